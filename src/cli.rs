@@ -1,0 +1,12 @@
+//! Arguments in, progress on stderr, results on stdout or in a file, exit code out.
+//!
+//! Exit codes: 0 every case has a mix; 1 some case has none or stayed unsettled; 2 the statement or the
+//! arguments are wrong; 3 the world failed (file, solver); 130 interrupted.
+
+mod arguments;
+mod files;
+mod output;
+mod run;
+
+pub use arguments::Arguments;
+pub use run::run;

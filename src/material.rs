@@ -1,0 +1,11 @@
+//! The shelf: each material valid, in file order, every figure per kg of its reference state.
+//!
+//! Reference states: normal aggregates saturated surface-dry, lightweight aggregates prewetted at their stated
+//! absorption, everything else as delivered. Dry, surface-dry, prewetted and as-delivered masses of one amount
+//! are different numbers; [`Material::mass_in`] is the only place that turns one into another.
+
+mod role;
+mod catalogue;
+
+pub use catalogue::{Base, Catalogue, Material, Use, UseBounds, catalogue, written_use};
+pub use role::{Role, State};

@@ -1,0 +1,17 @@
+//! Amounts per m3 of concrete, and everything exactly linear in them.
+//!
+//! A mix is a vector over the columns of a [`Mixture`]: kg of each material in its reference state, then air if
+//! it is variable, then the counted additions of the equivalent water-binder ratio, then a goal level if the
+//! goal is not linear. Every quantity here is an [`Affine`] function of that vector or a [`Ratio`] of two.
+
+mod affine;
+mod columns;
+mod counting;
+mod quantities;
+mod vocabulary;
+
+pub use affine::{Affine, Measure, Ratio};
+pub use columns::{Air, Column, Counted, Mixture, mixture};
+pub use counting::{Counting, Total};
+pub use quantities::{Quantities, Quantity, carbon_unit, cost_unit};
+pub use vocabulary::{BUILT_IN, BuiltIn};

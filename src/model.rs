@@ -1,0 +1,12 @@
+//! Columns and rows, plain numbers and labels: what stands between the problem and a solver.
+//!
+//! What enters: a [`Problem`](crate::problem::Problem) and the point around which it is linearised. What leaves: a
+//! [`Program`], and mixes raised from its solutions. No solver is known here.
+
+mod program;
+mod frame;
+mod tangents;
+
+pub use frame::{Decisions, Frame, Pattern, Wholeness};
+pub use program::{Program, ProgramColumn, Row};
+pub use tangents::{Tangents, tangents};

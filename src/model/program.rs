@@ -1,0 +1,119 @@
+//! A linear or mixed-integer program as plain data.
+
+use std::fmt::Write;
+
+/// One column.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ProgramColumn {
+    /// For people.
+    pub label: String,
+    /// Lowest value.
+    pub low: f64,
+    /// Highest value.
+    pub high: f64,
+    /// Whether only whole numbers are allowed.
+    pub integer: bool,
+    /// Coefficient in the objective, which is minimised.
+    pub cost: f64,
+}
+
+/// One row: `low <= sum of coefficient x column <= high`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// For people.
+    pub label: String,
+    /// Columns, rising, with their coefficients.
+    pub terms: Vec<(usize, f64)>,
+    /// Lowest sum; may be minus infinity.
+    pub low: f64,
+    /// Highest sum; may be infinity.
+    pub high: f64,
+}
+
+/// A program to minimise.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Program {
+    /// Columns.
+    pub columns: Vec<ProgramColumn>,
+    /// Rows.
+    pub rows: Vec<Row>,
+    /// Added to the objective.
+    pub offset: f64,
+}
+
+impl Program {
+    /// Adds a column and returns its index.
+    pub fn add_column(&mut self, label: impl Into<String>, low: f64, high: f64, cost: f64) -> usize {
+        self.columns.push(ProgramColumn { label: label.into(), low, high, integer: false, cost });
+        self.columns.len() - 1
+    }
+
+    /// Adds a row, divided by a power of two so that its largest coefficient lies between one and two.
+    pub fn add_row(&mut self, label: impl Into<String>, terms: Vec<(usize, f64)>, low: f64, high: f64) {
+        let largest = terms.iter().map(|(_, coefficient)| coefficient.abs()).fold(0.0, f64::max);
+        let factor = if largest > 0.0 { power_of_two(largest) } else { 1.0 };
+        let terms = terms.into_iter().map(|(column, coefficient)| (column, coefficient / factor)).collect();
+        self.rows.push(Row { label: label.into(), terms, low: low / factor, high: high / factor });
+    }
+
+    /// The first number that is not finite where it must be, in words.
+    pub fn fault(&self) -> Option<String> {
+        for column in &self.columns {
+            if column.low.is_nan() || column.high.is_nan() || !column.cost.is_finite() {
+                return Some(format!("column `{}` holds a number that is not finite", column.label));
+            }
+        }
+        for row in &self.rows {
+            let bad = row.low.is_nan() || row.high.is_nan() || row.terms.iter().any(|(_, coefficient)| !coefficient.is_finite());
+            if bad {
+                return Some(format!("row `{}` holds a number that is not finite", row.label));
+            }
+        }
+        None
+    }
+
+    /// The objective at a point.
+    pub fn objective(&self, point: &[f64]) -> f64 {
+        self.offset + self.columns.iter().zip(point).map(|(column, value)| column.cost * value).sum::<f64>()
+    }
+
+    /// The largest violation of a bound, row or integrality at a point.
+    pub fn violation(&self, point: &[f64]) -> f64 {
+        let outside = |value: f64, low: f64, high: f64| (low - value).max(value - high).max(0.0);
+        let columns = self.columns.iter().zip(point).map(|(column, value)| {
+            let fraction = if column.integer { (value - value.round()).abs() } else { 0.0 };
+            outside(*value, column.low, column.high).max(fraction)
+        });
+        let rows = self.rows.iter().map(|row| {
+            let sum: f64 = row.terms.iter().map(|(column, coefficient)| coefficient * point[*column]).sum();
+            outside(sum, row.low, row.high)
+        });
+        columns.chain(rows).fold(0.0, f64::max)
+    }
+
+    /// The program as readable text, for snapshots.
+    pub fn text(&self) -> String {
+        let mut text = String::from("minimise");
+        for column in self.columns.iter().filter(|column| column.cost != 0.0) {
+            let _ = write!(text, " {:+} {}", column.cost, column.label);
+        }
+        text.push('\n');
+        for row in &self.rows {
+            let _ = write!(text, "{}: {} <=", row.label, row.low);
+            for (column, coefficient) in &row.terms {
+                let _ = write!(text, " {coefficient:+} {}", self.columns[*column].label);
+            }
+            let _ = writeln!(text, " <= {}", row.high);
+        }
+        for column in &self.columns {
+            let kind = if column.integer { " whole" } else { "" };
+            let _ = writeln!(text, "{} <= {} <= {}{kind}", column.low, column.label, column.high);
+        }
+        text
+    }
+}
+
+/// The largest power of two not above a positive number.
+pub fn power_of_two(value: f64) -> f64 {
+    value.log2().floor().exp2()
+}

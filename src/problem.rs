@@ -1,0 +1,152 @@
+//! What is wanted, all of it checked: requirements, choices and the goal, in numbers of the mix.
+//!
+//! What enters: a statement, its mixture and its responses. What leaves: a [`Problem`] whose every requirement
+//! can be measured at a mix ([`Problem::measure`]) and stated as a condition `value >= 0` ([`Condition`]).
+
+mod requirement;
+mod condition;
+mod limits;
+mod choices;
+mod goal;
+mod reach;
+mod advice;
+mod build;
+
+pub use build::build;
+pub use choices::{Logic, Need, Switch};
+pub use condition::{Condition, Curved, Form, conditions};
+pub use goal::{Goal, Level};
+pub use reach::{Reach, reach};
+pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
+
+use crate::mixture::Mixture;
+use crate::quantity::Unit;
+use crate::response::{Response, Source};
+
+/// A checked problem.
+#[derive(Clone, Debug)]
+pub struct Problem {
+    /// Title of the statement.
+    pub title: Option<String>,
+    /// Note of the statement.
+    pub note: Option<String>,
+    /// The one currency.
+    pub currency: String,
+    /// The space of mixes.
+    pub mixture: Mixture,
+    /// Responses in file order.
+    pub responses: Vec<Response>,
+    /// Requirements: limits in file order, then bounds of materials, then regions.
+    pub requirements: Vec<Requirement>,
+    /// The requirements as conditions on the mix.
+    pub conditions: Vec<Condition>,
+    /// Materials whose use is a yes/no decision.
+    pub switches: Vec<Switch>,
+    /// Conditions on the decisions alone.
+    pub logic: Vec<Logic>,
+    /// "If this is used, at least so much of that".
+    pub needs: Vec<Need>,
+    /// The goal.
+    pub goal: Goal,
+    /// The box of columns that all linear conditions leave.
+    pub reach: Reach,
+}
+
+/// A response at a mix.
+#[derive(Clone, Debug)]
+pub struct Prediction {
+    /// Factor values in their units.
+    pub factors: Vec<f64>,
+    /// On the link's scale.
+    pub predictor: f64,
+    /// In the response's own unit.
+    pub value: f64,
+    /// Standard deviation of a new result on the link's scale, if the residual is known.
+    pub deviation: Option<f64>,
+    /// Leverage, if the covariance is known.
+    pub leverage: Option<f64>,
+}
+
+impl Problem {
+    /// A response at a mix; `None` where a ratio among its factors has no value.
+    pub fn predict(&self, response: usize, mix: &[f64]) -> Option<Prediction> {
+        let described = &self.responses[response];
+        let factors: Option<Vec<f64>> = described
+            .factors
+            .iter()
+            .map(|factor| match &factor.source {
+                Source::Quantity(quantity) => Some(factor.unit.from_base(quantity.measure.at(mix)?)),
+                Source::Response(inner) => {
+                    let inner_unit = &self.responses[*inner].unit;
+                    Some(convert(self.predict(*inner, mix)?.value, inner_unit, &factor.unit))
+                }
+            })
+            .collect();
+        let factors = factors?;
+        let (predictor, _) = described.predictor(&factors);
+        let leverage = described.leverage_at(&factors).map(|(leverage, _)| leverage);
+        let deviation = described.residual.map(|residual| residual * (1.0 + leverage.unwrap_or(0.0)).sqrt());
+        Some(Prediction { value: described.natural(predictor), predictor, factors, deviation, leverage })
+    }
+
+    /// The predictor of a response with its gradient over the columns of the mix.
+    ///
+    /// # Panics
+    /// Never for mixes inside the reach: denominators are positive there.
+    pub fn predictor_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+        let (factors, derivatives) = self.factors_at(response, mix);
+        let (value, by_factor) = self.responses[response].predictor(&factors);
+        (value, chained(&by_factor, &derivatives, mix.len()))
+    }
+
+    /// The leverage of a response with its gradient over the columns of the mix; zero without a covariance.
+    pub fn leverage_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+        let (factors, derivatives) = self.factors_at(response, mix);
+        match self.responses[response].leverage_at(&factors) {
+            Some((value, by_factor)) => (value, chained(&by_factor, &derivatives, mix.len())),
+            None => (0.0, vec![0.0; mix.len()]),
+        }
+    }
+
+    /// Factor values in their units, each with its gradient over the columns.
+    fn factors_at(&self, response: usize, mix: &[f64]) -> (Vec<f64>, Vec<Vec<f64>>) {
+        let described = &self.responses[response];
+        described
+            .factors
+            .iter()
+            .map(|factor| {
+                let mut gradient = vec![0.0; mix.len()];
+                match &factor.source {
+                    Source::Quantity(quantity) => {
+                        quantity.measure.add_gradient(mix, 1.0 / factor.unit.factor, &mut gradient);
+                        (factor.unit.from_base(quantity.measure.at(mix).unwrap_or(f64::NAN)), gradient)
+                    }
+                    Source::Response(inner) => {
+                        let inner_response = &self.responses[*inner];
+                        let (predictor, inner_gradient) = self.predictor_gradient(*inner, mix);
+                        let scale = inner_response.slope(predictor) * inner_response.unit.factor / factor.unit.factor;
+                        for (total, inner) in gradient.iter_mut().zip(&inner_gradient) {
+                            *total = scale * inner;
+                        }
+                        (convert(inner_response.natural(predictor), &inner_response.unit, &factor.unit), gradient)
+                    }
+                }
+            })
+            .unzip()
+    }
+}
+
+/// A number of one unit as a number of another of the same dimension.
+pub fn convert(value: f64, from: &Unit, to: &Unit) -> f64 {
+    if from == to { value } else { to.from_base(from.to_base(value)) }
+}
+
+fn chained(by_factor: &[f64], derivatives: &[Vec<f64>], columns: usize) -> Vec<f64> {
+    let mut gradient = vec![0.0; columns];
+    for (slope, derivative) in by_factor.iter().zip(derivatives) {
+        for (total, part) in gradient.iter_mut().zip(derivative) {
+            *total += slope * part;
+        }
+    }
+    gradient
+}

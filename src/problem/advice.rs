@@ -1,0 +1,74 @@
+//! Remarks on statements that can be solved but probably do not say what their author means.
+
+use super::{Origin, Problem, Side, Subject, Wanted};
+use crate::finding::{Finding, Findings};
+use crate::material::Role;
+use crate::mixture::{Affine, Measure, Mixture};
+use crate::response::Source;
+use crate::statement::{QuantityRef, Statement};
+
+/// A goal or limit on carbon needs the carbon of every material.
+pub fn carbon(statement: &Statement, mixture: &Mixture, findings: &mut Findings) {
+    let is_carbon = |reference: &QuantityRef| matches!(reference, QuantityRef::Phrase(word) if word.value == "carbon");
+    let goal = statement.goal.as_ref().filter(|goal| is_carbon(&goal.of) || goal.carbon_price.is_some());
+    let limit = statement.limits.iter().find(|limit| is_carbon(&limit.on));
+    let Some(place) = goal.map(|goal| goal.place).or_else(|| limit.map(|limit| limit.name.place)) else { return };
+    for material in mixture.catalogue.materials.iter().filter(|material| material.carbon.is_none()) {
+        findings.push(
+            Finding::error(material.place, format!("material `{}` has no `carbon`, and the statement counts carbon", material.name))
+                .help("add `carbon: ... kg/kg`; 0 kg/kg says that it has none"),
+        );
+    }
+    let _ = place;
+}
+
+/// Costed admixtures and fibres that nothing rewards: the optimum leaves them out.
+pub fn unrewarded(problem: &Problem, findings: &mut Findings) {
+    for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
+        let costly = material.role.is_admixture() || material.role == Role::Fibre || material.role == Role::ExpansiveAgent;
+        if !costly || material.price <= 0.0 || is_rewarded(problem, index) {
+            continue;
+        }
+        findings.push(
+            Finding::warning(material.place, format!("nothing asks for {} `{}`: the cheapest mix leaves it out", material.role.word(), material.name))
+                .note("it has a price and neither a lower bound, nor a demand, nor a place in a response")
+                .help("add a lower bound, a choice that needs it, or a limit such as `at least` its demand"),
+        );
+    }
+}
+
+fn is_rewarded(problem: &Problem, index: usize) -> bool {
+    let material = &problem.mixture.catalogue.materials[index];
+    let bounded = material.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
+    let needed = problem.needs.iter().any(|need| need.material == index);
+    let switch = problem.switches.iter().position(|switch| switch.material == index);
+    let chosen = switch.is_some_and(|switch| {
+        problem.logic.iter().any(|logic| {
+            0.0 < logic.low && logic.terms.iter().any(|(term, _)| *term == switch)
+                || logic.terms.iter().any(|(term, factor)| *term == switch && 0.0 < *factor) && logic.terms.iter().any(|(_, factor)| *factor < 0.0)
+        })
+    });
+    let wished = problem.requirements.iter().any(|requirement| {
+        requirement.origin == Origin::Limit
+            && requirement.side == Side::AtLeast
+            && (matches!(&requirement.subject, Subject::Quantity(quantity) if is_about(&quantity.measure, index, problem))
+                || matches!(requirement.wanted, Wanted::Response(..)) && matches!(&requirement.subject, Subject::Quantity(quantity) if is_about(&quantity.measure, index, problem)))
+    });
+    let in_response = problem.responses.iter().any(|response| {
+        response.factors.iter().any(|factor| matches!(&factor.source, Source::Quantity(quantity) if is_about(&quantity.measure, index, problem)))
+    });
+    let in_goal = problem.goal.most && problem.goal.objective.terms.iter().any(|(column, _)| *column == index);
+    bounded || needed || chosen || wished || in_response || in_goal
+}
+
+/// Whether a measure counts this material and only materials of its role.
+fn is_about(measure: &Measure, index: usize, problem: &Problem) -> bool {
+    let above: &Affine = match measure {
+        Measure::Linear(affine) => affine,
+        Measure::Ratio(ratio) => &ratio.numerator,
+    };
+    let materials = &problem.mixture.catalogue.materials;
+    let role = materials[index].role;
+    above.terms.iter().any(|(column, _)| *column == index)
+        && above.terms.iter().all(|(column, _)| materials.get(*column).is_some_and(|material| material.role == role))
+}

@@ -1,0 +1,307 @@
+//! The gate: everything a statement says, checked together.
+
+use super::choices::{Choices, choices};
+use super::condition::{Condition, Form, conditions};
+use super::goal::goal;
+use super::limits::{Context, limits, material_bounds, regions};
+use super::reach::{Reach, reach};
+use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use super::{Problem, advice};
+use crate::finding::{Finding, Findings, Place, Sources, listed};
+use crate::material::{Role, Use, catalogue};
+use crate::mixture::{Affine, Air, Column, Measure, Quantities, Total, mixture};
+use crate::quantity::{Unit, trimmed};
+use crate::response::{Source, depends_on, responses};
+use crate::statement::Statement;
+
+/// Checks a statement; warnings are returned beside the problem.
+///
+/// # Errors
+/// All findings, if any of them forbids solving.
+pub fn build(statement: &Statement, sources: &Sources) -> Result<(Problem, Findings), Findings> {
+    let mut findings = Findings::default();
+    let problem = checked(statement, sources, &mut findings);
+    match problem {
+        Some(problem) if !findings.has_errors() => Ok((problem, findings)),
+        _ => Err(findings),
+    }
+}
+
+fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) -> Option<Problem> {
+    let shelf = catalogue(&statement.materials, findings);
+    if shelf.materials.len() < statement.materials.len() {
+        // Names that failed would be reported as unknown everywhere else.
+        return None;
+    }
+    let mut mixture = mixture(statement, shelf, findings);
+    check_shelf(&mixture, statement.place, findings);
+    let quantities = Quantities::new(&mixture, &statement.currency, &statement.quantities, findings);
+    let responses = responses(&statement.responses, &quantities, findings);
+    if responses.len() < statement.responses.len() {
+        return None;
+    }
+    let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses };
+    check_strengths(statement, &context, findings);
+    let mut requirements = limits(&statement.limits, &context, findings);
+    requirements.extend(material_bounds(&context, findings));
+    requirements.extend(regions(&context));
+    let decisions = choices(&statement.choices, &mixture.catalogue, findings);
+    let goal = goal(statement.goal.as_ref()?, &quantities, &mixture, &responses, &statement.currency, findings);
+    contradictions(&requirements, sources, findings);
+    advice::carbon(statement, &mixture, findings);
+    let goal = goal?;
+    if findings.has_errors() {
+        return None;
+    }
+    if goal.level.is_some() {
+        mixture.columns.push(Column { label: "level of the goal".to_owned(), low: -1e6, high: 1e6 });
+    }
+    for material in &decisions.forbidden {
+        mixture.columns[*material].high = 0.0;
+    }
+    let text = |word: &Option<crate::statement::Word>| word.as_ref().map(|word| word.value.clone());
+    let Choices { switches, logic, needs, .. } = decisions;
+    let balance = mixture.volume_balance();
+    let mut problem = Problem {
+        title: text(&statement.title),
+        note: text(&statement.note),
+        currency: statement.currency.clone(),
+        reach: Reach { columns: Vec::new(), balance },
+        mixture,
+        responses,
+        requirements,
+        conditions: Vec::new(),
+        switches,
+        logic,
+        needs,
+        goal,
+    };
+    add_conditions(&mut problem);
+    find_reach(&mut problem, findings);
+    advice::unrewarded(&problem, findings);
+    Some(problem)
+}
+
+fn check_shelf(mixture: &crate::mixture::Mixture, place: Place, findings: &mut Findings) {
+    let has = |wanted: fn(&crate::material::Material) -> bool| mixture.catalogue.materials.iter().any(wanted);
+    if !has(|material| material.role == Role::Water) {
+        findings.push(
+            Finding::error(place, "no material has the role water")
+                .help("add a material with `role: water`, `density: 1000 kg/m3` and its price"),
+        );
+    }
+    if mixture.mass_total(Total::Binder).is_zero() {
+        findings.push(
+            Finding::error(place, "no material counts as binder")
+                .note("roles that usually count: cement, fly ash, slag, silica fume, natural pozzolan, expansive agent")
+                .help("add a cement, or say in `counting` what counts as binder"),
+        );
+    }
+}
+
+/// Strengths must say what they are, and variable air needs strengths that know of it.
+fn check_strengths(statement: &Statement, context: &Context<'_>, findings: &mut Findings) {
+    for response in context.responses {
+        if response.strength.is_none() && response.name.to_lowercase().contains("strength") {
+            findings.push(
+                Finding::error(response.place, format!("the strength `{}` does not say what it is", response.name))
+                    .note("a strength has a specimen, a statistic (mean, characteristic, specified), an age and a curing")
+                    .help("add `strength: {specimen: cylinder 150 x 300 mm, statistic: mean, age: 28 d, curing: moist}`"),
+            );
+        }
+    }
+    let (Air::Variable(column), Some(air)) = (context.mixture.air, &statement.air) else { return };
+    let measure = Measure::Linear(Affine::column(column));
+    let strengths: Vec<usize> =
+        (0..context.responses.len()).filter(|index| context.responses[*index].strength.is_some()).collect();
+    let blind: Vec<&str> = strengths
+        .iter()
+        .filter(|index| !depends_on(context.responses, **index, &measure))
+        .map(|index| context.responses[*index].name.as_str())
+        .collect();
+    if strengths.is_empty() || !blind.is_empty() {
+        let why = if strengths.is_empty() {
+            "no strength is predicted".to_owned()
+        } else {
+            format!("no factor `air` in: {}", listed(&blind))
+        };
+        findings.push(
+            Finding::error(air.place, "air is variable, and not every strength depends on it")
+                .note(format!("air costs nothing, so the mix would fill up on it; {why}"))
+                .help("give one value, or add the factor `air` to every strength"),
+        );
+    }
+}
+
+/// Requirements on one and the same measure whose sides cross.
+fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mut Findings) {
+    let side_of = |requirement: &Requirement| {
+        let Wanted::Value(value) = &requirement.wanted else { return None };
+        let base = requirement.unit.to_base(value + requirement.side.sign() * requirement.margin.natural);
+        let leverage = matches!(requirement.origin, Origin::Leverage(_));
+        (requirement.margin.deviations == 0.0 && !leverage).then_some(base)
+    };
+    let same = |a: &Subject, b: &Subject| match (a, b) {
+        (Subject::Quantity(a), Subject::Quantity(b)) => a.measure == b.measure,
+        (Subject::Response(a), Subject::Response(b)) => a == b,
+        _ => false,
+    };
+    for low in requirements.iter().filter(|requirement| requirement.side == Side::AtLeast) {
+        for high in requirements.iter().filter(|requirement| requirement.side == Side::AtMost) {
+            let (Some(least), Some(most)) = (side_of(low), side_of(high)) else { continue };
+            if !same(&low.subject, &high.subject) || least <= most + 1e-12 * most.abs() {
+                continue;
+            }
+            let shown = |requirement: &Requirement, base: f64| {
+                let value = trimmed(requirement.unit.from_base(base), 6);
+                format!("{} {}", requirement.side.words(), requirement.unit.with_number(&value))
+            };
+            let (first, second) = if low.place < high.place { (low, high) } else { (high, low) };
+            let (first_value, second_value) =
+                if low.place < high.place { (shown(low, least), shown(high, most)) } else { (shown(high, most), shown(low, least)) };
+            findings.push(
+                Finding::error(second.place, format!("`{}` cannot hold together with `{}`", second.name, first.name))
+                    .note(format!("line {}: {first_value}; here: {second_value}", sources.line(first.place)))
+                    .help("move one of the two"),
+            );
+        }
+    }
+}
+
+fn add_conditions(problem: &mut Problem) {
+    let list: Vec<Condition> = problem
+        .requirements
+        .iter()
+        .enumerate()
+        .filter(|(_, requirement)| !is_column_bound(requirement))
+        .flat_map(|(index, requirement)| conditions(problem, index, requirement))
+        .collect();
+    problem.conditions = list;
+    if let Some(curved) = problem.goal.curved() {
+        problem.conditions.push(Condition { requirement: usize::MAX, form: Form::Curved(curved), scale: 1.0 });
+    }
+}
+
+/// Bounds on amounts are the columns' own.
+fn is_column_bound(requirement: &Requirement) -> bool {
+    match (&requirement.origin, &requirement.subject) {
+        (Origin::Material(material), Subject::Quantity(quantity)) => {
+            quantity.measure == Measure::Linear(Affine::column(*material))
+        }
+        _ => false,
+    }
+}
+
+fn find_reach(problem: &mut Problem, findings: &mut Findings) {
+    let start: Vec<(f64, f64)> = problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
+    for (material, (low, high)) in problem.mixture.catalogue.materials.iter().zip(&start) {
+        if high < low {
+            let place = material.bounds.first().or(material.if_used.as_ref()).map_or(material.place, |bounds| bounds.place);
+            let most = Unit::known("kg/m3").with_number(&trimmed(*high, 5));
+            findings.push(
+                Finding::error(place, format!("material `{}` must be more than it may be", material.name))
+                    .note(format!("at least {} kg/m3, at most {most}", trimmed(*low, 5)))
+                    .help("check `amount`, `if used`, and whether it is forbidden"),
+            );
+        }
+    }
+    if findings.has_errors() {
+        return;
+    }
+    let mut rows: Vec<Affine> = Vec::new();
+    let mut without_regions: Vec<Affine> = Vec::new();
+    for condition in &problem.conditions {
+        let Form::Linear(affine) = &condition.form else { continue };
+        rows.push(affine.clone());
+        let origin = problem.requirements.get(condition.requirement).map(|requirement| requirement.origin);
+        if !matches!(origin, Some(Origin::Region { .. })) {
+            without_regions.push(affine.clone());
+        }
+    }
+    for counted in &problem.mixture.counted {
+        let column = Affine::column(counted.column).times(-1.0);
+        rows.push(column.clone().plus(1.0, &counted.addition));
+        rows.push(column.plus(1.0, &counted.cap));
+    }
+    for switch in &problem.switches {
+        let Some(bounds) = &switch.bounds else { continue };
+        let (Use::Dose(base), Some(high)) = (&bounds.by, bounds.high) else { continue };
+        let row = problem.mixture.base(*base).times(high).plus(-1.0, &Affine::column(switch.material));
+        rows.push(row.clone());
+        without_regions.push(row);
+    }
+    let balance = problem.reach.balance.clone();
+    // Where the limits leave nothing at all, that is for the solver to say, as a verdict with its conflict.
+    let wide = reach(start.clone(), &without_regions, balance.clone()).unwrap_or(Reach { columns: start, balance: balance.clone() });
+    check_measures(problem, &wide, findings);
+    problem.reach = reach(wide.columns.clone(), &rows, balance).unwrap_or(wide);
+    if let (Some(level), Some(column)) = (&problem.goal.level, problem.goal.objective.terms.first()) {
+        let bounds = match level {
+            super::Level::Response(response) => Some(problem.responses[*response].bounds(&problem.responses[*response].region())),
+            super::Level::Ratio(measure) => problem.reach.of_measure(measure),
+        };
+        if let Some(bounds) = bounds {
+            problem.reach.columns[column.0] = (bounds.low, bounds.high);
+        }
+    }
+}
+
+/// Denominators that may vanish, and regions that no allowed mix can reach.
+fn check_measures(problem: &Problem, wide: &Reach, findings: &mut Findings) {
+    let mut told: Vec<Affine> = Vec::new();
+    let mut check = |measure: &Measure, place: Place, owner: String, findings: &mut Findings| {
+        let Some(denominator) = measure.denominator() else { return };
+        if wide.of_measure(measure).is_some() || told.contains(denominator) {
+            return;
+        }
+        told.push(denominator.clone());
+        let names: Vec<&str> =
+            denominator.terms.iter().map(|(column, _)| problem.mixture.columns[*column].label.as_str()).collect();
+        findings.push(
+            Finding::error(place, format!("{owner} divides by what may be zero"))
+                .note(format!("below the line: {}", listed(&names)))
+                .help(format!("add a lower bound such as `amount: at least ... kg/m3` to one of them{}", if names.len() == 1 { "" } else { ", or a limit on their sum" })),
+        );
+    };
+    for response in &problem.responses {
+        for factor in &response.factors {
+            if let Source::Quantity(quantity) = &factor.source {
+                check(&quantity.measure, factor.place, format!("factor `{}` of response `{}`", factor.name, response.name), findings);
+            }
+        }
+    }
+    for requirement in &problem.requirements {
+        let owner = format!("`{}`", requirement.name);
+        if let (Subject::Quantity(quantity), Origin::Limit) = (&requirement.subject, requirement.origin) {
+            check(&quantity.measure, requirement.place, owner.clone(), findings);
+        }
+        if let Wanted::Quantity(_, quantity) = &requirement.wanted {
+            check(&quantity.measure, requirement.place, owner, findings);
+        }
+    }
+    if let Some(super::Level::Ratio(measure)) = &problem.goal.level {
+        let place = problem.requirements.first().map_or(Place { source: 0, start: 0, end: 0 }, |first| first.place);
+        check(measure, place, "the goal".to_owned(), findings);
+    }
+    for response in &problem.responses {
+        for factor in &response.factors {
+            let Source::Quantity(quantity) = &factor.source else { continue };
+            let Some(reached) = wide.of_measure(&quantity.measure) else { continue };
+            let (low, high) = (factor.unit.from_base(reached.low), factor.unit.from_base(reached.high));
+            if high < factor.region.low || factor.region.high < low {
+                let number = |value: f64| trimmed(value, 4);
+                findings.push(
+                    Finding::error(factor.place, format!("the region of factor `{}` of response `{}` excludes every allowed mix", factor.name, response.name))
+                        .note(format!(
+                            "region: {} .. {}; allowed mixes: {} .. {}",
+                            number(factor.region.low),
+                            factor.unit.with_number(&number(factor.region.high)),
+                            number(low),
+                            factor.unit.with_number(&number(high))
+                        ))
+                        .help("check the unit of the region, or fit the surface where the mixes are"),
+                );
+            }
+        }
+    }
+}

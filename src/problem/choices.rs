@@ -1,0 +1,224 @@
+//! Yes/no decisions: which materials they concern, what they demand of one another, what they demand of amounts.
+
+use crate::finding::{Finding, Findings, Place, listed};
+use crate::material::{Catalogue, Use, UseBounds, written_use};
+use crate::statement::{ChoiceEntry, ChoiceKind, Word};
+
+/// A material whose use is a decision.
+#[derive(Clone, Debug)]
+pub struct Switch {
+    /// The material.
+    pub material: usize,
+    /// Bounds that hold if it is used.
+    pub bounds: Option<UseBounds>,
+}
+
+/// `low <= sum of coefficient x switch <= high`.
+#[derive(Clone, Debug)]
+pub struct Logic {
+    /// The choice it comes from.
+    pub name: String,
+    /// Where the choice stands.
+    pub place: Place,
+    /// Switches with their coefficients.
+    pub terms: Vec<(usize, f64)>,
+    /// Lowest sum.
+    pub low: f64,
+    /// Highest sum.
+    pub high: f64,
+}
+
+impl Logic {
+    /// Whether a pattern of decisions obeys it.
+    pub fn holds(&self, pattern: &[bool]) -> bool {
+        let sum: f64 = self.terms.iter().map(|(switch, factor)| if pattern[*switch] { *factor } else { 0.0 }).sum();
+        self.low - 1e-9 <= sum && sum <= self.high + 1e-9
+    }
+}
+
+/// If a material is used, at least so much of another.
+#[derive(Clone, Debug)]
+pub struct Need {
+    /// The choice it comes from.
+    pub name: String,
+    /// Where the choice stands.
+    pub place: Place,
+    /// The switch of the first material.
+    pub switch: usize,
+    /// The other material.
+    pub material: usize,
+    /// What `least` is measured by.
+    pub by: Use,
+    /// At least so much, base units.
+    pub least: f64,
+}
+
+/// All decisions of a statement.
+#[derive(Clone, Debug, Default)]
+pub struct Choices {
+    /// Switches.
+    pub switches: Vec<Switch>,
+    /// Conditions on them alone.
+    pub logic: Vec<Logic>,
+    /// Conditions on amounts.
+    pub needs: Vec<Need>,
+    /// Materials that must not be used.
+    pub forbidden: Vec<usize>,
+}
+
+/// Resolves the choices.
+pub fn choices(entries: &[ChoiceEntry], catalogue: &Catalogue, findings: &mut Findings) -> Choices {
+    let mut choices = Choices::default();
+    for (material, described) in catalogue.materials.iter().enumerate() {
+        if let Some(bounds) = &described.if_used {
+            choices.switches.push(Switch { material, bounds: Some(bounds.clone()) });
+        }
+    }
+    let mut implications: Vec<(usize, usize, Place)> = Vec::new();
+    for entry in entries {
+        one(entry, catalogue, &mut choices, &mut implications, findings);
+    }
+    if let Some(place) = circular(&implications) {
+        let words: Vec<&str> = implications.iter().map(|(from, ..)| catalogue.materials[*from].name.as_str()).collect();
+        findings.push(
+            Finding::error(place, format!("`if ... then` runs in a circle among {}", listed(&words)))
+                .note("each of them would call for the next, and the last for the first")
+                .help("break the circle, or use `require`"),
+        );
+    }
+    choices
+}
+
+fn one(
+    entry: &ChoiceEntry,
+    catalogue: &Catalogue,
+    choices: &mut Choices,
+    implications: &mut Vec<(usize, usize, Place)>,
+    findings: &mut Findings,
+) {
+    let name = entry.name.value.clone();
+    let place = entry.name.place;
+    let owner = format!("choice `{name}`");
+    let mut find = |word: &Word| {
+        let found = catalogue.find(&word.value);
+        if found.is_none() {
+            findings.push(
+                Finding::error(word.place, format!("unknown material `{}` in {owner}", word.value)).known(
+                    "materials",
+                    &word.value,
+                    catalogue.names(),
+                ),
+            );
+        }
+        found
+    };
+    match &entry.kind {
+        ChoiceKind::Count { of, at_least, at_most } => {
+            let members: Vec<usize> = of.iter().filter_map(&mut find).collect();
+            if members.len() < of.len() {
+                return;
+            }
+            let least = at_least.as_ref().map_or(0, |count| count.value);
+            let most = at_most.as_ref().map_or(u32::MAX, |count| count.value);
+            let size = u32::try_from(members.len()).unwrap_or(u32::MAX);
+            if size < least || most < least {
+                let (low, high) = (least, most.min(size));
+                findings.push(
+                    Finding::error(place, format!("{owner} cannot hold: at least {low}, at most {high} of {size}"))
+                        .note(format!("the group has {size} members")),
+                );
+                return;
+            }
+            let mut sorted = members.clone();
+            sorted.sort_unstable();
+            sorted.dedup();
+            if sorted.len() < members.len() {
+                findings.push(Finding::error(place, format!("{owner} names a material twice")));
+                return;
+            }
+            for material in &members {
+                if 0 < least {
+                    needs_least(catalogue, *material, &owner, place, findings);
+                }
+            }
+            let terms = members.iter().map(|material| (choices.switch_of(*material), 1.0)).collect();
+            choices.logic.push(Logic { name, place, terms, low: f64::from(least), high: f64::from(most.min(size)) });
+        }
+        ChoiceKind::Needs { if_used, then, at_least } => {
+            let (Some(from), Some(to)) = (find(if_used), find(then)) else { return };
+            if from == to {
+                findings.push(Finding::error(then.place, format!("`{}` in {owner} calls for itself", then.value)));
+                return;
+            }
+            implications.push((from, to, place));
+            let switch = choices.switch_of(from);
+            if let Some(least) = at_least {
+                let density = catalogue.materials[to].density;
+                let Some((by, amount)) = written_use(least, &owner, density, findings) else { return };
+                if amount <= 0.0 {
+                    findings.push(Finding::error(least.place, format!("`at least` of {owner} is not above zero")));
+                    return;
+                }
+                choices.needs.push(Need { name, place, switch, material: to, by, least: amount });
+            } else {
+                needs_least(catalogue, to, &owner, place, findings);
+                let other = choices.switch_of(to);
+                choices.logic.push(Logic { name, place, terms: vec![(other, 1.0), (switch, -1.0)], low: 0.0, high: 1.0 });
+            }
+        }
+        ChoiceKind::Require(words) => {
+            for material in words.iter().filter_map(&mut find).collect::<Vec<_>>() {
+                needs_least(catalogue, material, &owner, place, findings);
+                let terms = vec![(choices.switch_of(material), 1.0)];
+                choices.logic.push(Logic { name: name.clone(), place, terms, low: 1.0, high: 1.0 });
+            }
+        }
+        ChoiceKind::Forbid(words) => {
+            let forbidden: Vec<usize> = words.iter().filter_map(&mut find).collect();
+            choices.forbidden.extend(forbidden);
+        }
+    }
+}
+
+impl Choices {
+    fn switch_of(&mut self, material: usize) -> usize {
+        if let Some(at) = self.switches.iter().position(|switch| switch.material == material) {
+            return at;
+        }
+        self.switches.push(Switch { material, bounds: None });
+        self.switches.len() - 1
+    }
+}
+
+/// "Used" means nothing without a least amount: a trace would do.
+fn needs_least(catalogue: &Catalogue, material: usize, owner: &str, place: Place, findings: &mut Findings) {
+    let described = &catalogue.materials[material];
+    let bounded = described.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
+    if described.if_used.is_none() && !bounded {
+        findings.push(
+            Finding::error(place, format!("{owner} wants `{}` used, and a trace of it would do", described.name))
+                .note("a material that must be used needs a least amount")
+                .help(format!("add `if used: ... kg/m3` or `if used: ... % of binder` to material `{}`", described.name)),
+        );
+    }
+}
+
+fn circular(implications: &[(usize, usize, Place)]) -> Option<Place> {
+    implications.iter().find_map(|(start, first, place)| {
+        let mut seen = vec![*first];
+        let mut at = 0;
+        while at < seen.len() {
+            if seen[at] == *start {
+                return Some(*place);
+            }
+            let next: Vec<usize> = implications
+                .iter()
+                .filter(|(from, to, _)| *from == seen[at] && !seen.contains(to))
+                .map(|(_, to, _)| *to)
+                .collect();
+            seen.extend(next);
+            at += 1;
+        }
+        None
+    })
+}

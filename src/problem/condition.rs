@@ -1,0 +1,330 @@
+//! Requirements as conditions `value >= 0`: exact affine ones where possible, curved ones with gradients.
+
+use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use super::{Problem, convert};
+use crate::mixture::{Affine, Measure};
+use crate::response::{Link, Response, Rule, Source};
+
+/// One condition.
+#[derive(Clone, Debug)]
+pub struct Condition {
+    /// The requirement it belongs to.
+    pub requirement: usize,
+    /// Its form.
+    pub form: Form,
+    /// The magnitude of its value that corresponds to the magnitude of what is wanted.
+    pub scale: f64,
+}
+
+/// How a condition is stated.
+#[derive(Clone, Debug)]
+pub enum Form {
+    /// `affine >= 0`, exact.
+    Linear(Affine),
+    /// `curved >= 0`.
+    Curved(Curved),
+}
+
+/// A condition that is not affine in the amounts.
+#[derive(Clone, Debug)]
+pub enum Curved {
+    /// `sign (predictor - target) - deviations s sqrt(1 + leverage) >= 0`.
+    Predictor {
+        /// The response.
+        response: usize,
+        /// +1 or -1.
+        sign: f64,
+        /// On the link's scale.
+        target: f64,
+        /// Standard deviations of margin.
+        deviations: f64,
+    },
+    /// `sign (response - times x measure) - margin >= 0`, in the unit `factor` of base.
+    Against {
+        /// The response on the left.
+        response: usize,
+        /// +1 or -1.
+        sign: f64,
+        /// What it is compared with, in base units.
+        measure: Measure,
+        /// Times so much.
+        times: f64,
+        /// Margin in base units.
+        margin: f64,
+        /// Standard deviations of margin.
+        deviations: f64,
+    },
+    /// `sign (left - times x right) - margin >= 0` for two responses, in base units.
+    Responses {
+        /// Left.
+        left: usize,
+        /// Right.
+        right: usize,
+        /// Times so much.
+        times: f64,
+        /// +1 or -1.
+        sign: f64,
+        /// Margin in base units.
+        margin: f64,
+    },
+    /// `sign (left - times x right) >= 0` for two measures of which at least one is a ratio.
+    Measures {
+        /// Left.
+        left: Measure,
+        /// Right.
+        right: Measure,
+        /// Times so much.
+        times: f64,
+        /// +1 or -1.
+        sign: f64,
+    },
+    /// `most - leverage >= 0`.
+    Leverage {
+        /// The response.
+        response: usize,
+        /// Largest leverage.
+        most: f64,
+    },
+    /// `sign (level - predictor) >= 0`: the goal's column on the predictor's scale.
+    Level {
+        /// The response.
+        response: usize,
+        /// The column.
+        column: usize,
+        /// +1 when the goal is least, -1 when most.
+        sign: f64,
+    },
+    /// `sign (level - ratio) >= 0`.
+    LevelOfRatio {
+        /// The ratio.
+        measure: Measure,
+        /// The column.
+        column: usize,
+        /// +1 when the goal is least, -1 when most.
+        sign: f64,
+    },
+}
+
+impl Problem {
+    /// The value and gradient over the columns of a curved condition.
+    pub fn curved(&self, curved: &Curved, mix: &[f64]) -> (f64, Vec<f64>) {
+        match curved {
+            Curved::Predictor { response, sign, target, deviations } => {
+                let (predictor, mut gradient) = self.predictor_gradient(*response, mix);
+                scale(&mut gradient, *sign);
+                let value = sign * (predictor - target) - self.margin(*response, *deviations, 1.0, mix, &mut gradient);
+                (value, gradient)
+            }
+            Curved::Against { response, sign, measure, times, margin, deviations } => {
+                let described = &self.responses[*response];
+                let (predictor, mut gradient) = self.predictor_gradient(*response, mix);
+                let slope = described.slope(predictor) * described.unit.factor;
+                scale(&mut gradient, sign * slope);
+                measure.add_gradient(mix, -sign * times, &mut gradient);
+                let right = times * measure.at(mix).unwrap_or(f64::NAN);
+                let left = described.unit.to_base(described.natural(predictor));
+                let uncertain = self.margin(*response, *deviations, slope, mix, &mut gradient);
+                (sign * (left - right) - margin - uncertain, gradient)
+            }
+            Curved::Responses { left, right, times, sign, margin } => {
+                let (left_value, mut gradient) = self.response_gradient(*left, mix);
+                let (right_value, right_gradient) = self.response_gradient(*right, mix);
+                for (total, right) in gradient.iter_mut().zip(&right_gradient) {
+                    *total = sign * (*total - times * right);
+                }
+                (sign * (left_value - times * right_value) - margin, gradient)
+            }
+            Curved::Measures { left, right, times, sign } => {
+                let mut gradient = vec![0.0; mix.len()];
+                left.add_gradient(mix, *sign, &mut gradient);
+                right.add_gradient(mix, -sign * times, &mut gradient);
+                let value = |measure: &Measure| measure.at(mix).unwrap_or(f64::NAN);
+                (sign * (value(left) - times * value(right)), gradient)
+            }
+            Curved::Leverage { response, most } => {
+                let (leverage, mut gradient) = self.leverage_gradient(*response, mix);
+                scale(&mut gradient, -1.0);
+                (most - leverage, gradient)
+            }
+            Curved::Level { response, column, sign } => {
+                let (predictor, mut gradient) = self.predictor_gradient(*response, mix);
+                scale(&mut gradient, -sign);
+                gradient[*column] += sign;
+                (sign * (mix[*column] - predictor), gradient)
+            }
+            Curved::LevelOfRatio { measure, column, sign } => {
+                let mut gradient = vec![0.0; mix.len()];
+                measure.add_gradient(mix, -sign, &mut gradient);
+                gradient[*column] += sign;
+                (sign * (mix[*column] - measure.at(mix).unwrap_or(f64::NAN)), gradient)
+            }
+        }
+    }
+
+    /// A response in base units with its gradient.
+    fn response_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+        let described = &self.responses[response];
+        let (predictor, mut gradient) = self.predictor_gradient(response, mix);
+        scale(&mut gradient, described.slope(predictor) * described.unit.factor);
+        (described.unit.to_base(described.natural(predictor)), gradient)
+    }
+
+    /// `deviations x s sqrt(1 + h) x slope`, its gradient taken off `gradient` (the slope taken as constant).
+    fn margin(&self, response: usize, deviations: f64, slope: f64, mix: &[f64], gradient: &mut [f64]) -> f64 {
+        let Some(residual) = self.responses[response].residual else { return 0.0 };
+        if deviations == 0.0 {
+            return 0.0;
+        }
+        let (leverage, leverage_gradient) = self.leverage_gradient(response, mix);
+        let root = (1.0 + leverage).sqrt();
+        let factor = deviations * residual * slope.abs();
+        for (total, part) in gradient.iter_mut().zip(&leverage_gradient) {
+            *total -= factor * part / (2.0 * root);
+        }
+        factor * root
+    }
+}
+
+fn scale(gradient: &mut [f64], factor: f64) {
+    for slope in gradient {
+        *slope *= factor;
+    }
+}
+
+/// The conditions of one requirement.
+pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) -> Vec<Condition> {
+    let sign = requirement.side.sign();
+    let unit = &requirement.unit;
+    let form = match (&requirement.subject, &requirement.wanted) {
+        (Subject::Response(_), Wanted::Value(most)) if matches!(requirement.origin, Origin::Leverage(_)) => {
+            let Subject::Response(response) = requirement.subject else { return Vec::new() };
+            Form::Curved(Curved::Leverage { response, most: *most })
+        }
+        (Subject::Quantity(quantity), Wanted::Value(value)) => {
+            let bound = unit.to_base(value + sign * requirement.margin.natural);
+            Form::Linear(quantity.measure.minus_bound(bound).times(sign))
+        }
+        (Subject::Quantity(left), Wanted::Quantity(times, right)) => match (&left.measure, &right.measure) {
+            (Measure::Linear(left), Measure::Linear(right)) => Form::Linear(left.clone().plus(-times, right).times(sign)),
+            (left, right) => {
+                Form::Curved(Curved::Measures { left: left.clone(), right: right.clone(), times: *times, sign })
+            }
+        },
+        (Subject::Quantity(quantity), Wanted::Response(times, response)) => Form::Curved(Curved::Against {
+            response: *response,
+            sign: -sign,
+            measure: quantity.measure.clone(),
+            times: 1.0 / times,
+            margin: requirement.margin.natural * unit.factor / times,
+            deviations: requirement.margin.deviations,
+        }),
+        (Subject::Response(response), Wanted::Quantity(times, quantity)) => Form::Curved(Curved::Against {
+            response: *response,
+            sign,
+            measure: quantity.measure.clone(),
+            times: *times,
+            margin: requirement.margin.natural * unit.factor,
+            deviations: requirement.margin.deviations,
+        }),
+        (Subject::Response(left), Wanted::Response(times, right)) => Form::Curved(Curved::Responses {
+            left: *left,
+            right: *right,
+            times: *times,
+            sign,
+            margin: requirement.margin.natural * unit.factor,
+        }),
+        (Subject::Response(response), Wanted::Value(value)) => {
+            return predictor_conditions(problem, index, requirement, *response, *value);
+        }
+    };
+    let scale = match (&form, &requirement.wanted) {
+        (Form::Curved(Curved::Leverage { most, .. }), _) => *most,
+        (Form::Curved(Curved::Against { response, .. }), _) => typical(&problem.responses[*response]),
+        (Form::Curved(Curved::Responses { left, .. }), _) => typical(&problem.responses[*left]),
+        _ => 1.0,
+    };
+    vec![Condition { requirement: index, form, scale }]
+}
+
+/// A typical magnitude of a response, base units: its value at the middle of its region.
+fn typical(response: &Response) -> f64 {
+    let middle: Vec<f64> = response.region().iter().map(|region| region.middle()).collect();
+    response.unit.to_base(response.natural(response.predictor(&middle).0)).abs().max(1e-9)
+}
+
+/// The limit moved through the link: the predictor against a target, with the edges of the link's range.
+fn predictor_conditions(
+    problem: &Problem,
+    index: usize,
+    requirement: &Requirement,
+    response: usize,
+    value: f64,
+) -> Vec<Condition> {
+    let described = &problem.responses[response];
+    let sign = requirement.side.sign();
+    let wanted = convert(value + sign * requirement.margin.natural, &requirement.unit, &described.unit);
+    let target = described.on_link(wanted);
+    let mut list = Vec::new();
+    if described.link.needs_rising_predictor() && requirement.side == Side::AtMost {
+        list.push(curved(problem, index, Curved::Predictor { response, sign: 1.0, target: 0.0, deviations: 0.0 }, 1.0));
+    }
+    if !target.is_finite() {
+        // Outside the link's range the limit is always or never met; `limits` has said which.
+        return list;
+    }
+    let slope = described.slope(target).abs();
+    let scale = if described.link == Link::Identity || slope == 0.0 {
+        wanted.abs().max(1e-6)
+    } else {
+        (wanted.abs() / slope).max(1e-6)
+    };
+    let deviations = requirement.margin.deviations;
+    list.push(curved(problem, index, Curved::Predictor { response, sign, target, deviations }, scale));
+    list
+}
+
+/// A curved condition, stated as an affine one where the surface allows it exactly.
+fn curved(problem: &Problem, requirement: usize, curved: Curved, scale: f64) -> Condition {
+    if let Curved::Predictor { response, sign, target, deviations } = curved
+        && let Some(affine) = exactly_affine(&problem.responses[response], sign, target, deviations)
+    {
+        return Condition { requirement, form: Form::Linear(affine), scale };
+    }
+    Condition { requirement, form: Form::Curved(curved), scale }
+}
+
+/// A first-order surface whose factors are all linear, or all ratios over the same denominator, is affine once
+/// multiplied by that denominator.
+fn exactly_affine(response: &Response, sign: f64, target: f64, deviations: f64) -> Option<Affine> {
+    let Rule::Surface(surface) = &response.rule;
+    if !surface.is_linear() || (deviations != 0.0 && response.spread.is_some()) {
+        return None;
+    }
+    let measures: Option<Vec<&Measure>> = surface
+        .linear
+        .iter()
+        .map(|(factor, _)| match &response.factors[*factor].source {
+            Source::Quantity(quantity) => Some(&quantity.measure),
+            Source::Response(_) => None,
+        })
+        .collect();
+    let measures = measures?;
+    let one = Affine::constant(1.0);
+    let denominator = measures.first().and_then(|measure| measure.denominator()).unwrap_or(&one);
+    if measures.iter().any(|measure| measure.denominator().unwrap_or(&one) != denominator) {
+        return None;
+    }
+    let margin = deviations * response.residual.unwrap_or(0.0);
+    let mut sum = denominator.times(sign * (surface.constant - target) - margin);
+    for ((factor, coefficient), measure) in surface.linear.iter().zip(measures) {
+        let (centre, half) = surface.coding[*factor];
+        let unit = &response.factors[*factor].unit;
+        let above = match measure {
+            Measure::Linear(affine) => affine,
+            Measure::Ratio(ratio) => &ratio.numerator,
+        };
+        let slope = sign * coefficient / half;
+        sum = sum.plus(slope / unit.factor, above).plus(-slope * (unit.zero / unit.factor + centre), denominator);
+    }
+    Some(sum)
+}

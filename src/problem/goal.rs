@@ -1,0 +1,104 @@
+//! The goal: an affine function to make small, with a column of its own where the wish itself is curved.
+
+use super::condition::Curved;
+use crate::finding::{Finding, Findings};
+use crate::mixture::{Affine, Measure, Mixture, Quantities, carbon_unit, cost_unit};
+use crate::quantity::Unit;
+use crate::response::Response;
+use crate::statement::{GoalEntry, QuantityRef};
+
+/// What a goal column stands for.
+#[derive(Clone, Debug)]
+pub enum Level {
+    /// A response, on its predictor's scale.
+    Response(usize),
+    /// A ratio.
+    Ratio(Measure),
+}
+
+/// The goal.
+#[derive(Clone, Debug)]
+pub struct Goal {
+    /// In words: `least cost`.
+    pub label: String,
+    /// What is made least or most, in base units; for a curved wish the level column.
+    pub objective: Affine,
+    /// Whether the most is wanted.
+    pub most: bool,
+    /// For a curved wish, what the level column stands for.
+    pub level: Option<Level>,
+    /// Unit for the report.
+    pub unit: Unit,
+}
+
+impl Goal {
+    /// The affine function to minimise.
+    pub fn to_minimise(&self) -> Affine {
+        self.objective.times(if self.most { -1.0 } else { 1.0 })
+    }
+
+    /// The condition that ties the level column to what it stands for.
+    pub fn curved(&self) -> Option<Curved> {
+        let column = self.objective.terms.first().map(|(column, _)| *column)?;
+        let sign = if self.most { -1.0 } else { 1.0 };
+        match self.level.as_ref()? {
+            Level::Response(response) => Some(Curved::Level { response: *response, column, sign }),
+            Level::Ratio(measure) => Some(Curved::LevelOfRatio { measure: measure.clone(), column, sign }),
+        }
+    }
+}
+
+/// Resolves the goal; a curved wish gets a new column in `level`.
+pub fn goal(
+    entry: &GoalEntry,
+    quantities: &Quantities<'_>,
+    mixture: &Mixture,
+    responses: &[Response],
+    currency: &str,
+    findings: &mut Findings,
+) -> Option<Goal> {
+    let direction = if entry.most { "most" } else { "least" };
+    let next_column = mixture.columns.len();
+    let name = match &entry.of {
+        QuantityRef::Phrase(word) => word.value.clone(),
+        QuantityRef::Spec(_) => "the goal's quantity".to_owned(),
+    };
+    let label = format!("{direction} {name}");
+    if let Some(index) = responses.iter().position(|response| response.name == name) {
+        return Some(Goal {
+            label,
+            objective: Affine::column(next_column),
+            most: entry.most,
+            level: Some(Level::Response(index)),
+            unit: responses[index].unit.clone(),
+        });
+    }
+    let quantity = quantities.resolve(&entry.of, "the goal", findings)?;
+    let mut goal = match quantity.measure {
+        Measure::Linear(objective) => Goal { label, objective, most: entry.most, level: None, unit: quantity.unit },
+        measure @ Measure::Ratio(_) => Goal {
+            label,
+            objective: Affine::column(next_column),
+            most: entry.most,
+            level: Some(Level::Ratio(measure)),
+            unit: quantity.unit,
+        },
+    };
+    if let Some(price) = &entry.carbon_price {
+        if name != "cost" {
+            findings.push(
+                Finding::error(price.place, format!("`carbon price` stands with the goal `{}`", goal.label))
+                    .note("a carbon price is added to the cost: `least: cost`"),
+            );
+            return None;
+        }
+        let carbon = mixture.sum(|material| material.carbon.unwrap_or(0.0));
+        goal.objective = goal.objective.plus(price.value, &carbon);
+        goal.label = format!("least cost with carbon at {} {currency}/t", crate::quantity::trimmed(1000.0 * price.value, 4));
+        goal.unit = cost_unit(currency);
+    }
+    if name == "carbon" {
+        goal.unit = carbon_unit();
+    }
+    Some(goal)
+}

@@ -1,0 +1,145 @@
+//! The box of amounts that the linear conditions leave, and what can be read off it without solving anything.
+
+use crate::mixture::{Affine, Measure};
+use crate::response::Interval;
+
+/// Bounds of every column.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reach {
+    /// Lowest and highest value of each column.
+    pub columns: Vec<(f64, f64)>,
+    /// The volume balance, zero for a true mix.
+    pub balance: Affine,
+}
+
+/// Rounds of tightening; each passes over all rows once.
+const ROUNDS: usize = 8;
+
+/// Tightens a box by rows `affine >= 0` and the balance `affine = 0`.
+///
+/// Returns `None` if some row cannot hold anywhere in the box.
+pub fn reach(start: Vec<(f64, f64)>, rows: &[Affine], balance: Affine) -> Option<Reach> {
+    let mut columns = start;
+    let reverse = balance.times(-1.0);
+    for _ in 0..ROUNDS {
+        let before = columns.clone();
+        for row in rows.iter().chain([&balance, &reverse]) {
+            if !tighten(&mut columns, row) {
+                return None;
+            }
+        }
+        let moved = columns.iter().zip(&before).any(|(now, then)| 1e-6 * (then.1 - then.0) < (then.1 - then.0) - (now.1 - now.0));
+        if !moved {
+            break;
+        }
+    }
+    Some(Reach { columns, balance })
+}
+
+/// One row: every column at least as far in as the others at their best leave it.
+fn tighten(columns: &mut [(f64, f64)], row: &Affine) -> bool {
+    let best = |column: usize, coefficient: f64, columns: &[(f64, f64)]| {
+        let (low, high) = columns[column];
+        (coefficient * low).max(coefficient * high)
+    };
+    let highest: f64 =
+        row.constant + row.terms.iter().map(|(column, coefficient)| best(*column, *coefficient, columns)).sum::<f64>();
+    let size: f64 =
+        row.constant.abs() + row.terms.iter().map(|(column, coefficient)| best(*column, *coefficient, columns).abs()).sum::<f64>();
+    // Rounding must never cut off a true mix.
+    let slack = 1e-9 * size.max(1e-9);
+    if highest < -slack {
+        return false;
+    }
+    for (column, coefficient) in &row.terms {
+        let others = highest - best(*column, *coefficient, columns);
+        let bound = (-others - slack) / coefficient;
+        let (low, high) = &mut columns[*column];
+        if 0.0 < *coefficient {
+            *low = low.max(bound).min(*high);
+        } else {
+            *high = high.min(bound).max(*low);
+        }
+    }
+    true
+}
+
+impl Reach {
+    /// Guaranteed bounds of an affine function over the mixes in the box that fill one m3.
+    ///
+    /// One equality and a box: the extreme is a fractional knapsack, solved by filling volume in order of value.
+    pub fn of_affine(&self, affine: &Affine) -> Interval {
+        Interval::new(self.least(affine), -self.least(&affine.times(-1.0)))
+    }
+
+    fn least(&self, affine: &Affine) -> f64 {
+        let coefficient = |terms: &[(usize, f64)], column: usize| {
+            terms.binary_search_by_key(&column, |(known, _)| *known).map_or(0.0, |at| terms[at].1)
+        };
+        let mut value = affine.constant;
+        let mut volume = self.balance.constant;
+        let mut fill: Vec<(f64, f64)> = Vec::new();
+        for (column, (low, high)) in self.columns.iter().enumerate() {
+            let cost = coefficient(&affine.terms, column);
+            let room = coefficient(&self.balance.terms, column);
+            if 0.0 < room {
+                value += cost * low;
+                volume += room * low;
+                fill.push((cost / room, room * (high - low)));
+            } else {
+                value += (cost * low).min(cost * high);
+            }
+        }
+        fill.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for (price, room) in fill {
+            if 0.0 <= volume {
+                break;
+            }
+            let take = room.min(-volume);
+            value += price * take;
+            volume += take;
+        }
+        value - 1e-9 * value.abs()
+    }
+
+    /// Bounds of a measure over the box; `None` if its denominator may vanish.
+    pub fn of_measure(&self, measure: &Measure) -> Option<Interval> {
+        match measure {
+            Measure::Linear(affine) => Some(self.of_affine(affine)),
+            Measure::Ratio(ratio) => {
+                let above = self.of_affine(&ratio.numerator);
+                let below = self.of_affine(&ratio.denominator);
+                if below.low <= 1e-12 * below.high.abs().max(1e-9) {
+                    return None;
+                }
+                let ends = [above.low / below.low, above.low / below.high, above.high / below.low, above.high / below.high];
+                let low = ends.iter().copied().fold(f64::INFINITY, f64::min);
+                let high = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+                Some(Interval::new(low, high))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_box_shrinks_to_what_the_rows_leave() {
+        // a + b = 1 (volumes), a >= 0.3 + 2 b.
+        let balance = Affine { constant: -1.0, terms: vec![(0, 1.0), (1, 1.0)] };
+        let row = Affine { constant: -0.3, terms: vec![(0, 1.0), (1, -2.0)] };
+        let reach = reach(vec![(0.0, 1.0), (0.0, 1.0)], &[row], balance).unwrap();
+        assert!((reach.columns[0].0 - 0.65).abs() < 1e-2 && (reach.columns[1].1 - 0.35).abs() < 1e-2);
+        let least = reach.of_affine(&Affine { constant: 0.0, terms: vec![(0, 2.0), (1, 1.0)] });
+        assert!(1.64 < least.low && least.high <= 2.0 + 1e-6);
+    }
+
+    #[test]
+    fn rows_that_cannot_hold_leave_nothing() {
+        let balance = Affine { constant: -1.0, terms: vec![(0, 1.0), (1, 1.0)] };
+        let row = Affine { constant: -3.0, terms: vec![(0, 1.0)] };
+        assert_eq!(reach(vec![(0.0, 1.0), (0.0, 1.0)], &[row], balance), None);
+    }
+}

@@ -1,0 +1,170 @@
+//! One requirement, and how it is measured at a mix: wanted, got, slack.
+
+use super::{Problem, convert};
+use crate::finding::Place;
+use crate::mixture::Quantity;
+use crate::quantity::Unit;
+
+/// Which side of the wanted value is allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// `got >= wanted`.
+    AtLeast,
+    /// `got <= wanted`.
+    AtMost,
+}
+
+impl Side {
+    /// +1 for at least, -1 for at most.
+    pub fn sign(self) -> f64 {
+        match self {
+            Self::AtLeast => 1.0,
+            Self::AtMost => -1.0,
+        }
+    }
+
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::AtLeast => "at least",
+            Self::AtMost => "at most",
+        }
+    }
+}
+
+/// What is required of.
+#[derive(Clone, Debug)]
+pub enum Subject {
+    /// A quantity of the mix.
+    Quantity(Quantity),
+    /// A response, by index.
+    Response(usize),
+}
+
+/// What is wanted.
+#[derive(Clone, Debug)]
+pub enum Wanted {
+    /// A number in the requirement's unit.
+    Value(f64),
+    /// A number times a quantity.
+    Quantity(f64, Quantity),
+    /// A number times a response, by index.
+    Response(f64, usize),
+}
+
+/// How far the prediction must stay from what is wanted.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Margin {
+    /// In the requirement's unit.
+    pub natural: f64,
+    /// In standard deviations of a new result, on the link's scale.
+    pub deviations: f64,
+}
+
+/// Why a requirement is there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// The author's limit.
+    Limit,
+    /// A bound on a material.
+    Material(usize),
+    /// The region of a response's factor.
+    Region {
+        /// The response.
+        response: usize,
+        /// The factor.
+        factor: usize,
+    },
+    /// The largest leverage of a response.
+    Leverage(usize),
+}
+
+/// One requirement.
+#[derive(Clone, Debug)]
+pub struct Requirement {
+    /// Its name.
+    pub name: String,
+    /// Where it stands.
+    pub place: Place,
+    /// Why it is there.
+    pub origin: Origin,
+    /// What is required of.
+    pub subject: Subject,
+    /// Side.
+    pub side: Side,
+    /// What is wanted.
+    pub wanted: Wanted,
+    /// Margin.
+    pub margin: Margin,
+    /// The author's unit: wanted, got and slack are numbers of it.
+    pub unit: Unit,
+    /// The author's note.
+    pub note: Option<String>,
+}
+
+/// A requirement at a mix, in its own unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measured {
+    /// What is wanted.
+    pub wanted: f64,
+    /// What the mix gives, without margin.
+    pub got: f64,
+    /// The margin in the requirement's unit at this mix.
+    pub margin: f64,
+    /// How far inside the limit with the margin taken off; negative is a violation.
+    pub slack: f64,
+    /// The magnitude that slack is judged against.
+    pub scale: f64,
+}
+
+/// Largest violation, relative to the magnitude of what is wanted, that still counts as met.
+pub const TOLERANCE: f64 = 1e-6;
+
+impl Measured {
+    /// Whether the requirement is met.
+    pub fn is_met(&self) -> bool {
+        -TOLERANCE * self.scale <= self.slack
+    }
+
+    /// Whether the mix stands at the limit.
+    pub fn is_binding(&self) -> bool {
+        self.slack <= 1e-4 * self.scale
+    }
+
+    /// Violation relative to the magnitude of what is wanted; zero when met.
+    pub fn violation(&self) -> f64 {
+        (-self.slack / self.scale).max(0.0)
+    }
+}
+
+impl Problem {
+    /// Measures a requirement at a mix from the unlinearised problem.
+    ///
+    /// `None` where a ratio in it has no value because nothing stands below.
+    pub fn measure(&self, requirement: &Requirement, mix: &[f64]) -> Option<Measured> {
+        let unit = &requirement.unit;
+        let sign = requirement.side.sign();
+        let (got, margin) = match (&requirement.subject, requirement.origin) {
+            (Subject::Response(_), Origin::Leverage(response)) => (self.predict(response, mix)?.leverage?, 0.0),
+            (Subject::Response(index), _) => {
+                let response = &self.responses[*index];
+                let prediction = self.predict(*index, mix)?;
+                let got = convert(prediction.value, &response.unit, unit);
+                let shift = requirement.margin.deviations * prediction.deviation.unwrap_or(0.0);
+                let careful = convert(response.natural(prediction.predictor - sign * shift), &response.unit, unit);
+                (got, requirement.margin.natural + (got - careful).abs())
+            }
+            (Subject::Quantity(quantity), _) => (unit.from_base(quantity.measure.at(mix)?), requirement.margin.natural),
+        };
+        let wanted = match &requirement.wanted {
+            Wanted::Value(value) => *value,
+            Wanted::Quantity(times, quantity) => times * unit.from_base(quantity.measure.at(mix)?),
+            Wanted::Response(times, index) => {
+                times * convert(self.predict(*index, mix)?.value, &self.responses[*index].unit, unit)
+            }
+        };
+        let slack = sign * (got - wanted) - margin;
+        let scale = wanted.abs().max(got.abs()).max(1e-9);
+        Some(Measured { wanted, got, margin, slack, scale })
+    }
+}

@@ -1,0 +1,14 @@
+//! Numbers with dimensions, as people write them: `38 MPa`, `142 /t`, `0.30 % of binder`, `0.36 .. 0.42`.
+//!
+//! What enters: text. What leaves: values in coherent base units (kg, m, s, K, the statement's currency,
+//! coulomb) with their [`Dimension`], and text again. This room knows nothing of concrete.
+
+mod dimension;
+mod unit;
+mod value;
+mod format;
+
+pub use dimension::Dimension;
+pub use format::{significant, trimmed};
+pub use unit::{Unit, UnitError};
+pub use value::{Scalar, Span, Text, ValueError, parse_range, parse_scalar};

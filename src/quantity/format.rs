@@ -1,0 +1,54 @@
+//! Numbers as people read them: sensible digits, no noise.
+
+/// A number with `digits` significant figures, never in exponent form between 1e-4 and 1e7, and never `-0`.
+pub fn significant(value: f64, digits: usize) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return if value == 0.0 { "0".to_owned() } else { value.to_string() };
+    }
+    let magnitude = value.abs().log10().floor();
+    if !(-5.0..7.0).contains(&magnitude) {
+        return format!("{value:.*e}", digits.saturating_sub(1));
+    }
+    #[expect(clippy::cast_possible_truncation, reason = "the exponent lies between -5 and 7")]
+    let decimals = usize::try_from(digits as i64 - 1 - magnitude as i64).unwrap_or(0);
+    let text = format!("{value:.decimals$}");
+    // Rounding may add a digit in front (9.996 -> 10.00): drop one behind.
+    let written = text.chars().filter(char::is_ascii_digit).count() - usize::from(magnitude < 0.0);
+    if written > digits && decimals > 0 && magnitude >= 0.0 {
+        return format!("{value:.*}", decimals - 1);
+    }
+    text
+}
+
+/// The same without trailing zeros: `38`, `0.4`, `2.25`.
+pub fn trimmed(value: f64, digits: usize) -> String {
+    let text = significant(value, digits);
+    if text.contains('.') && !text.contains('e') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn digits_are_sensible() {
+        for (value, digits, expected) in [
+            (0.0, 3, "0"),
+            (38.0, 3, "38.0"),
+            (9.996, 3, "10.0"),
+            (1234.5, 3, "1234"),
+            (0.003_014_9, 3, "0.00301"),
+            (-0.5, 2, "-0.50"),
+            (1.234e-9, 3, "1.23e-9"),
+        ] {
+            assert_eq!(significant(value, digits), expected, "{value}");
+        }
+        assert_eq!(trimmed(38.0, 5), "38");
+        assert_eq!(trimmed(100.0, 3), "100");
+        assert_eq!(trimmed(0.42, 5), "0.42");
+    }
+}

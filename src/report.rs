@@ -1,0 +1,31 @@
+//! The answer as people and programs read it: one neutral [`Report`], then text or JSON.
+//!
+//! What enters: a problem and its verdict. What leaves: text. Nothing is computed here that the audit has not
+//! measured; figures are converted to the reader's units and rounded, nothing else.
+
+mod answer;
+mod cautions;
+mod json;
+mod text;
+mod units;
+
+pub use answer::{AmountLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State, TotalLine, report};
+pub use cautions::cautions;
+pub use units::Units;
+
+/// How a report is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// For a terminal.
+    Text,
+    /// For programs.
+    Json,
+}
+
+/// Writes a report.
+pub fn render(report: &Report, format: Format) -> String {
+    match format {
+        Format::Text => text::render(report),
+        Format::Json => json::render(report),
+    }
+}

@@ -1,0 +1,220 @@
+//! The report for programs: full digits, every figure beside its unit. Keys are stable within format 1.
+
+use serde::Serialize;
+
+use super::answer::{Report, Standing};
+use crate::problem::{Origin, Side};
+use crate::quantity::Unit;
+
+#[derive(Serialize)]
+struct Document<'r> {
+    mixbound: u32,
+    version: &'static str,
+    title: &'r Option<String>,
+    state: &'static str,
+    proven: bool,
+    reason: &'r Option<String>,
+    goal: Goal<'r>,
+    air: Figure,
+    mix: Vec<Amount<'r>>,
+    not_used: &'r [String],
+    totals: Vec<Total<'r>>,
+    limits: Vec<Limit<'r>>,
+    choices_not_met: Vec<&'r str>,
+    responses: Vec<Response<'r>>,
+    largest_violation: f64,
+    linearisation_error: Option<f64>,
+    effort: Effort,
+    cautions: &'r [String],
+}
+
+#[derive(Serialize)]
+struct Figure {
+    value: Option<f64>,
+    unit: String,
+}
+
+#[derive(Serialize)]
+struct Goal<'r> {
+    wish: &'r str,
+    value: Option<f64>,
+    unit: &'r str,
+}
+
+#[derive(Serialize)]
+struct Amount<'r> {
+    material: &'r str,
+    role: &'static str,
+    state: &'static str,
+    amount: Figure,
+    dry: Option<f64>,
+    as_delivered: Option<f64>,
+    volume: Figure,
+    cost: Figure,
+    carbon: Option<Figure>,
+}
+
+#[derive(Serialize)]
+struct Total<'r> {
+    name: &'r str,
+    value: Option<f64>,
+    unit: &'r str,
+}
+
+#[derive(Serialize)]
+struct Limit<'r> {
+    line: usize,
+    name: &'r str,
+    kind: &'static str,
+    side: &'static str,
+    against: &'r Option<String>,
+    wanted: Option<f64>,
+    got: Option<f64>,
+    margin: Option<f64>,
+    slack: Option<f64>,
+    unit: &'r str,
+    standing: &'static str,
+    note: &'r Option<String>,
+}
+
+#[derive(Serialize)]
+struct Response<'r> {
+    name: &'r str,
+    value: f64,
+    unit: &'r str,
+    of: Option<&'static str>,
+    deviation_below: Option<f64>,
+    deviation_above: Option<f64>,
+    leverage: Option<f64>,
+    strength: &'r Option<String>,
+    factors: Vec<Factor<'r>>,
+}
+
+#[derive(Serialize)]
+struct Factor<'r> {
+    name: &'r str,
+    value: f64,
+    unit: &'r str,
+    region: [f64; 2],
+    at_edge: bool,
+}
+
+#[derive(Serialize)]
+struct Effort {
+    patterns: usize,
+    tried: usize,
+    linear_programs: usize,
+}
+
+/// Writes the report.
+pub fn render(report: &Report) -> String {
+    let document = document(report);
+    let mut text = serde_json::to_string_pretty(&document).expect("a report holds only text and finite numbers");
+    text.push('\n');
+    text
+}
+
+fn document(report: &Report) -> Document<'_> {
+    let content = report.units.content();
+    let volume = report.units.volume();
+    let cost = report.units.cost(&report.currency);
+    let carbon = report.units.carbon();
+    Document {
+        mixbound: 1,
+        version: env!("CARGO_PKG_VERSION"),
+        title: &report.title,
+        state: report.state.words(),
+        proven: false,
+        reason: &report.reason,
+        goal: Goal { wish: &report.goal, value: report.goal_value, unit: &report.goal_unit.text },
+        air: figure(&volume, report.air),
+        mix: report
+            .amounts
+            .iter()
+            .map(|line| Amount {
+                material: &line.material,
+                role: line.role,
+                state: line.state,
+                amount: figure(&content, line.amount),
+                dry: line.dry.map(|value| content.from_base(value)),
+                as_delivered: line.delivered.map(|value| content.from_base(value)),
+                volume: figure(&volume, line.volume),
+                cost: figure(&cost, line.cost),
+                carbon: line.carbon.map(|value| figure(&carbon, value)),
+            })
+            .collect(),
+        not_used: &report.unused,
+        totals: report
+            .totals
+            .iter()
+            .map(|total| Total { name: &total.label, value: total.value, unit: &total.unit.text })
+            .collect(),
+        limits: report
+            .limits
+            .iter()
+            .map(|line| Limit {
+                line: line.line,
+                name: &line.name,
+                kind: match line.origin {
+                    Origin::Limit => "limit",
+                    Origin::Material(_) => "bound of a material",
+                    Origin::Region { .. } => "region",
+                    Origin::Leverage(_) => "leverage",
+                },
+                side: match line.side {
+                    Side::AtLeast => "at least",
+                    Side::AtMost => "at most",
+                },
+                against: &line.against,
+                wanted: line.measured.map(|measured| measured.wanted),
+                got: line.measured.map(|measured| measured.got),
+                margin: line.measured.map(|measured| measured.margin),
+                slack: line.measured.map(|measured| measured.slack),
+                unit: &line.unit.text,
+                standing: match line.standing {
+                    Standing::Violated => "not met",
+                    standing => standing.words(),
+                },
+                note: &line.note,
+            })
+            .collect(),
+        choices_not_met: report.broken_choices.iter().map(|choice| choice.name.as_str()).collect(),
+        responses: report
+            .responses
+            .iter()
+            .map(|response| Response {
+                name: &response.name,
+                value: response.value,
+                unit: &response.unit.text,
+                of: response.base,
+                deviation_below: response.deviation.map(|(below, _)| below),
+                deviation_above: response.deviation.map(|(_, above)| above),
+                leverage: response.leverage,
+                strength: &response.strength,
+                factors: response
+                    .factors
+                    .iter()
+                    .map(|factor| Factor {
+                        name: &factor.name,
+                        value: factor.value,
+                        unit: &factor.unit.text,
+                        region: [factor.region.0, factor.region.1],
+                        at_edge: factor.at_edge,
+                    })
+                    .collect(),
+            })
+            .collect(),
+        largest_violation: report.worst,
+        linearisation_error: report.linearisation_error,
+        effort: Effort {
+            patterns: report.effort.patterns,
+            tried: report.effort.tried,
+            linear_programs: report.effort.programs,
+        },
+        cautions: &report.cautions,
+    }
+}
+
+fn figure(unit: &Unit, base: f64) -> Figure {
+    Figure { value: Some(unit.from_base(base)), unit: unit.text.clone() }
+}

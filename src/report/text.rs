@@ -1,0 +1,326 @@
+//! The report for a terminal: tables within 100 columns, no colours, no drawing beyond rules.
+
+use std::fmt::Write;
+
+use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
+
+use super::answer::{LimitLine, Report, Standing, State};
+use crate::finding::{clean, numbered};
+use crate::problem::Origin;
+use crate::quantity::{Unit, significant, trimmed};
+
+/// One rule under the header, columns set apart by spaces.
+const STYLE: TableStyle = TableStyle::new()
+    .header_lines(ContentLineStyle::none().junction(' '))
+    .header_separator(LineStyle::none().fill('-').junction(' '))
+    .content_lines(ContentLineStyle::none().junction(' '));
+
+/// Widest line.
+const WIDTH: u16 = 100;
+
+/// Writes the report.
+pub fn render(report: &Report) -> String {
+    let mut text = String::new();
+    for line in [&report.title, &report.note].into_iter().flatten() {
+        let _ = writeln!(text, "{}", wrapped(&clean(line), 0));
+    }
+    text.push('\n');
+    headline(&mut text, report);
+    if report.state == State::Failed {
+        return text;
+    }
+    amounts(&mut text, report);
+    totals(&mut text, report);
+    limits(&mut text, report);
+    responses(&mut text, report);
+    text.push_str("\nCAUTIONS\n");
+    for caution in &report.cautions {
+        let _ = writeln!(text, "- {}", wrapped(caution, 2));
+    }
+    text
+}
+
+fn headline(text: &mut String, report: &Report) {
+    let value = report.goal_value.map_or_else(String::new, |value| {
+        format!(": {}", report.goal_unit.with_number(&significant(value, 5)))
+    });
+    let tried = match (report.effort.patterns, report.effort.tried) {
+        (0, 0) => String::new(),
+        (0, tried) => format!("; {} of choices tried, not all", numbered("pattern", tried)),
+        (1, 1) => String::new(),
+        (all, tried) if tried == all => format!("; all {all} patterns of choices tried"),
+        (all, tried) => format!("; {tried} of {all} patterns of choices could hold and were tried"),
+    };
+    let programs = numbered("linear program", report.effort.programs);
+    match report.state {
+        State::BestFound => {
+            let _ = writeln!(text, "{}, best found{value}", report.goal);
+            let _ = writeln!(text, "Not proven to be the best ({programs}{tried}).");
+            let error = report.linearisation_error.unwrap_or(0.0);
+            let _ = writeln!(
+                text,
+                "Recomputed from the curved responses: largest violation {} of a limit, last linearisation error {}.",
+                relative(report.worst),
+                relative(error)
+            );
+        }
+        State::NothingFound => {
+            let _ = writeln!(text, "NOTHING FOUND: no mix was found that meets everything ({programs}{tried}).");
+            text.push_str("The figures below belong to the mix that comes nearest. It is NOT a proposal.\n");
+        }
+        State::Unsettled => {
+            let _ = writeln!(text, "UNSETTLED: the search stopped while the linear model and the responses differ ({programs}{tried}).");
+            text.push_str("The figures below are where it stopped. They are NOT a proposal.\n");
+        }
+        State::Failed => {
+            let _ = writeln!(text, "FAILED: {}", clean(report.reason.as_deref().unwrap_or("no reason given")));
+        }
+    }
+    for choice in &report.broken_choices {
+        let _ = writeln!(text, "Choice not met: {}", clean(&choice.name));
+    }
+}
+
+fn relative(value: f64) -> String {
+    if value < 1e-12 { "none".to_owned() } else { format!("{value:.0e}") }
+}
+
+fn amounts(text: &mut String, report: &Report) {
+    let content = report.units.content();
+    let volume = report.units.volume();
+    let cost = report.units.cost(&report.currency);
+    let carbon = report.units.carbon();
+    let yard = if report.units == super::Units::Si { "1 m3" } else { "1 yd3" };
+    let heading = if report.state.is_proposal() { "MIX" } else { "NEAREST MIX, NOT A PROPOSAL" };
+    let _ = writeln!(text, "\n{heading} for {yard} of concrete");
+    let with_delivered = report.amounts.iter().any(|line| line.delivered.is_some());
+    let with_carbon = report.amounts.iter().all(|line| line.carbon.is_some());
+    let mut header = vec!["material".to_owned(), "state".to_owned(), format!("amount\n{}", content.text), format!("dry\n{}", content.text)];
+    if with_delivered {
+        header.push(format!("as delivered\n{}", content.text));
+    }
+    header.extend([format!("volume\n{}", volume.text), format!("cost\n{}", cost.text)]);
+    if with_carbon {
+        header.push(format!("carbon\n{}", carbon.text));
+    }
+    let columns = header.len();
+    let mut table = table(header);
+    let number = |unit: &Unit, value: Option<f64>| value.map_or_else(String::new, |value| amount(unit.from_base(value)));
+    for line in &report.amounts {
+        let mut row = vec![clean(&line.material), line.state.to_owned(), number(&content, Some(line.amount)), number(&content, line.dry)];
+        if with_delivered {
+            row.push(number(&content, line.delivered));
+        }
+        row.extend([number(&volume, Some(line.volume)), money(cost.from_base(line.cost))]);
+        if with_carbon {
+            row.push(number(&carbon, line.carbon));
+        }
+        table.add_row(row);
+    }
+    let mut air = vec!["air".to_owned(), String::new(), String::new(), String::new()];
+    if with_delivered {
+        air.push(String::new());
+    }
+    air.extend([number(&volume, Some(report.air)), String::new()]);
+    air.resize(columns, String::new());
+    table.add_row(air);
+    let sum = |part: fn(&super::AmountLine) -> f64| report.amounts.iter().map(part).sum::<f64>();
+    let mut total =
+        vec!["total".to_owned(), String::new(), number(&content, Some(sum(|line| line.amount))), String::new()];
+    if with_delivered {
+        total.push(String::new());
+    }
+    total.extend([
+        number(&volume, Some(sum(|line| line.volume) + report.air)),
+        money(cost.from_base(sum(|line| line.cost))),
+    ]);
+    if with_carbon {
+        total.push(number(&carbon, Some(sum(|line| line.carbon.unwrap_or(0.0)))));
+    }
+    table.add_row(total);
+    align_numbers(&mut table, 2, columns);
+    push_table(text, &table);
+    if !with_carbon {
+        text.push_str("Carbon is not added up: not every material declares it.\n");
+    }
+    if !report.unused.is_empty() {
+        let names: Vec<String> = report.unused.iter().map(|name| clean(name)).collect();
+        let _ = writeln!(text, "{}", wrapped(&format!("Not used: {}.", names.join(", ")), 2));
+    }
+}
+
+fn totals(text: &mut String, report: &Report) {
+    text.push_str("\nTOTALS\n");
+    let cells: Vec<String> = report
+        .totals
+        .iter()
+        .map(|total| {
+            let value = total.value.map_or_else(|| "none".to_owned(), |value| total.unit.with_number(&significant(value, 4)));
+            format!("{}: {value}", total.label)
+        })
+        .collect();
+    let width = cells.iter().map(String::len).max().unwrap_or(0) + 2;
+    let per_line = (usize::from(WIDTH) / width.max(1)).max(1);
+    for line in cells.chunks(per_line) {
+        let padded: String = line.iter().map(|cell| format!("{cell:width$}")).collect();
+        let _ = writeln!(text, "{}", padded.trim_end());
+    }
+}
+
+fn limits(text: &mut String, report: &Report) {
+    for (heading, wanted) in [
+        ("LIMITS", Shown::Limits),
+        ("BOUNDS OF MATERIALS that bind or fail", Shown::Materials),
+        ("REGIONS OF RESPONSES that bind or fail: make a trial there before trusting the prediction", Shown::Regions),
+    ] {
+        let lines: Vec<&LimitLine> = report.limits.iter().filter(|line| wanted.covers(line)).collect();
+        if lines.is_empty() {
+            continue;
+        }
+        let _ = writeln!(text, "\n{heading}");
+        let mut table = table(["line", "limit", "wanted", "got", "margin", "slack", ""].map(str::to_owned).to_vec());
+        for line in lines {
+            table.add_row(limit_row(line));
+        }
+        align_numbers(&mut table, 0, 1);
+        align_numbers(&mut table, 3, 6);
+        push_table(text, &table);
+    }
+}
+
+#[derive(Clone, Copy)]
+enum Shown {
+    Limits,
+    Materials,
+    Regions,
+}
+
+impl Shown {
+    fn covers(self, line: &LimitLine) -> bool {
+        let tight = matches!(line.standing, Standing::Binding | Standing::Violated);
+        match (self, line.origin) {
+            (Self::Limits, Origin::Limit) => true,
+            (Self::Materials, Origin::Material(_)) | (Self::Regions, Origin::Region { .. } | Origin::Leverage(_)) => tight,
+            _ => false,
+        }
+    }
+}
+
+fn limit_row(line: &LimitLine) -> Vec<String> {
+    let unit = if line.unit.text.is_empty() { String::new() } else { format!(" {}", line.unit.text) };
+    let Some(measured) = line.measured else {
+        return vec![line.line.to_string(), clean(&line.name), line.side.words().to_owned(), String::new(), String::new(), String::new(), line.standing.words().to_owned()];
+    };
+    let wanted = match &line.against {
+        Some(name) => format!("{} {} ({}{unit})", line.side.words(), clean(name), figure(measured.wanted)),
+        None => format!("{} {}{unit}", line.side.words(), trimmed(measured.wanted, 6)),
+    };
+    let margin = if measured.margin == 0.0 { String::new() } else { significant(measured.margin, 3) };
+    let slack = if line.standing == Standing::Binding { "0".to_owned() } else { significant(measured.slack, 3) };
+    let name = match (&line.note, line.origin) {
+        (Some(note), _) => format!("{} ({})", clean(&line.name), clean(note)),
+        (None, Origin::Region { .. }) => clean(&line.name).replacen("region of ", "", 1),
+        (None, _) => clean(&line.name),
+    };
+    // A mix at its limit shows the limit's own digits: 45.00 against 45, not 44.99999996.
+    let got = if line.standing == Standing::Binding && line.against.is_none() && measured.margin == 0.0 {
+        figure(measured.wanted)
+    } else {
+        figure(measured.got)
+    };
+    vec![line.line.to_string(), name, wanted, format!("{got}{unit}"), margin, slack, line.standing.words().to_owned()]
+}
+
+fn responses(text: &mut String, report: &Report) {
+    if report.responses.is_empty() {
+        return;
+    }
+    text.push_str("\nRESPONSES\n");
+    for response in &report.responses {
+        let of = response.base.map_or_else(String::new, |base| format!(" of {base}"));
+        let mut line = format!("{}: {}{of}", clean(&response.name), response.unit.with_number(&figure(response.value)));
+        if let Some((below, above)) = response.deviation {
+            let _ = if (below - above).abs() <= 0.02 * above.abs() {
+                write!(line, ", standard deviation of one result {}", significant(above, 2))
+            } else {
+                write!(line, ", one standard deviation -{} +{}", significant(below, 2), significant(above, 2))
+            };
+        }
+        if let Some(leverage) = response.leverage {
+            let _ = write!(line, ", leverage {}", significant(leverage, 2));
+        }
+        if let Some(strength) = &response.strength {
+            let _ = write!(line, " ({})", clean(strength));
+        }
+        let _ = writeln!(text, "{}", wrapped(&line, 2));
+        let factors: Vec<String> = response
+            .factors
+            .iter()
+            .map(|factor| {
+                let edge = if factor.at_edge { ", AT ITS EDGE" } else { "" };
+                format!(
+                    "{} {} (known {} .. {}{edge})",
+                    clean(&factor.name),
+                    factor.unit.with_number(&significant(factor.value, 3)),
+                    trimmed(factor.region.0, 4),
+                    trimmed(factor.region.1, 4)
+                )
+            })
+            .collect();
+        let _ = writeln!(text, "    {}", wrapped(&factors.join("; "), 4));
+    }
+}
+
+fn table(header: Vec<String>) -> Table {
+    let mut table = Table::new();
+    table
+        .load_style(STYLE)
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(WIDTH)
+        .set_header(header);
+    table
+}
+
+fn align_numbers(table: &mut Table, from: usize, to: usize) {
+    for index in from..to {
+        if let Some(column) = table.column_mut(index) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+}
+
+fn push_table(text: &mut String, table: &Table) {
+    for line in table.to_string().lines() {
+        let _ = writeln!(text, "{}", line.trim_end());
+    }
+}
+
+fn figure(value: f64) -> String {
+    significant(value, 4)
+}
+
+fn amount(value: f64) -> String {
+    let decimals = if value.abs() >= 100.0 { 1 } else if value.abs() >= 1.0 { 2 } else { 3 };
+    format!("{value:.decimals$}")
+}
+
+fn money(value: f64) -> String {
+    format!("{value:.2}")
+}
+
+/// Breaks text at spaces so that no line is wider than the page; later lines are indented.
+pub fn wrapped(text: &str, indent: usize) -> String {
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let width = lines.last().map_or(0, |line| line.chars().count());
+        if width > 0 && usize::from(WIDTH) - indent < width + 1 + word.chars().count() {
+            lines.push(String::new());
+        }
+        let line = lines.last_mut().expect("there is always a line");
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    lines.join(&format!("\n{}", " ".repeat(indent)))
+}

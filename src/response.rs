@@ -1,0 +1,20 @@
+//! What the amounts bring about: curved functions of factors, each with a known region.
+//!
+//! What enters: factor values, in the units the coefficients were fitted in. What leaves: the response on its
+//! link's scale (the predictor), its gradient, and bounds over a box of factors. This room does not know what
+//! is wanted of a response.
+
+mod interval;
+mod link;
+mod surface;
+mod spread;
+mod kinds;
+mod factor;
+mod build;
+
+pub use build::responses;
+pub use interval::Interval;
+pub use kinds::{Factor, Response, Rule, Source, Strength, depends_on};
+pub use link::Link;
+pub use spread::Spread;
+pub use surface::Surface;

@@ -1,0 +1,244 @@
+//! From response entries to responses: names resolved, regions finite, no circles.
+
+use super::factor::factor;
+use super::kinds::{Factor, Response, Rule, Source, Strength};
+use super::link::Link;
+use super::spread::Spread;
+use super::surface::Surface;
+use crate::finding::{Finding, Findings, listed};
+use crate::material::Base;
+use crate::mixture::Quantities;
+use crate::quantity::Dimension;
+use crate::statement::ResponseEntry;
+
+/// Builds the responses, each after those it uses; the result is in file order.
+pub fn responses(
+    entries: &[ResponseEntry],
+    quantities: &Quantities<'_>,
+    findings: &mut Findings,
+) -> Vec<Response> {
+    let names: Vec<&str> = entries.iter().map(|entry| entry.name.value.as_str()).collect();
+    for entry in entries {
+        if quantities.names().iter().any(|name| *name == entry.name.value) {
+            findings.push(
+                Finding::error(entry.name.place, format!("the response `{}` has the name of a quantity", entry.name.value))
+                    .help("choose another name"),
+            );
+        }
+    }
+    let built: Vec<Option<Response>> =
+        entries.iter().map(|entry| response(entry, &names, quantities, findings)).collect();
+    if built.iter().any(Option::is_none) {
+        // A response left out shifts the indices of the others: say what is wrong first.
+        return Vec::new();
+    }
+    let built: Vec<Response> = built.into_iter().flatten().collect();
+    if let Some(circle) = circle(&built) {
+        let words: Vec<&str> = circle.iter().map(|index| built[*index].name.as_str()).collect();
+        findings.push(
+            Finding::error(built[circle[0]].place, format!("responses use one another in a circle: {}", listed(&words)))
+                .help("break the circle at one of them"),
+        );
+        return Vec::new();
+    }
+    built
+}
+
+fn circle(responses: &[Response]) -> Option<Vec<usize>> {
+    fn visit(at: usize, responses: &[Response], path: &mut Vec<usize>, done: &mut [bool]) -> bool {
+        if done[at] {
+            return false;
+        }
+        if let Some(start) = path.iter().position(|seen| *seen == at) {
+            path.drain(..start);
+            return true;
+        }
+        path.push(at);
+        for factor in &responses[at].factors {
+            if let Source::Response(next) = factor.source
+                && visit(next, responses, path, done)
+            {
+                return true;
+            }
+        }
+        path.pop();
+        done[at] = true;
+        false
+    }
+    let mut done = vec![false; responses.len()];
+    (0..responses.len()).find_map(|start| {
+        let mut path = Vec::new();
+        visit(start, responses, &mut path, &mut done).then_some(path)
+    })
+}
+
+fn response(
+    entry: &ResponseEntry,
+    names: &[&str],
+    quantities: &Quantities<'_>,
+    findings: &mut Findings,
+) -> Option<Response> {
+    let owner = format!("response `{}`", entry.name.value);
+    let unit = entry.unit.as_ref()?.value.clone();
+    let link = entry.link.as_ref().and_then(|word| Link::named(&word.value)).unwrap_or(Link::Identity);
+    if link == Link::Logit && unit.dimension != Dimension::NONE {
+        let place = entry.link.as_ref().map_or(entry.name.place, |word| word.place);
+        findings.push(
+            Finding::error(place, format!("{owner} has the link logit and the unit `{}`", unit.text))
+                .note("a logit response is a share between 0 and 100 %"),
+        );
+    }
+    let base = match &entry.base {
+        Some(word) => {
+            let base = Base::named(&word.value);
+            if base.is_none() {
+                findings.push(
+                    Finding::error(word.place, format!("unknown base `{}` in the unit of {owner}", word.value)).known(
+                        "bases",
+                        &word.value,
+                        ["binder", "cement", "powder"],
+                    ),
+                );
+            }
+            base
+        }
+        None => None,
+    };
+    let strength = entry.strength.as_ref().map(|strength| Strength {
+        specimen: strength.value.specimen.value.clone(),
+        statistic: strength.value.statistic.value.clone(),
+        age: strength.value.age.value,
+        curing: strength.value.curing.value.clone(),
+    });
+    if let Some(written) = &entry.strength
+        && unit.dimension != Dimension::STRESS
+    {
+        findings.push(
+            Finding::error(written.place, format!("{owner} is a strength in `{}`", unit.text)).note("a strength is a stress: `MPa`, `psi`"),
+        );
+    }
+    let factors: Vec<Option<(Factor, (f64, f64))>> =
+        entry.factors.iter().map(|entry| factor(entry, &owner, names, quantities, findings)).collect();
+    let terms = surface(entry, &owner, findings);
+    let (factors, coding): (Vec<Factor>, Vec<(f64, f64)>) =
+        factors.into_iter().collect::<Option<Vec<_>>>()?.into_iter().unzip();
+    let surface = Surface { coding, ..terms? };
+    let residual = entry.residual.as_ref().and_then(|residual| {
+        let unit_fits = if link == Link::Identity {
+            residual.value.unit.dimension == unit.dimension
+        } else {
+            residual.value.unit.text.is_empty()
+        };
+        if unit_fits {
+            return Some(if link == Link::Identity { unit.difference_from_base(residual.value.base) } else { residual.value.base });
+        }
+        let finding = Finding::error(residual.place, format!("`residual` of {owner} is in `{}`", residual.value.unit.text));
+        findings.push(if link == Link::Identity {
+            finding.help(format!("give it in the unit of the response, `{}`", unit.text))
+        } else {
+            finding.help(format!("give it on the {} scale, as a plain number without unit", link.word()))
+        });
+        None
+    });
+    let spread = entry.covariance.as_ref().and_then(|covariance| {
+        let monomials = entry
+            .terms
+            .iter()
+            .map(|term| term.factors.iter().filter_map(|word| position(entry, &word.value)).collect())
+            .collect();
+        let spread = Spread { monomials, matrix: covariance.value.clone() };
+        if spread.is_plausible() {
+            return Some(spread);
+        }
+        findings.push(
+            Finding::error(covariance.place, format!("`covariance` of {owner} is no covariance matrix of its {} terms", entry.terms.len()))
+                .note("it is symmetric, with one row and column for each term in the order of `terms`"),
+        );
+        None
+    });
+    let leverage = entry.leverage.as_ref().and_then(|leverage| {
+        if spread.is_none() {
+            findings.push(
+                Finding::error(leverage.place, format!("{owner} limits the leverage without a `covariance`"))
+                    .help("add the covariance of the coefficients divided by the residual variance"),
+            );
+            return None;
+        }
+        if leverage.value <= 0.0 {
+            findings.push(Finding::error(leverage.place, format!("`leverage` of {owner} is not above zero")));
+            return None;
+        }
+        Some((leverage.value, leverage.place))
+    });
+    Some(Response {
+        name: entry.name.value.clone(),
+        place: entry.name.place,
+        unit,
+        base,
+        strength,
+        link,
+        factors,
+        rule: Rule::Surface(surface),
+        residual,
+        spread,
+        leverage,
+    })
+}
+
+fn position(entry: &ResponseEntry, name: &str) -> Option<usize> {
+    entry.factors.iter().position(|factor| factor.name.value == name)
+}
+
+fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Option<Surface> {
+    let mut surface = Surface { constant: 0.0, linear: Vec::new(), products: Vec::new(), coding: Vec::new() };
+    let mut complete = true;
+    for term in &entry.terms {
+        let mut indices = Vec::new();
+        for word in &term.factors {
+            match position(entry, &word.value) {
+                Some(index) => indices.push(index),
+                None => {
+                    complete = false;
+                    findings.push(
+                        Finding::error(word.place, format!("unknown factor `{}` in the terms of {owner}", word.value)).known(
+                            "factors",
+                            &word.value,
+                            entry.factors.iter().map(|factor| factor.name.value.as_str()),
+                        ),
+                    );
+                }
+            }
+        }
+        let coefficient = term.coefficient.value;
+        indices.sort_unstable();
+        match indices.as_slice() {
+            _ if indices.len() < term.factors.len() => {}
+            [] => surface.constant = coefficient,
+            [i] => surface.linear.push((*i, coefficient)),
+            [i, j] => surface.products.push((*i, *j, coefficient)),
+            _ => {
+                complete = false;
+                findings.push(
+                    Finding::error(term.coefficient.place, format!("a term of {owner} multiplies {} factors", indices.len()))
+                        .note("a surface is of second order: at most two factors in a term"),
+                );
+            }
+        }
+    }
+    if entry.terms.is_empty() {
+        return None;
+    }
+    surface.linear.retain(|(_, coefficient)| *coefficient != 0.0);
+    surface.products.retain(|(.., coefficient)| *coefficient != 0.0);
+    for (index, factor) in entry.factors.iter().enumerate() {
+        let used = surface.linear.iter().any(|(i, _)| *i == index)
+            || surface.products.iter().any(|(i, j, _)| *i == index || *j == index);
+        if complete && !used {
+            findings.push(
+                Finding::warning(factor.name.place, format!("factor `{}` of {owner} is in no term; its region still binds", factor.name.value))
+                    .help("take it out, or give it a coefficient"),
+            );
+        }
+    }
+    complete.then_some(surface)
+}

@@ -1,0 +1,108 @@
+//! From factor entries to factors: source resolved, unit settled, region and coding in that unit.
+
+use super::interval::Interval;
+use super::kinds::{Factor, Source};
+use crate::finding::{Finding, Findings, Place};
+use crate::mixture::Quantities;
+use crate::quantity::{Dimension, Scalar, Unit, trimmed};
+use crate::statement::{Bounds, FactorEntry, QuantityRef, Word};
+
+/// Builds one factor and its coding (centre and half range).
+pub fn factor(
+    entry: &FactorEntry,
+    response: &str,
+    names: &[&str],
+    quantities: &Quantities<'_>,
+    findings: &mut Findings,
+) -> Option<(Factor, (f64, f64))> {
+    let owner = format!("factor `{}` of {response}", entry.name.value);
+    let reference = entry.is.clone().unwrap_or_else(|| QuantityRef::Phrase(entry.name.clone()));
+    let as_response = match &reference {
+        QuantityRef::Phrase(Word { value, .. }) => names.iter().position(|name| name == value),
+        QuantityRef::Spec(_) => None,
+    };
+    let (source, dimension) = match as_response {
+        Some(index) => (Source::Response(index), None),
+        None => {
+            let quantity = match &reference {
+                QuantityRef::Phrase(word) => match quantities.phrase(word) {
+                    Ok(quantity) => quantity,
+                    Err(unknown) => {
+                        let mut known = quantities.names();
+                        known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
+                        findings.push(
+                            Finding::error(word.place, format!("unknown name `{unknown}` in {owner}"))
+                                .known("names", &unknown, known.iter().map(String::as_str)),
+                        );
+                        return None;
+                    }
+                },
+                QuantityRef::Spec(_) => quantities.resolve(&reference, &owner, findings)?,
+            };
+            let dimension = quantity.dimension;
+            (Source::Quantity(quantity), Some(dimension))
+        }
+    };
+    let region = entry.region.as_ref()?;
+    let written = region.value.any().map(|scalar| scalar.unit.clone()).filter(|unit| !unit.text.is_empty());
+    let unit = match (&entry.unit, dimension) {
+        (Some(unit), _) => unit.value.clone(),
+        (None, Some(Dimension::NONE)) => Unit::number(),
+        (None, Some(_) | None) if written.is_some() => written.unwrap_or_else(Unit::number),
+        (None, Some(dimension)) => {
+            findings.push(
+                Finding::error(region.place, format!("{owner} is {dimension} and has no unit"))
+                    .note(format!("allowed units: {}", dimension.examples()))
+                    .help("add `unit:` so that the coefficients are read rightly"),
+            );
+            return None;
+        }
+        (None, None) => Unit::number(),
+    };
+    if dimension.is_some_and(|dimension| dimension != unit.dimension) {
+        let place = entry.unit.as_ref().map_or(region.place, |unit| unit.place);
+        let dimension = dimension.unwrap_or_default();
+        findings.push(
+            Finding::error(place, format!("{owner} is {dimension}, and its unit is `{}`", unit.text))
+                .note(format!("allowed units: {}", dimension.examples())),
+        );
+        return None;
+    }
+    let region_interval = interval(&region.value, region.place, "region", &owner, &unit, findings)?;
+    let coding = match &entry.coded {
+        Some(coded) => {
+            let ends = interval(&coded.value, coded.place, "coding", &owner, &unit, findings)?;
+            (ends.middle(), 0.5 * ends.width())
+        }
+        None => (0.0, 1.0),
+    };
+    let factor = Factor { name: entry.name.value.clone(), source, unit, region: region_interval, place: region.place };
+    Some((factor, coding))
+}
+
+/// Two ends in the factor's own unit: as they stand if they carry no unit, else converted.
+fn interval(bounds: &Bounds, place: Place, what: &str, owner: &str, unit: &Unit, findings: &mut Findings) -> Option<Interval> {
+    let (Some(low), Some(high)) = (&bounds.low, &bounds.high) else {
+        findings.push(
+            Finding::error(place, format!("the {what} of {owner} has only one end")).help("write both ends: `0.32 .. 0.45`"),
+        );
+        return None;
+    };
+    if !high.unit.text.is_empty() && high.unit.dimension != unit.dimension {
+        findings.push(
+            Finding::error(place, format!("the {what} of {owner} is {}, the factor is {}", high.unit.dimension, unit.dimension))
+                .help(format!("give it in `{}`", unit.text)),
+        );
+        return None;
+    }
+    let in_unit = |scalar: &Scalar| if scalar.unit.text.is_empty() { scalar.base } else { unit.from_base(scalar.base) };
+    let interval = Interval::new(in_unit(low), in_unit(high));
+    if interval.width() <= 0.0 {
+        findings.push(
+            Finding::error(place, format!("the {what} of {owner} is the single value {}", trimmed(interval.low, 6)))
+                .help("give a range, or take the factor out of the surface"),
+        );
+        return None;
+    }
+    Some(interval)
+}

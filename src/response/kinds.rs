@@ -1,0 +1,141 @@
+//! Responses as the later rooms see them.
+
+use super::interval::Interval;
+use super::link::Link;
+use super::spread::Spread;
+use super::surface::Surface;
+use crate::finding::Place;
+use crate::material::Base;
+use crate::mixture::{Measure, Quantity};
+use crate::quantity::Unit;
+
+/// What a strength is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strength {
+    /// Specimen.
+    pub specimen: String,
+    /// `mean`, `characteristic` or `specified`.
+    pub statistic: String,
+    /// Age at test, s.
+    pub age: f64,
+    /// Curing.
+    pub curing: String,
+}
+
+/// Where a factor's value comes from.
+#[derive(Clone, Debug)]
+pub enum Source {
+    /// A quantity of the mix.
+    Quantity(Quantity),
+    /// Another response, by its index; always an earlier one in evaluation order.
+    Response(usize),
+}
+
+/// One factor of a response.
+#[derive(Clone, Debug)]
+pub struct Factor {
+    /// Its short name in the terms.
+    pub name: String,
+    /// Where its value comes from.
+    pub source: Source,
+    /// The unit the coefficients take it in.
+    pub unit: Unit,
+    /// Region of validity, in that unit.
+    pub region: Interval,
+    /// Where the region stands.
+    pub place: Place,
+}
+
+/// The rule by which factors bring about the predictor.
+#[derive(Clone, Debug)]
+pub enum Rule {
+    /// A second-order polynomial.
+    Surface(Surface),
+}
+
+/// One response.
+#[derive(Clone, Debug)]
+pub struct Response {
+    /// The author's name for it.
+    pub name: String,
+    /// Where the name stands.
+    pub place: Place,
+    /// Its unit.
+    pub unit: Unit,
+    /// The base, if it is a dose.
+    pub base: Option<Base>,
+    /// What it is, if it is a strength.
+    pub strength: Option<Strength>,
+    /// Scale of the predictor.
+    pub link: Link,
+    /// Factors.
+    pub factors: Vec<Factor>,
+    /// Rule.
+    pub rule: Rule,
+    /// Residual standard deviation on the predictor's scale.
+    pub residual: Option<f64>,
+    /// Covariance of the coefficients.
+    pub spread: Option<Spread>,
+    /// Largest leverage allowed, and where it stands.
+    pub leverage: Option<(f64, Place)>,
+}
+
+impl Response {
+    /// The predictor and its gradient by factors.
+    pub fn predictor(&self, factors: &[f64]) -> (f64, Vec<f64>) {
+        match &self.rule {
+            Rule::Surface(surface) => surface.value_and_gradient(factors),
+        }
+    }
+
+    /// Bounds of the predictor over a box of factors.
+    pub fn bounds(&self, factors: &[Interval]) -> Interval {
+        match &self.rule {
+            Rule::Surface(surface) => surface.bounds(factors),
+        }
+    }
+
+    /// Leverage and its gradient by factors, if the covariance is known.
+    pub fn leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
+        match &self.rule {
+            Rule::Surface(surface) => Some(self.spread.as_ref()?.leverage(surface, factors)),
+        }
+    }
+
+    /// From the predictor to the response in its own unit.
+    pub fn natural(&self, predictor: f64) -> f64 {
+        match self.link {
+            Link::Logit => self.unit.from_base(self.link.response(predictor)),
+            link => link.response(predictor),
+        }
+    }
+
+    /// From the response in its own unit to the predictor; infinite outside the link's range.
+    pub fn on_link(&self, natural: f64) -> f64 {
+        match self.link {
+            Link::Logit => self.link.predictor(self.unit.to_base(natural)),
+            link => link.predictor(natural),
+        }
+    }
+
+    /// Derivative of the response in its own unit by the predictor.
+    pub fn slope(&self, predictor: f64) -> f64 {
+        match self.link {
+            Link::Logit => self.link.slope(predictor) / self.unit.factor,
+            link => link.slope(predictor),
+        }
+    }
+
+    /// The region of all factors as a box.
+    pub fn region(&self) -> Vec<Interval> {
+        self.factors.iter().map(|factor| factor.region).collect()
+    }
+}
+
+/// Whether a response depends on a quantity with this measure, directly or through another response.
+pub fn depends_on(responses: &[Response], index: usize, measure: &Measure) -> bool {
+    responses[index].factors.iter().any(|factor| match &factor.source {
+        Source::Quantity(quantity) => quantity.measure == *measure,
+        Source::Response(inner) => depends_on(responses, *inner, measure),
+    })
+}

@@ -1,0 +1,15 @@
+//! One audited answer: local loop, decisions, verdict.
+//!
+//! What enters: a checked problem. What leaves: a [`Verdict`] whose every number is recomputed from the
+//! unlinearised problem. Nothing here prints.
+
+mod engine;
+mod second_engine;
+mod local;
+mod patterns;
+mod verdict;
+mod search;
+
+pub use engine::{Outcome, solve_program};
+pub use search::{Effort, Settings, solve};
+pub use verdict::{Audit, Found, Line, Nothing, Verdict, audit, used};

@@ -1,0 +1,138 @@
+//! The local loop: successive linear programs inside a trust region, for one pattern of decisions.
+//!
+//! At a mix every curved condition is replaced by its tangent with elastic slack at a price; the step is judged
+//! by the merit `goal + penalty x sum of relative violations` of the unlinearised problem.
+
+use super::engine::{Outcome, solve_program};
+use crate::model::{Frame, tangents};
+use crate::problem::{Condition, Form};
+
+/// How far the loop goes.
+#[derive(Clone, Copy, Debug)]
+pub struct Precision {
+    /// Predicted gain, relative to the merit, below which it stops.
+    pub gain: f64,
+    /// Most steps.
+    pub steps: usize,
+}
+
+impl Precision {
+    /// To the last digits that matter.
+    pub const FINE: Self = Self { gain: 1e-9, steps: 200 };
+    /// Enough to tell a good pattern from a bad one.
+    pub const ROUGH: Self = Self { gain: 1e-4, steps: 25 };
+}
+
+/// Where the loop stopped.
+#[derive(Clone, Debug)]
+pub struct Stop {
+    /// The mix.
+    pub mix: Vec<f64>,
+    /// Goal, scaled and to be minimised.
+    pub goal: f64,
+    /// Largest relative violation of a curved condition.
+    pub violation: f64,
+    /// Largest difference between line and truth at the last accepted step, relative to what is wanted.
+    pub linearisation_error: f64,
+    /// Whether it stopped because nothing more was to be gained.
+    pub settled: bool,
+    /// Linear programs solved.
+    pub programs: usize,
+}
+
+const FIRST_PENALTY: f64 = 20.0;
+const LARGEST_PENALTY: f64 = 2e6;
+const FIRST_RADIUS: f64 = 0.5;
+const SMALLEST_RADIUS: f64 = 1e-9;
+/// Violation at which a point counts as feasible inside the loop.
+const FEASIBLE: f64 = 1e-8;
+
+/// Runs the loop from a mix.
+///
+/// # Errors
+/// What both engines said when they failed.
+pub fn improve(
+    frame: &Frame<'_>,
+    pattern: &[Option<bool>],
+    start: Vec<f64>,
+    precision: Precision,
+) -> Result<Stop, String> {
+    let mut state = State::at(frame, start);
+    let mut penalty = FIRST_PENALTY;
+    let mut radius = FIRST_RADIUS;
+    let mut programs = 0;
+    let mut linearisation_error = 0.0;
+    let mut settled = false;
+    while programs < precision.steps {
+        let program = tangents(frame, pattern, &state.mix, radius, penalty);
+        programs += 1;
+        let (point, objective) = match solve_program(&program.program) {
+            Outcome::Optimal(point, objective) => (point, objective),
+            Outcome::Failed(reason) => return Err(reason),
+            // The centre satisfies the program up to rounding; a smaller region lost it.
+            Outcome::Infeasible | Outcome::Unbounded => break,
+        };
+        let merit = state.merit(penalty);
+        let predicted = merit - objective;
+        if predicted <= precision.gain * (1.0 + merit.abs()) {
+            if FEASIBLE < state.violation && penalty < LARGEST_PENALTY {
+                penalty *= 10.0;
+                radius = radius.max(1e-3);
+                continue;
+            }
+            settled = true;
+            break;
+        }
+        let next = State::at(frame, frame.raise(&point));
+        let step = frame.distance(&state.mix, &next.mix);
+        let ratio = (merit - next.merit(penalty)) / predicted;
+        if ratio < 0.25 || ratio.is_nan() {
+            radius = 0.3 * step.min(radius);
+        } else if 0.75 < ratio && 0.9 * radius < step {
+            radius = (2.0 * radius).min(4.0);
+        }
+        if 0.05 < ratio {
+            linearisation_error = next.difference_from_lines(&point, &program.elastic);
+            state = next;
+        }
+        if radius < SMALLEST_RADIUS {
+            settled = true;
+            break;
+        }
+    }
+    Ok(Stop { goal: state.goal, violation: state.violation, mix: state.mix, linearisation_error, settled, programs })
+}
+
+struct State {
+    mix: Vec<f64>,
+    goal: f64,
+    /// Relative values of the curved conditions.
+    values: Vec<f64>,
+    violation: f64,
+}
+
+impl State {
+    fn at(frame: &Frame<'_>, mix: Vec<f64>) -> Self {
+        let values: Vec<f64> = frame
+            .problem
+            .conditions
+            .iter()
+            .filter_map(|Condition { form, scale, .. }| match form {
+                Form::Curved(curved) => Some(frame.problem.curved(curved, &mix).0 / scale),
+                Form::Linear(_) => None,
+            })
+            .collect();
+        let violation = values.iter().map(|value| if value.is_nan() { f64::INFINITY } else { -value }).fold(0.0, f64::max);
+        Self { goal: frame.goal_at(&mix), mix, values, violation }
+    }
+
+    fn merit(&self, penalty: f64) -> f64 {
+        let short: f64 = self.values.iter().map(|value| if value.is_nan() { f64::INFINITY } else { (-value).max(0.0) }).sum();
+        self.goal + penalty * short
+    }
+
+    /// What the tangents left unsaid at this point: where they claim no shortage, the true shortage.
+    fn difference_from_lines(&self, point: &[f64], elastic: &[usize]) -> f64 {
+        self.values.iter().zip(elastic).map(|(value, s)| (-value).max(0.0) - point[*s]).map(f64::abs).fold(0.0, f64::max)
+    }
+}

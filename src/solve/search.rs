@@ -1,0 +1,311 @@
+//! Decisions and starts: every admissible pattern within reach, several starts each, the best audited mix kept.
+
+use super::engine::{Outcome, solve_program};
+use super::local::{Precision, Stop, improve};
+use super::patterns::{admissible, neighbours};
+use super::verdict::{Found, Nothing, Verdict, audit};
+use crate::model::{Frame, Pattern, Program, Wholeness};
+use crate::parallel;
+use crate::problem::{Problem, Reach};
+
+/// What a solve may take.
+#[derive(Clone, Copy, Debug)]
+pub struct Settings {
+    /// Patterns up to which all are tried.
+    pub most_patterns: usize,
+    /// Patterns that get all starts after the first look.
+    pub finalists: usize,
+    /// Starts per finalist.
+    pub starts: usize,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { most_patterns: 512, finalists: 6, starts: 3 }
+    }
+}
+
+/// What a solve took.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Effort {
+    /// Patterns of decisions that obey the choices; zero if they were not counted.
+    pub patterns: usize,
+    /// Patterns tried.
+    pub tried: usize,
+    /// Linear programs solved.
+    pub programs: usize,
+}
+
+/// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
+const BLOCK: usize = 16;
+/// Relative violation at which a stop of the loop counts as a mix.
+const FEASIBLE: f64 = 2e-7;
+
+/// Solves a problem.
+pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
+    let frame = Frame::new(problem);
+    let mut effort = Effort::default();
+    let mut search = Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
+    match admissible(&frame, settings.most_patterns) {
+        Some(patterns) => {
+            effort.patterns = patterns.len();
+            search.all(patterns, settings, &mut effort);
+        }
+        None => search.around(settings, &mut effort),
+    }
+    if let Some((_, stop)) = search.best.take() {
+        let audit = audit(problem, &stop.mix);
+        let goal = problem.goal.objective.at(&stop.mix);
+        if audit.passes() {
+            return Verdict::Found(Found {
+                goal,
+                audit,
+                linearisation_error: stop.linearisation_error,
+                effort,
+                mix: stop.mix,
+            });
+        }
+        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix });
+    }
+    if let (Some(reason), None) = (&search.failure, &search.least_violated) {
+        return Verdict::Failed(reason.clone());
+    }
+    nearest(problem, &search, effort)
+}
+
+struct Search<'f, 'p> {
+    frame: &'f Frame<'p>,
+    best: Option<(Pattern, Stop)>,
+    least_violated: Option<(Pattern, Stop)>,
+    unsettled: bool,
+    failure: Option<String>,
+}
+
+/// What one pattern came to.
+enum Tried {
+    /// The exact part alone cannot hold, or cannot beat the best.
+    Hopeless,
+    Stopped(Vec<Stop>),
+    Failed(String),
+}
+
+impl Search<'_, '_> {
+    fn all(&mut self, patterns: Vec<Pattern>, settings: &Settings, effort: &mut Effort) {
+        let frame = self.frame;
+        let bounds = parallel::in_order(&patterns, |_, pattern| cheapest(frame, pattern), |_| {});
+        effort.programs += patterns.len();
+        let mut order: Vec<(f64, Vec<f64>, Pattern)> = Vec::new();
+        for (pattern, cheapest) in patterns.into_iter().zip(bounds) {
+            match cheapest {
+                Outcome::Optimal(point, bound) => order.push((bound, point, pattern)),
+                Outcome::Failed(reason) => self.failure = Some(reason),
+                Outcome::Unbounded => self.failure = Some("the goal has no bound".to_owned()),
+                Outcome::Infeasible => {}
+            }
+        }
+        order.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut ranked: Vec<(f64, usize)> = Vec::new();
+        for (block_number, block) in order.chunks(BLOCK).enumerate() {
+            let limit = self.best_goal();
+            let results = parallel::in_order(
+                block,
+                |_, (bound, point, pattern)| {
+                    if limit <= *bound {
+                        return Tried::Hopeless;
+                    }
+                    let start = frame.raise(point);
+                    run(frame, pattern, vec![start], Precision::ROUGH)
+                },
+                |_| {},
+            );
+            for (offset, result) in results.into_iter().enumerate() {
+                let index = block_number * BLOCK + offset;
+                let pattern = &order[index].2;
+                effort.tried += 1;
+                if let Some(rank) = self.take(pattern, result, effort) {
+                    ranked.push((rank, index));
+                }
+            }
+        }
+        ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let finalists: Vec<&(f64, Vec<f64>, Pattern)> =
+            ranked.iter().take(settings.finalists).map(|(_, index)| &order[*index]).collect();
+        let rough = self.best.clone().or_else(|| self.least_violated.clone());
+        let results = parallel::in_order(
+            &finalists,
+            |_, (_, point, pattern)| {
+                let mut starts = starts(frame, pattern, point, settings.starts);
+                if let Some((best_pattern, stop)) = &rough
+                    && best_pattern == pattern
+                {
+                    starts.insert(0, stop.mix.clone());
+                }
+                run(frame, pattern, starts, Precision::FINE)
+            },
+            |_| {},
+        );
+        for ((_, _, pattern), result) in finalists.into_iter().zip(results) {
+            self.take(pattern, result, effort);
+        }
+    }
+
+    /// Too many patterns to try all: from the pattern of the exact program, on to better neighbours.
+    fn around(&mut self, settings: &Settings, effort: &mut Effort) {
+        let frame = self.frame;
+        let Some(mut pattern) = first_pattern(frame) else { return };
+        let mut seen: Vec<Pattern> = Vec::new();
+        loop {
+            let mut cases: Vec<Pattern> = neighbours(frame, &pattern);
+            cases.insert(0, pattern.clone());
+            cases.retain(|case| !seen.contains(case));
+            seen.extend(cases.iter().cloned());
+            let before = self.best_goal();
+            for block in cases.chunks(BLOCK) {
+                let limit = self.best_goal();
+                let results = parallel::in_order(
+                    block,
+                    |_, pattern| match cheapest(frame, pattern) {
+                        Outcome::Optimal(point, bound) if bound < limit => {
+                            run(frame, pattern, vec![frame.raise(&point)], Precision::ROUGH)
+                        }
+                        _ => Tried::Hopeless,
+                    },
+                    |_| {},
+                );
+                for (pattern, result) in block.iter().zip(results) {
+                    effort.tried += 1;
+                    effort.programs += 1;
+                    self.take(pattern, result, effort);
+                }
+            }
+            let Some((best, _)) = self.best.as_ref().or(self.least_violated.as_ref()) else { break };
+            if *best == pattern || before <= self.best_goal() {
+                break;
+            }
+            pattern.clone_from(best);
+        }
+        if let Some((pattern, stop)) = self.best.clone().or_else(|| self.least_violated.clone())
+            && let Outcome::Optimal(point, _) = cheapest(frame, &pattern)
+        {
+            let mut starts = starts(frame, &pattern, &point, settings.starts);
+            starts.insert(0, stop.mix);
+            let result = run(frame, &pattern, starts, Precision::FINE);
+            self.take(&pattern, result, effort);
+        }
+    }
+
+    fn best_goal(&self) -> f64 {
+        self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
+    }
+
+    /// Keeps what is better; returns a rank for choosing finalists: goal, with violations far behind.
+    fn take(&mut self, pattern: &Pattern, tried: Tried, effort: &mut Effort) -> Option<f64> {
+        let stops = match tried {
+            Tried::Hopeless => return None,
+            Tried::Failed(reason) => {
+                self.failure = Some(reason);
+                return None;
+            }
+            Tried::Stopped(stops) => stops,
+        };
+        let mut rank = f64::INFINITY;
+        for stop in stops {
+            effort.programs += stop.programs;
+            rank = rank.min(stop.goal + 100.0 * (stop.violation - FEASIBLE).max(0.0));
+            if stop.violation <= FEASIBLE {
+                if stop.goal < self.best_goal() {
+                    self.best = Some((pattern.clone(), stop));
+                }
+            } else {
+                self.unsettled |= !stop.settled;
+                let least = self.least_violated.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.violation);
+                if stop.violation < least {
+                    self.least_violated = Some((pattern.clone(), stop));
+                }
+            }
+        }
+        Some(rank)
+    }
+}
+
+/// The exact part alone at its best: a point to start from, and a bound that needs no proof.
+fn cheapest(frame: &Frame<'_>, pattern: &Pattern) -> Outcome {
+    solve_program(&frame.exact_part(pattern, Wholeness::Relaxed))
+}
+
+fn run(frame: &Frame<'_>, pattern: &Pattern, starts: Vec<Vec<f64>>, precision: Precision) -> Tried {
+    let mut stops = Vec::new();
+    for start in starts {
+        match improve(frame, pattern, start, precision) {
+            Ok(stop) => stops.push(stop),
+            Err(reason) => return Tried::Failed(reason),
+        }
+    }
+    Tried::Stopped(stops)
+}
+
+/// Deterministic starts: the cheapest point of the exact part, and middles of its extreme points.
+fn starts(frame: &Frame<'_>, pattern: &Pattern, cheapest: &[f64], count: usize) -> Vec<Vec<f64>> {
+    let program = frame.exact_part(pattern, Wholeness::Relaxed);
+    let columns = frame.problem.mixture.columns.len();
+    let mut list = vec![frame.raise(cheapest)];
+    for seed in 1..count {
+        let mut corners: Vec<Vec<f64>> = Vec::new();
+        for corner in 0..4 {
+            let mut turned = program.clone();
+            for (index, column) in turned.columns.iter_mut().enumerate() {
+                column.cost = if index < columns { direction(seed * 4 + corner, index) } else { 0.0 };
+            }
+            if let Outcome::Optimal(point, _) = solve_program(&turned) {
+                corners.push(point);
+            }
+        }
+        if corners.is_empty() {
+            continue;
+        }
+        let size = corners.len() as f64;
+        let middle: Vec<f64> =
+            (0..cheapest.len()).map(|at| corners.iter().map(|corner| corner[at]).sum::<f64>() / size).collect();
+        list.push(frame.raise(&middle));
+    }
+    list
+}
+
+/// A fixed, scattered number between -1 and 1 (a low-discrepancy sequence on the golden ratio).
+fn direction(seed: usize, index: usize) -> f64 {
+    const GOLDEN: f64 = 0.618_033_988_749_894_9;
+    let position = (seed as f64) * GOLDEN + (index as f64) * 0.754_877_666_246_692_7;
+    2.0 * position.fract() - 1.0
+}
+
+/// The pattern of the exact part solved with whole decisions.
+fn first_pattern(frame: &Frame<'_>) -> Option<Pattern> {
+    let undecided = frame.undecided();
+    let program: Program = frame.exact_part(&undecided, Wholeness::Whole);
+    let Outcome::Optimal(point, _) = solve_program(&program) else { return None };
+    let first = frame.problem.mixture.columns.len();
+    Some((0..undecided.len()).map(|at| Some(0.5 < point[first + at])).collect())
+}
+
+/// No mix was found: the one that comes nearest, from the elastic problem.
+fn nearest(problem: &Problem, search: &Search<'_, '_>, mut effort: Effort) -> Verdict {
+    let mut candidates: Vec<Vec<f64>> = search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
+    if candidates.is_empty() {
+        let mut wide = problem.clone();
+        wide.reach = Reach {
+            columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
+            balance: problem.reach.balance.clone(),
+        };
+        let frame = Frame::new(&wide);
+        let program = frame.elastic_part();
+        effort.programs += 1;
+        if let Outcome::Optimal(point, _) = solve_program(&program) {
+            candidates.push(frame.raise(&point));
+        }
+    }
+    let Some(mix) = candidates.pop() else {
+        return Verdict::Failed("no mix fills one cubic metre within the bounds of the materials".to_owned());
+    };
+    let nothing = Nothing { audit: audit(problem, &mix), effort, mix };
+    if search.unsettled && search.least_violated.is_some() { Verdict::Unsettled(nothing) } else { Verdict::Nothing(nothing) }
+}

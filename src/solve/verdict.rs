@@ -1,0 +1,126 @@
+//! What a solve came to, and the audit every mix passes before anybody sees it.
+
+use super::search::Effort;
+use crate::material::Use;
+use crate::problem::{Measured, Problem, TOLERANCE};
+
+/// One requirement at the mix.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// The requirement's index.
+    pub requirement: usize,
+    /// Wanted, got, slack; `None` where nothing stands below a ratio, which then limits nothing.
+    pub measured: Option<Measured>,
+}
+
+/// A mix measured against the unlinearised problem.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Audit {
+    /// Every requirement, in the problem's order.
+    pub lines: Vec<Line>,
+    /// Sum of volumes less one, m3.
+    pub volume_error: f64,
+    /// Names of choices that the mix breaks.
+    pub broken_choices: Vec<String>,
+    /// The largest violation, relative to what is wanted.
+    pub worst: f64,
+}
+
+impl Audit {
+    /// Whether the mix meets everything within tolerance.
+    pub fn passes(&self) -> bool {
+        self.worst <= TOLERANCE && self.broken_choices.is_empty() && self.volume_error.abs() <= 1e-9
+    }
+}
+
+/// A mix that passed the audit.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// Values of the problem's columns.
+    pub mix: Vec<f64>,
+    /// The goal's value in base units (for a curved goal: on its own scale, see `Goal`).
+    pub goal: f64,
+    /// The audit.
+    pub audit: Audit,
+    /// Largest difference between line and truth at the last step, relative to what is wanted.
+    pub linearisation_error: f64,
+    /// What it took.
+    pub effort: Effort,
+}
+
+/// The mix that comes nearest when none meets everything.
+#[derive(Clone, Debug)]
+pub struct Nothing {
+    /// Values of the problem's columns.
+    pub mix: Vec<f64>,
+    /// The audit: which limits failed and by how much.
+    pub audit: Audit,
+    /// What it took.
+    pub effort: Effort,
+}
+
+/// What a solve came to. Only a found mix is a proposal.
+#[derive(Clone, Debug)]
+pub enum Verdict {
+    /// The best mix found; nothing is claimed about better ones.
+    Found(Found),
+    /// No mix was found that meets everything.
+    Nothing(Nothing),
+    /// The loop stopped while truth and line still differ.
+    Unsettled(Nothing),
+    /// The solver failed.
+    Failed(String),
+}
+
+/// Amounts below this share of a material's density are none.
+const TRACE: f64 = 1e-9;
+
+/// Which materials a mix uses.
+pub fn used(problem: &Problem, mix: &[f64]) -> Vec<bool> {
+    problem.mixture.catalogue.materials.iter().zip(mix).map(|(material, amount)| TRACE * material.density < *amount).collect()
+}
+
+/// Measures a mix against the unlinearised problem.
+pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
+    let lines: Vec<Line> = problem
+        .requirements
+        .iter()
+        .enumerate()
+        .map(|(index, requirement)| Line { requirement: index, measured: problem.measure(requirement, mix) })
+        .collect();
+    let mut worst = lines.iter().filter_map(|line| line.measured).map(|measured| measured.violation()).fold(0.0, f64::max);
+    for ((value, column), _) in mix.iter().zip(&problem.mixture.columns).zip(0..problem.mixture.materials()) {
+        let outside = (column.low - value).max(value - column.high).max(0.0);
+        worst = worst.max(outside / column.high.abs().max(1e-9));
+    }
+    let volume_error = problem.reach.balance.at(mix);
+    Audit { lines, volume_error, broken_choices: broken_choices(problem, mix), worst }
+}
+
+fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
+    let used = used(problem, mix);
+    let pattern: Vec<bool> = problem.switches.iter().map(|switch| used[switch.material]).collect();
+    let mut broken: Vec<String> =
+        problem.logic.iter().filter(|logic| !logic.holds(&pattern)).map(|logic| logic.name.clone()).collect();
+    let base_mass = |by: &Use| match by {
+        Use::Dose(base) => problem.mixture.base(*base).at(mix),
+        Use::Amount | Use::Share(_) => 1.0,
+    };
+    for (switch, on) in problem.switches.iter().zip(&pattern) {
+        let Some(bounds) = switch.bounds.as_ref().filter(|_| *on) else { continue };
+        let amount = mix[switch.material];
+        let base = base_mass(&bounds.by);
+        let low = bounds.low.unwrap_or(0.0) * base;
+        let high = bounds.high.unwrap_or(f64::INFINITY) * base;
+        if amount < low * (1.0 - TOLERANCE) || high * (1.0 + TOLERANCE) < amount {
+            broken.push(format!("if used: {}", problem.mixture.catalogue.materials[switch.material].name));
+        }
+    }
+    for need in &problem.needs {
+        let least = need.least * base_mass(&need.by);
+        if pattern[need.switch] && mix[need.material] < least * (1.0 - TOLERANCE) {
+            broken.push(need.name.clone());
+        }
+    }
+    broken
+}

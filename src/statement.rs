@@ -1,0 +1,22 @@
+//! What the author wrote, with the place of every value.
+//!
+//! What enters: the text of a YAML file. What leaves: a [`Statement`] whose shapes, units and keys are right,
+//! with every name still unresolved, or findings. This room is the only home of YAML and does not know what
+//! the materials mean.
+
+mod entry;
+mod keys;
+mod tree;
+mod fields;
+mod materials;
+mod responses;
+mod wishes;
+mod read;
+
+pub use entry::{
+    Bounds, ChoiceEntry, ChoiceKind, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry, LimitEntry, Located,
+    MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry, SideEntry, Statement,
+    StrengthEntry, TermEntry, Word,
+};
+pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
+pub use read::read;

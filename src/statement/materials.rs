@@ -1,0 +1,90 @@
+//! The materials of a statement.
+
+use super::entry::{Located, MaterialEntry, Word};
+use super::fields::{Fields, Reading};
+use super::keys::{MATERIAL, ROLES};
+use super::tree::Node;
+use crate::finding::Finding;
+use crate::quantity::{Dimension, Scalar};
+
+/// Dimensions of an amount per volume or a dose.
+pub const AMOUNT_OR_DOSE: &[Dimension] = &[Dimension::DENSITY, Dimension::NONE, Dimension::VOLUME_BY_MASS];
+
+/// Reads `materials`.
+pub fn materials(node: Node, reading: &mut Reading) -> Vec<MaterialEntry> {
+    let named = reading.named(node, "`materials`");
+    named.into_iter().filter_map(|(name, node)| material(name, node, reading)).collect()
+}
+
+fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEntry> {
+    let mut fields = reading.fields(node, &format!("material `{}`", name.value), MATERIAL)?;
+    let prices = [Dimension::PRICE_BY_MASS, Dimension::PRICE_BY_VOLUME];
+    let density = fields.scalar("density", reading, &[Dimension::DENSITY]);
+    let carbon = fields.scalar("carbon", reading, &[Dimension::NONE, Dimension::DENSITY]);
+    let price = fields.scalar("price", reading, &prices);
+    Some(MaterialEntry {
+        role: fields.one_of("role", reading, ROLES),
+        density: positive(density, &name, "density", reading),
+        price: not_negative(price, &name, "price", reading),
+        carbon: not_negative(carbon, &name, "carbon", reading),
+        absorption: fields.share("absorption", reading, 0.0, 1.0),
+        desorption: fields.share("desorption", reading, 0.0, 1.0),
+        moisture: fields.share("moisture", reading, 0.0, 1.5),
+        solids: fields.share("solids", reading, 0.0, 1.0),
+        mixing_water: fields.share("mixing water", reading, 0.0, 1.0),
+        length: length(&mut fields, "length", &name, reading),
+        diameter: length(&mut fields, "diameter", &name, reading),
+        contents: shares(&mut fields, "contents", reading),
+        constituents: shares(&mut fields, "constituents", reading),
+        amount: fields.bounds("amount", reading, &[Dimension::DENSITY]),
+        dose: fields.bounds("dose", reading, &[Dimension::NONE, Dimension::VOLUME_BY_MASS]),
+        share: fields.bounds("share", reading, &[Dimension::NONE]),
+        if_used: fields.bounds("if used", reading, AMOUNT_OR_DOSE),
+        name,
+    })
+}
+
+fn length(fields: &mut Fields, key: &str, name: &Word, reading: &mut Reading) -> Option<Located<f64>> {
+    let value = fields.scalar(key, reading, &[Dimension::LENGTH]);
+    let value = positive(value, name, key, reading)?;
+    Some(Located { value: value.value.base, place: value.place })
+}
+
+fn shares(fields: &mut Fields, key: &str, reading: &mut Reading) -> Vec<(Word, Located<f64>)> {
+    let owner = fields.named(key);
+    let Some(node) = fields.take(key) else { return Vec::new() };
+    reading
+        .named(node, &owner)
+        .into_iter()
+        .filter_map(|(name, node)| {
+            let share = reading.share(&node, &format!("`{}` in {owner}", name.value), 0.0, 1.0)?;
+            Some((name, share))
+        })
+        .collect()
+}
+
+fn positive(value: Option<Located<Scalar>>, name: &Word, key: &str, reading: &mut Reading) -> Option<Located<Scalar>> {
+    value.filter(|value| {
+        let fits = value.value.base > 0.0;
+        if !fits {
+            reading.push(
+                Finding::error(value.place, format!("`{key}` of material `{}` is not above zero", name.value))
+                    .note("allowed: any positive value"),
+            );
+        }
+        fits
+    })
+}
+
+fn not_negative(value: Option<Located<Scalar>>, name: &Word, key: &str, reading: &mut Reading) -> Option<Located<Scalar>> {
+    value.filter(|value| {
+        let fits = value.value.base >= 0.0;
+        if !fits {
+            reading.push(
+                Finding::error(value.place, format!("`{key}` of material `{}` is negative", name.value))
+                    .note("allowed: zero or any positive value"),
+            );
+        }
+        fits
+    })
+}

@@ -1,0 +1,125 @@
+//! The front door: text in, statement or findings out.
+
+use super::entry::{CountingEntry, EquivalentEntry, Statement};
+use super::fields::{Fields, Reading, first_line_of};
+use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
+use super::tree::{Kind, Node, read_tree};
+use super::{materials, responses, wishes};
+use crate::finding::{Finding, Findings, Sources};
+use crate::quantity::Dimension;
+
+/// Reads one statement from the source with this index in `sources`.
+///
+/// # Errors
+/// All findings at once; a YAML syntax error stands alone.
+pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), Findings> {
+    let mut reading = Reading { currency: String::new(), findings: Findings::default() };
+    let root = match read_tree(sources.whole(source), source) {
+        Ok(root) => root,
+        Err(finding) => {
+            reading.push(*finding);
+            return Err(reading.findings);
+        }
+    };
+    if matches!(root.kind, Kind::Empty) {
+        reading.push(
+            Finding::error(root.place, "the statement is empty").help("begin with `mixbound: 1`, `currency`, `air`, `materials` and `goal`"),
+        );
+        return Err(reading.findings);
+    }
+    match statement(root, &mut reading) {
+        Some(statement) if !reading.findings.has_errors() => Ok((statement, reading.findings)),
+        _ => Err(reading.findings),
+    }
+}
+
+fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
+    let place = first_line_of(root.place);
+    let mut fields = reading.fields(root, "the statement", STATEMENT)?;
+    if let Some(version) = fields.take("mixbound").and_then(|node| reading.count(&node, "`mixbound`"))
+        && version.value != 1
+    {
+        reading.push(
+            Finding::error(version.place, format!("version {} of the statement format is not known", version.value))
+                .note("known versions: 1"),
+        );
+    }
+    let currency = fields.word("currency", reading).map(|word| word.value).unwrap_or_default();
+    reading.currency.clone_from(&currency);
+    let read_with = |key: &str, fields: &mut Fields| fields.take(key);
+    let materials = read_with("materials", &mut fields).map(|node| materials::materials(node, reading)).unwrap_or_default();
+    let counting = read_with("counting", &mut fields).map(|node| counting(node, reading)).unwrap_or_default();
+    let equivalents =
+        read_with("equivalent binder", &mut fields).map(|node| equivalents(node, reading)).unwrap_or_default();
+    let curing_demand = read_with("internal curing", &mut fields).and_then(|node| {
+        let mut fields = reading.fields(node, "`internal curing`", CURING)?;
+        fields.scalar("demand", reading, &[Dimension::NONE])
+    });
+    Some(Statement {
+        place,
+        title: fields.word("title", reading),
+        note: fields.word("note", reading),
+        air: fields.bounds("air", reading, &[Dimension::NONE]),
+        curing_demand,
+        counting,
+        equivalents,
+        materials,
+        quantities: fields.take("quantities").map(|node| wishes::quantities(node, reading)).unwrap_or_default(),
+        responses: fields.take("responses").map(|node| responses::responses(node, reading)).unwrap_or_default(),
+        limits: fields.take("limits").map(|node| wishes::limits(node, reading)).unwrap_or_default(),
+        choices: fields.take("choices").map(|node| wishes::choices(node, reading)).unwrap_or_default(),
+        goal: fields.take("goal").and_then(|node| wishes::goal(node, reading)),
+        currency,
+    })
+}
+
+fn counting(node: Node, reading: &mut Reading) -> Vec<CountingEntry> {
+    let allowed: Vec<&str> = ROLES.iter().copied().chain(["air"]).collect();
+    let Some(mut fields) = reading.fields(node, "`counting`", COUNTING) else { return Vec::new() };
+    let mut entries = Vec::new();
+    for key in COUNTING {
+        let Some(node) = fields.take(key.name) else { continue };
+        let place = node.place;
+        let nodes = match node.kind {
+            Kind::List(items) => items,
+            kind => vec![Node { kind, place }],
+        };
+        let owner = format!("`{}` of `counting`", key.name);
+        let roles = nodes.iter().filter_map(|node| reading.one_of(node, &owner, &allowed)).collect();
+        entries.push(CountingEntry { total: super::Located { value: key.name.to_owned(), place }, roles });
+    }
+    entries
+}
+
+fn equivalents(node: Node, reading: &mut Reading) -> Vec<EquivalentEntry> {
+    let named = reading.named(node, "`equivalent binder`");
+    named
+        .into_iter()
+        .filter_map(|(addition, node)| {
+            let owner = format!("`{}` in `equivalent binder`", addition.value);
+            let mut fields = reading.fields(node, &owner, EQUIVALENT)?;
+            Some(EquivalentEntry {
+                k: fields.share("k", reading, 0.0, 10.0)?,
+                cap: fields.share("cap", reading, 0.0, 10.0),
+                addition,
+            })
+        })
+        .collect()
+}
+
+impl Form {
+    /// A small example of the shape, for "add ..." in findings.
+    pub fn example(&self) -> String {
+        match self {
+            Self::Text => "...".to_owned(),
+            Self::Number => "1.0".to_owned(),
+            Self::Count => "1".to_owned(),
+            Self::Value(example) | Self::Bounds(example) => (*example).to_owned(),
+            Self::Words(words) => words.first().copied().unwrap_or("...").to_owned(),
+            Self::Name => "binder".to_owned(),
+            Self::Keys(_) | Self::Named(_) => "...".to_owned(),
+            Self::List(_) => "[...]".to_owned(),
+            Self::Either(forms) => forms.first().map_or_else(|| "...".to_owned(), Form::example),
+        }
+    }
+}

@@ -1,0 +1,173 @@
+//! The responses of a statement: surfaces in named factors.
+
+use super::entry::{FactorEntry, Located, ResponseEntry, StrengthEntry, TermEntry, Word};
+use super::fields::{Fields, Reading};
+use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
+use super::tree::{Kind, Node};
+use super::wishes::quantity_ref;
+use crate::finding::{Finding, Place};
+use crate::quantity::{Dimension, Unit, UnitError};
+
+/// Reads `responses`.
+pub fn responses(node: Node, reading: &mut Reading) -> Vec<ResponseEntry> {
+    let named = reading.named(node, "`responses`");
+    named.into_iter().filter_map(|(name, node)| response(name, node, reading)).collect()
+}
+
+fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEntry> {
+    let owner = format!("response `{}`", name.value);
+    let mut fields = reading.fields(node, &owner, RESPONSE)?;
+    let (unit, base) = unit_and_base(&mut fields, "unit", reading);
+    let strength = fields.take("strength").and_then(|node| strength(node, &owner, reading));
+    let link = fields.one_of("link", reading, LINKS);
+    let factors = match fields.take("factors") {
+        Some(node) => reading
+            .named(node, &format!("`factors` of {owner}"))
+            .into_iter()
+            .filter_map(|(name, node)| factor(name, node, &owner, reading))
+            .collect(),
+        None => Vec::new(),
+    };
+    let terms = match fields.take("terms") {
+        Some(node) => terms(node, &owner, reading),
+        None => Vec::new(),
+    };
+    let residual = fields.scalar("residual", reading, &[]).filter(|residual| {
+        if residual.value.base < 0.0 {
+            reading.push(Finding::error(residual.place, format!("`residual` of {owner} is negative")));
+        }
+        residual.value.base >= 0.0
+    });
+    let covariance = fields.take("covariance").and_then(|node| matrix(&node, &owner, reading));
+    let leverage = fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
+    Some(ResponseEntry { name, unit, base, strength, link, factors, terms, residual, covariance, leverage })
+}
+
+/// A unit word such as `MPa`, or `% of binder`.
+fn unit_and_base(fields: &mut Fields, key: &str, reading: &mut Reading) -> (Option<Located<Unit>>, Option<Word>) {
+    let owner = fields.named(key);
+    let Some(word) = fields.word(key, reading) else { return (None, None) };
+    let (unit_text, base) = match word.value.split_once(" of ") {
+        Some((unit, base)) => (unit.to_owned(), Some(Located { value: base.trim().to_owned(), place: word.place })),
+        None => (word.value.clone(), None),
+    };
+    (unit(&unit_text, word.place, &owner, reading), base)
+}
+
+fn unit(text: &str, place: Place, owner: &str, reading: &mut Reading) -> Option<Located<Unit>> {
+    let currency = reading.currency.clone();
+    match Unit::parse(text, &currency) {
+        Ok(value) => Some(Located { value, place }),
+        Err(UnitError::Unknown(word) | UnitError::OtherCurrency(word)) => {
+            reading.push(Finding::error(place, format!("unknown unit `{word}` in {owner}")).known("units", &word, Unit::words()));
+            None
+        }
+    }
+}
+
+fn strength(node: Node, owner: &str, reading: &mut Reading) -> Option<Located<StrengthEntry>> {
+    let place = node.place;
+    let mut fields = reading.fields(node, &format!("`strength` of {owner}"), STRENGTH)?;
+    let age = fields.scalar("age", reading, &[Dimension::TIME]);
+    let age = age.filter(|age| {
+        if age.value.base <= 0.0 {
+            reading.push(Finding::error(age.place, format!("the age at test of {owner} is not above zero")));
+        }
+        age.value.base > 0.0
+    });
+    Some(Located {
+        value: StrengthEntry {
+            specimen: fields.word("specimen", reading)?,
+            statistic: fields.one_of("statistic", reading, STATISTICS)?,
+            age: Located { value: age.as_ref()?.value.base, place: age?.place },
+            curing: fields.word("curing", reading)?,
+        },
+        place,
+    })
+}
+
+fn factor(name: Word, node: Node, response: &str, reading: &mut Reading) -> Option<FactorEntry> {
+    let owner = format!("factor `{}` of {response}", name.value);
+    let mut fields = reading.fields(node, &owner, FACTOR)?;
+    let unit_owner = fields.named("unit");
+    Some(FactorEntry {
+        is: fields.take("is").and_then(|node| quantity_ref(node, &owner, reading)),
+        unit: fields.word("unit", reading).and_then(|word| unit(&word.value, word.place, &unit_owner, reading)),
+        region: fields.bounds("region", reading, &[]),
+        coded: fields.bounds("coded", reading, &[]),
+        name,
+    })
+}
+
+fn terms(node: Node, owner: &str, reading: &mut Reading) -> Vec<TermEntry> {
+    let place = node.place;
+    let Kind::Map(entries) = node.kind else {
+        reading.push(
+            Finding::error(place, format!("`terms` of {owner} is {}", node.kind.described()))
+                .note("a map from products of factors to coefficients is needed"),
+        );
+        return Vec::new();
+    };
+    let mut terms: Vec<TermEntry> = Vec::with_capacity(entries.len());
+    for (key, value) in entries {
+        let Some(word) = reading.word(&key, &format!("a term of {owner}")) else { continue };
+        let Some(coefficient) = reading.number(&value, &format!("the coefficient `{}` of {owner}", word.value)) else {
+            continue;
+        };
+        let mut factors = product(&word);
+        factors.sort_by(|a, b| a.value.cmp(&b.value));
+        let same = |term: &TermEntry| {
+            term.factors.iter().map(|factor| &factor.value).eq(factors.iter().map(|factor| &factor.value))
+        };
+        if terms.iter().any(same) {
+            reading.push(
+                Finding::error(word.place, format!("the term `{}` of {owner} stands twice", word.value))
+                    .help("add the two coefficients"),
+            );
+        } else {
+            terms.push(TermEntry { factors, coefficient });
+        }
+    }
+    terms
+}
+
+/// `constant`, `a`, or `a * b`, each factor with its own place.
+fn product(word: &Word) -> Vec<Word> {
+    if word.value == "constant" {
+        return Vec::new();
+    }
+    let mut factors = Vec::new();
+    let mut start = 0;
+    for piece in word.value.split('*') {
+        let name = piece.trim();
+        let lead = piece.len() - piece.trim_start().len();
+        let at = word.place.start + start + lead;
+        let place = Place { start: at, end: (at + name.len()).min(word.place.end), ..word.place };
+        factors.push(Located { value: name.to_owned(), place });
+        start += piece.len() + 1;
+    }
+    factors
+}
+
+fn matrix(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Vec<Vec<f64>>>> {
+    let Kind::List(rows) = &node.kind else {
+        reading.push(
+            Finding::error(node.place, format!("`covariance` of {owner} is {}", node.kind.described()))
+                .note("a list of rows, each a list of numbers, is needed"),
+        );
+        return None;
+    };
+    let mut matrix = Vec::with_capacity(rows.len());
+    for row in rows {
+        let Kind::List(items) = &row.kind else {
+            reading.push(Finding::error(row.place, format!("a row of the covariance of {owner} is {}", row.kind.described())));
+            return None;
+        };
+        let numbers: Option<Vec<f64>> = items
+            .iter()
+            .map(|item| Some(reading.number(item, &format!("the covariance of {owner}"))?.value))
+            .collect();
+        matrix.push(numbers?);
+    }
+    Some(Located { value: matrix, place: node.place })
+}

@@ -1,0 +1,237 @@
+//! Quantities, limits, choices and the goal of a statement.
+
+use super::entry::{
+    Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, MarginEntry, QuantityEntry, QuantityRef, QuantitySpec,
+    SideEntry, Word,
+};
+use super::fields::{Fields, Reading, first_line_of};
+use super::keys::{CHOICE, GOAL, LIMIT, QUANTITY, STATISTICS};
+use super::materials::AMOUNT_OR_DOSE;
+use super::tree::{Kind, Node};
+use crate::finding::Finding;
+use crate::quantity::{Dimension, Scalar};
+
+/// Reads `quantities`.
+pub fn quantities(node: Node, reading: &mut Reading) -> Vec<QuantityEntry> {
+    let named = reading.named(node, "`quantities`");
+    named
+        .into_iter()
+        .filter_map(|(name, node)| {
+            let owner = format!("quantity `{}`", name.value);
+            Some(QuantityEntry { spec: quantity_spec(node, &owner, reading)?, name })
+        })
+        .collect()
+}
+
+fn quantity_spec(node: Node, owner: &str, reading: &mut Reading) -> Option<Located<QuantitySpec>> {
+    let place = node.place;
+    let mut fields = reading.fields(node, owner, QUANTITY)?;
+    let of_owner = fields.named("of");
+    let to_owner = fields.named("to");
+    let of = fields.take("of").map(|node| weighted(node, &of_owner, reading))?;
+    let to = fields.take("to").map(|node| weighted(node, &to_owner, reading)).unwrap_or_default();
+    let by = fields.one_of("by", reading, &["mass", "volume", "dry mass"]);
+    Some(Located { value: QuantitySpec { of, to, by }, place })
+}
+
+fn weighted(node: Node, owner: &str, reading: &mut Reading) -> Vec<(Word, f64)> {
+    if let Kind::Map(_) = node.kind {
+        return reading
+            .named(node, owner)
+            .into_iter()
+            .filter_map(|(name, node)| {
+                let weight = reading.number(&node, &format!("the weight of `{}` in {owner}", name.value))?;
+                Some((name, weight.value))
+            })
+            .collect();
+    }
+    reading.words(&node, owner).into_iter().map(|word| (word, 1.0)).collect()
+}
+
+/// A quantity named by a phrase or written out.
+pub fn quantity_ref(node: Node, owner: &str, reading: &mut Reading) -> Option<QuantityRef> {
+    match node.kind {
+        Kind::Map(_) => quantity_spec(node, owner, reading).map(QuantityRef::Spec),
+        _ => reading.word(&node, owner).map(QuantityRef::Phrase),
+    }
+}
+
+/// Reads `limits`.
+pub fn limits(node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
+    let named = reading.named(node, "`limits`");
+    named.into_iter().filter_map(|(name, node)| limit(name, node, reading)).collect()
+}
+
+fn limit(name: Word, node: Node, reading: &mut Reading) -> Option<LimitEntry> {
+    let owner = format!("limit `{}`", name.value);
+    if let Kind::Scalar(_) = node.kind {
+        let (at_least, at_most) = short_limit(&node, &owner, reading)?;
+        let on = QuantityRef::Phrase(name.clone());
+        return Some(LimitEntry { name, on, at_least, at_most, margin: None, statistic: None, note: None });
+    }
+    let mut fields = reading.fields(node, &owner, LIMIT)?;
+    let on = match fields.take("on") {
+        Some(node) => quantity_ref(node, &owner, reading)?,
+        None => QuantityRef::Phrase(name.clone()),
+    };
+    let mut at_least = fields.take("at least").and_then(|node| side(&node, &format!("`at least` of {owner}"), reading));
+    let mut at_most = fields.take("at most").and_then(|node| side(&node, &format!("`at most` of {owner}"), reading));
+    if let Some(within) = fields.bounds("within", reading, &[]) {
+        if at_least.is_some() || at_most.is_some() {
+            reading.push(Finding::error(within.place, format!("{owner} has both `within` and another side")).help("keep one form"));
+        }
+        (at_least, at_most) = sides_of(within);
+    }
+    let margin = fields.take("margin").and_then(|node| margin(&node, &owner, reading));
+    let statistic = fields.one_of("statistic", reading, STATISTICS);
+    let note = fields.word("note", reading);
+    if at_least.is_none() && at_most.is_none() {
+        reading.push(
+            Finding::error(first_line_of(fields.place), format!("{owner} limits nothing"))
+                .note("it needs `at least`, `at most` or `within`")
+                .help("add one of them, or take the limit out"),
+        );
+        return None;
+    }
+    Some(LimitEntry { name, on, at_least, at_most, margin, statistic, note })
+}
+
+type Sides = (Option<SideEntry>, Option<SideEntry>);
+
+/// `at least 38 MPa`, `at most reducer demand`, `0.36 .. 0.42`.
+fn short_limit(node: &Node, owner: &str, reading: &mut Reading) -> Option<Sides> {
+    let Kind::Scalar(text) = &node.kind else { return None };
+    for (prefix, least) in [("at least ", true), ("at most ", false)] {
+        if let Some(rest) = text.strip_prefix(prefix) {
+            let place = crate::finding::Place { start: node.place.start + prefix.len(), ..node.place };
+            let inner = Node { kind: Kind::Scalar(rest.to_owned()), place };
+            let side = side(&inner, owner, reading)?;
+            return Some(if least { (Some(side), None) } else { (None, Some(side)) });
+        }
+    }
+    let bounds = reading.bounds(node, owner, &[])?;
+    if bounds.value.low == bounds.value.high && !text.contains("..") {
+        reading.push(
+            Finding::error(node.place, format!("{owner} does not say on which side `{text}` is"))
+                .help(format!("write `at least {text}`, `at most {text}`, or a range")),
+        );
+        return None;
+    }
+    Some(sides_of(bounds))
+}
+
+fn sides_of(bounds: Located<Bounds>) -> Sides {
+    let side = |end: Option<Scalar>| end.map(|value| SideEntry::Value(Located { value, place: bounds.place }));
+    (side(bounds.value.low), side(bounds.value.high))
+}
+
+/// A value with its unit, or `[number x] name`.
+fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
+    let word = reading.word(node, owner)?;
+    if let Some((number, name)) = word.value.split_once(" x ")
+        && let Ok(factor) = number.trim().parse::<f64>()
+    {
+        if !factor.is_finite() || factor <= 0.0 {
+            reading.push(Finding::error(word.place, format!("the factor in {owner} is `{number}`")).note("allowed: any positive number"));
+            return None;
+        }
+        let place = crate::finding::Place { start: word.place.end - name.len().min(word.place.end - word.place.start), ..word.place };
+        return Some(SideEntry::Times(factor, Located { value: name.trim().to_owned(), place }));
+    }
+    let numeric = word.value.starts_with(|letter: char| letter.is_ascii_digit() || "+-.".contains(letter))
+        || word.value.starts_with(&reading.currency);
+    if numeric {
+        return reading.scalar(node, owner, &[]).map(SideEntry::Value);
+    }
+    Some(SideEntry::Times(1.0, word))
+}
+
+fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<MarginEntry>> {
+    let owner = format!("`margin` of {owner}");
+    let word = reading.word(node, &owner)?;
+    let text = word.value.as_str();
+    let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    let entry = if let Some(rest) = text.strip_suffix("deviations").or_else(|| text.strip_suffix("deviation")) {
+        number(rest).filter(|count| (0.0..=10.0).contains(count)).map(MarginEntry::Deviations)
+    } else if let Some(rest) = text.strip_suffix("% confidence") {
+        number(rest).filter(|percent| (50.0..100.0).contains(percent)).map(|percent| MarginEntry::Confidence(percent / 100.0))
+    } else {
+        let value = reading.scalar(node, &owner, &[])?;
+        (value.value.base >= 0.0).then_some(MarginEntry::Natural(value.value))
+    };
+    if entry.is_none() {
+        reading.push(
+            Finding::error(word.place, format!("{owner} is `{text}`"))
+                .note("allowed: a value that is not negative, 0 .. 10 deviations, or 50 .. 100 % confidence"),
+        );
+    }
+    Some(Located { value: entry?, place: word.place })
+}
+
+/// Reads `choices`.
+pub fn choices(node: Node, reading: &mut Reading) -> Vec<ChoiceEntry> {
+    let named = reading.named(node, "`choices`");
+    named.into_iter().filter_map(|(name, node)| choice(name, node, reading)).collect()
+}
+
+fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> {
+    let owner = format!("choice `{}`", name.value);
+    let mut fields = reading.fields(node, &owner, CHOICE)?;
+    let place = first_line_of(fields.place);
+    let kind = if let Some(condition) = fields.word("if", reading) {
+        let Some(then) = fields.word("then", reading) else {
+            reading.push(Finding::error(place, format!("{owner} has `if` without `then`")));
+            return None;
+        };
+        ChoiceKind::Needs { if_used: condition, then, at_least: fields.scalar("at least", reading, AMOUNT_OR_DOSE) }
+    } else if let Some(node) = fields.take("of") {
+        let group = reading.words(&node, &format!("`of` of {owner}"));
+        let at_least = count(&mut fields, "at least", reading);
+        let at_most = count(&mut fields, "at most", reading);
+        if at_least.is_none() && at_most.is_none() {
+            reading.push(Finding::error(place, format!("{owner} does not say how many")).note("it needs `at least` or `at most`"));
+            return None;
+        }
+        ChoiceKind::Count { of: group, at_least, at_most }
+    } else if let Some(node) = fields.take("require") {
+        ChoiceKind::Require(reading.words(&node, &owner))
+    } else if let Some(node) = fields.take("forbid") {
+        ChoiceKind::Forbid(reading.words(&node, &owner))
+    } else {
+        reading.push(
+            Finding::error(place, format!("{owner} chooses nothing")).note("it needs `of`, `if`, `require` or `forbid`"),
+        );
+        return None;
+    };
+    Some(ChoiceEntry { name, kind })
+}
+
+fn count(fields: &mut Fields, key: &str, reading: &mut Reading) -> Option<Located<u32>> {
+    let owner = fields.named(key);
+    let node = fields.take(key)?;
+    reading.count(&node, &owner)
+}
+
+/// Reads `goal`.
+pub fn goal(node: Node, reading: &mut Reading) -> Option<GoalEntry> {
+    let place = node.place;
+    if let Kind::Scalar(_) = node.kind {
+        let word = reading.one_of(&node, "`goal`", &["least cost", "least carbon"])?;
+        let of = QuantityRef::Phrase(Located { value: word.value.trim_start_matches("least ").to_owned(), place });
+        return Some(GoalEntry { most: false, of, carbon_price: None, place });
+    }
+    let mut fields = reading.fields(node, "`goal`", GOAL)?;
+    let least = fields.take("least").and_then(|node| quantity_ref(node, "`goal`", reading));
+    let most = fields.take("most").and_then(|node| quantity_ref(node, "`goal`", reading));
+    let carbon_price = fields.scalar("carbon price", reading, &[Dimension::PRICE_BY_MASS]);
+    let (most, of) = match (least, most) {
+        (Some(of), None) => (false, of),
+        (None, Some(of)) => (true, of),
+        _ => {
+            reading.push(Finding::error(first_line_of(place), "`goal` needs one of `least` and `most`"));
+            return None;
+        }
+    };
+    let carbon_price = carbon_price.map(|price| Located { value: price.value.base, place: price.place });
+    Some(GoalEntry { most, of, carbon_price, place })
+}
