@@ -84,7 +84,13 @@ pub struct Finding {
 impl Finding {
     /// An error at a place.
     pub fn error(place: Place, message: impl Into<String>) -> Self {
-        Self { severity: Severity::Error, message: message.into(), place: Some(place), notes: Vec::new(), help: None }
+        Self {
+            severity: Severity::Error,
+            message: message.into(),
+            place: Some(place),
+            notes: Vec::new(),
+            help: None,
+        }
     }
 
     /// A warning at a place.
@@ -213,7 +219,9 @@ fn render_one(renderer: &Renderer, finding: &Finding, sources: &Sources) -> Stri
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
     };
-    let mut group = level.primary_title(clean(&finding.message)).elements(std::iter::empty::<Snippet<'_, annotate_snippets::Annotation<'_>>>());
+    let mut group = level
+        .primary_title(clean(&finding.message))
+        .elements(std::iter::empty::<Snippet<'_, annotate_snippets::Annotation<'_>>>());
     if let Some(place) = finding.place {
         let text = sources.whole(place.source);
         let end = place.end.min(text.len());
@@ -252,7 +260,11 @@ pub fn clean(text: &str) -> String {
             '\n' | '\t' => ' ',
             '\u{0}'..='\u{1f}' => char::from_u32(u32::from(letter) + 0x2400).unwrap_or('\u{fffd}'),
             '\u{7f}' => '\u{2421}',
-            '\u{80}'..='\u{9f}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => '\u{fffd}',
+            '\u{80}'..='\u{9f}'
+            | '\u{200e}'
+            | '\u{200f}'
+            | '\u{202a}'..='\u{202e}'
+            | '\u{2066}'..='\u{2069}' => '\u{fffd}',
             other => other,
         })
         .collect()
@@ -306,8 +318,11 @@ mod tests {
         let start = text.find("filer").unwrap();
         let mut findings = Findings::default();
         findings.push(
-            Finding::error(Place { source, start, end: start + 5 }, "unknown material `filer` in limit `paste`")
-                .known("materials", "filer", ["binder", "filler", "water", "sand"]),
+            Finding::error(
+                Place { source, start, end: start + 5 },
+                "unknown material `filer` in limit `paste`",
+            )
+            .known("materials", "filer", ["binder", "filler", "water", "sand"]),
         );
         let rendered = findings.render(&sources);
         let expected = "\

@@ -6,6 +6,8 @@
 
 mod role;
 mod catalogue;
+mod build;
 
-pub use catalogue::{Base, Catalogue, Material, Use, UseBounds, catalogue, written_use};
+pub use build::{catalogue, written_use};
+pub use catalogue::{Base, Catalogue, Material, Use, UseBounds};
 pub use role::{Role, State};

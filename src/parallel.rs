@@ -33,6 +33,7 @@ pub fn with_threads<Result: Send>(
     threads: usize,
     task: impl FnOnce() -> Result + Send,
 ) -> std::result::Result<Result, String> {
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().map_err(|error| error.to_string())?;
+    let pool =
+        rayon::ThreadPoolBuilder::new().num_threads(threads).build().map_err(|error| error.to_string())?;
     Ok(pool.install(task))
 }

@@ -5,7 +5,9 @@
 
 mod requirement;
 mod condition;
+mod normal;
 mod limits;
+mod bounds;
 mod choices;
 mod goal;
 mod reach;
@@ -124,11 +126,15 @@ impl Problem {
                     Source::Response(inner) => {
                         let inner_response = &self.responses[*inner];
                         let (predictor, inner_gradient) = self.predictor_gradient(*inner, mix);
-                        let scale = inner_response.slope(predictor) * inner_response.unit.factor / factor.unit.factor;
+                        let scale =
+                            inner_response.slope(predictor) * inner_response.unit.factor / factor.unit.factor;
                         for (total, inner) in gradient.iter_mut().zip(&inner_gradient) {
                             *total = scale * inner;
                         }
-                        (convert(inner_response.natural(predictor), &inner_response.unit, &factor.unit), gradient)
+                        (
+                            convert(inner_response.natural(predictor), &inner_response.unit, &factor.unit),
+                            gradient,
+                        )
                     }
                 }
             })

@@ -5,12 +5,16 @@
 
 mod answer;
 mod cautions;
+mod fill;
 mod json;
 mod text;
 mod units;
 
-pub use answer::{AmountLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State, TotalLine, report};
+pub use answer::{
+    AmountLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State, TotalLine,
+};
 pub use cautions::cautions;
+pub use fill::report;
 pub use units::Units;
 
 /// How a report is written.

@@ -4,6 +4,7 @@
 //! unlinearised problem. Nothing here prints.
 
 mod engine;
+mod examine;
 mod second_engine;
 mod local;
 mod patterns;
@@ -11,5 +12,6 @@ mod verdict;
 mod search;
 
 pub use engine::{Outcome, solve_program};
+pub use examine::examine;
 pub use search::{Effort, Settings, solve};
 pub use verdict::{Audit, Found, Line, Nothing, Verdict, audit, used};

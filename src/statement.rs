@@ -8,15 +8,16 @@ mod entry;
 mod keys;
 mod tree;
 mod fields;
+mod values;
 mod materials;
 mod responses;
 mod wishes;
 mod read;
 
 pub use entry::{
-    Bounds, ChoiceEntry, ChoiceKind, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry, LimitEntry, Located,
-    MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry, SideEntry, Statement,
-    StrengthEntry, TermEntry, Word,
+    Bounds, ChoiceEntry, ChoiceKind, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry, LimitEntry,
+    Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry, SideEntry,
+    Statement, StrengthEntry, TermEntry, Word,
 };
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use read::read;

@@ -34,10 +34,14 @@ impl Output {
             return Err(fault("it is a folder".to_owned()));
         }
         let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        let temporary = tempfile::Builder::new()
-            .prefix(".mixbound-")
-            .tempfile_in(folder)
-            .map_err(|error| fault(if error.kind() == ErrorKind::NotFound { "there is no such folder".to_owned() } else { reason(&error) }))?;
+        let temporary =
+            tempfile::Builder::new().prefix(".mixbound-").tempfile_in(folder).map_err(|error| {
+                fault(if error.kind() == ErrorKind::NotFound {
+                    "there is no such folder".to_owned()
+                } else {
+                    reason(&error)
+                })
+            })?;
         Ok(Self::File { temporary, path: path.to_owned() })
     }
 

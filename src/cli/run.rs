@@ -15,7 +15,7 @@ use super::output::Output;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build};
 use crate::report::{Format, State, Units, render, report};
-use crate::solve::{Settings, solve};
+use crate::solve::{Settings, examine, solve};
 use crate::statement;
 
 /// Exit code when some case has no mix.
@@ -113,7 +113,8 @@ fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem,
     match build(&statement, sources) {
         Ok((problem, more)) => {
             findings.extend(more);
-            Ok((problem, findings))
+            findings.extend(examine(&problem));
+            if findings.has_errors() { Err(findings) } else { Ok((problem, findings)) }
         }
         Err(more) => {
             findings.extend(more);

@@ -91,7 +91,10 @@ impl Role {
 
     /// Whether it is an admixture, usually a liquid.
     pub fn is_admixture(self) -> bool {
-        matches!(self, Self::WaterReducer | Self::AirEntrainer | Self::ViscosityModifier | Self::ShrinkageReducer)
+        matches!(
+            self,
+            Self::WaterReducer | Self::AirEntrainer | Self::ViscosityModifier | Self::ShrinkageReducer
+        )
     }
 
     /// The state its amounts are given in.
@@ -122,7 +125,9 @@ pub enum State {
 impl State {
     /// The state with this word.
     pub fn named(word: &str) -> Option<Self> {
-        [Self::Dry, Self::SurfaceDry, Self::Prewetted, Self::AsDelivered].into_iter().find(|state| state.word() == word)
+        [Self::Dry, Self::SurfaceDry, Self::Prewetted, Self::AsDelivered]
+            .into_iter()
+            .find(|state| state.word() == word)
     }
 
     /// Its word in statement and report.

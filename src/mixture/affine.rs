@@ -47,7 +47,8 @@ impl Affine {
 
     /// The size of the terms at a mix: what rounding is relative to.
     pub fn size_at(&self, mix: &[f64]) -> f64 {
-        self.constant.abs() + self.terms.iter().map(|(column, coefficient)| (coefficient * mix[*column]).abs()).sum::<f64>()
+        self.constant.abs()
+            + self.terms.iter().map(|(column, coefficient)| (coefficient * mix[*column]).abs()).sum::<f64>()
     }
 
     /// Whether it is the zero function.
@@ -119,6 +120,16 @@ impl Measure {
         }
     }
 
+    /// Whether no mix can make it negative: amounts are not, and no coefficient is.
+    pub fn is_never_negative(&self) -> bool {
+        let positive =
+            |affine: &Affine| 0.0 <= affine.constant && affine.terms.iter().all(|(_, factor)| 0.0 <= *factor);
+        match self {
+            Self::Linear(affine) => positive(affine),
+            Self::Ratio(ratio) => positive(&ratio.numerator) && positive(&ratio.denominator),
+        }
+    }
+
     /// The denominator, if it is a ratio.
     pub fn denominator(&self) -> Option<&Affine> {
         match self {
@@ -134,7 +145,10 @@ mod tests {
 
     #[test]
     fn a_ratio_bound_is_exact_by_cross_multiplication() {
-        let ratio = Measure::Ratio(Ratio { numerator: Affine::column(0), denominator: Affine::column(1).plus(1.0, &Affine::column(2)) });
+        let ratio = Measure::Ratio(Ratio {
+            numerator: Affine::column(0),
+            denominator: Affine::column(1).plus(1.0, &Affine::column(2)),
+        });
         let mix = [160.0, 320.0, 80.0];
         assert_eq!(ratio.at(&mix), Some(0.4));
         assert!(ratio.minus_bound(0.4).at(&mix).abs() < 1e-12);

@@ -101,7 +101,8 @@ fn air(statement: &Statement, columns: &mut Vec<Column>, findings: &mut Findings
     let ends = (air.value.low.as_ref().map(|low| low.base), air.value.high.as_ref().map(|high| high.base));
     let (Some(low), Some(high)) = ends else {
         findings.push(
-            Finding::error(air.place, "`air` has only one end").help("write one value such as `6 %`, or a range such as `5 .. 8 %`"),
+            Finding::error(air.place, "`air` has only one end")
+                .help("write one value such as `6 %`, or a range such as `5 .. 8 %`"),
         );
         return Air::Fixed(0.0);
     };
@@ -117,7 +118,7 @@ fn air(statement: &Statement, columns: &mut Vec<Column>, findings: &mut Findings
 }
 
 fn curing_demand(demand: &Located<Scalar>, findings: &mut Findings) -> Option<(f64, Base)> {
-    let of = demand.value.words.strip_prefix("of ").map(str::trim).unwrap_or("");
+    let of = demand.value.words.strip_prefix("of ").map_or("", str::trim);
     let base = Base::named(of);
     if base.is_none() || demand.value.unit.dimension != Dimension::NONE || demand.value.base < 0.0 {
         findings.push(
@@ -136,11 +137,18 @@ fn add_equivalent(mixture: &mut Mixture, entry: &EquivalentEntry, findings: &mut
         (Some(material), _) => Affine::column(material),
         (None, Some(role)) => mixture.sum(|material| if material.role == role { 1.0 } else { 0.0 }),
         (None, None) => {
-            let known: Vec<String> =
-                mixture.catalogue.names().map(str::to_owned).chain(Role::ALL.iter().map(|role| role.word().to_owned())).collect();
+            let known: Vec<String> = mixture
+                .catalogue
+                .names()
+                .map(str::to_owned)
+                .chain(Role::ALL.iter().map(|role| role.word().to_owned()))
+                .collect();
             findings.push(
-                Finding::error(entry.addition.place, format!("unknown addition `{name}` in `equivalent binder`"))
-                    .known("materials and roles", name, known.iter().map(String::as_str)),
+                Finding::error(
+                    entry.addition.place,
+                    format!("unknown addition `{name}` in `equivalent binder`"),
+                )
+                .known("materials and roles", name, known.iter().map(String::as_str)),
             );
             return;
         }
@@ -150,7 +158,11 @@ fn add_equivalent(mixture: &mut Mixture, entry: &EquivalentEntry, findings: &mut
         return;
     };
     let cement = mixture.cement();
-    let high = addition.terms.iter().map(|(column, coefficient)| coefficient * mixture.columns[*column].high).sum::<f64>();
+    let high = addition
+        .terms
+        .iter()
+        .map(|(column, coefficient)| coefficient * mixture.columns[*column].high)
+        .sum::<f64>();
     mixture.columns.push(Column { label: format!("counted {name}"), low: 0.0, high });
     let column = mixture.columns.len() - 1;
     mixture.counted.push(Counted { column, addition, cap: cement.times(cap.value), k: entry.k.value });
@@ -164,7 +176,8 @@ impl Mixture {
 
     /// A weighted sum over the materials.
     pub fn sum(&self, weight: impl Fn(&Material) -> f64) -> Affine {
-        let terms = self.catalogue.materials.iter().enumerate().map(|(column, material)| (column, weight(material)));
+        let terms =
+            self.catalogue.materials.iter().enumerate().map(|(column, material)| (column, weight(material)));
         Affine { constant: 0.0, terms: terms.filter(|(_, weight)| *weight != 0.0).collect() }
     }
 
@@ -175,7 +188,12 @@ impl Mixture {
 
     /// Volume of materials, and air, that count in a total, m3 per m3.
     pub fn volume_total(&self, total: Total) -> Affine {
-        let volume = self.sum(|material| if self.counting.counts(total, material.role) { 1.0 / material.density } else { 0.0 });
+        let volume =
+            self.sum(
+                |material| {
+                    if self.counting.counts(total, material.role) { 1.0 / material.density } else { 0.0 }
+                },
+            );
         if self.counting.counts_air(total) { volume.plus(1.0, &self.air_volume()) } else { volume }
     }
 
@@ -218,14 +236,16 @@ impl Mixture {
 
     /// Sum of all absolute volumes less one: zero for a mix that fills one m3.
     pub fn volume_balance(&self) -> Affine {
-        self.sum(|material| 1.0 / material.density).plus(1.0, &self.air_volume()).plus(1.0, &Affine::constant(-1.0))
+        self.sum(|material| 1.0 / material.density)
+            .plus(1.0, &self.air_volume())
+            .plus(1.0, &Affine::constant(-1.0))
     }
 
     /// Equivalent binder, kg per m3: cement + sum of k x counted addition.
     pub fn equivalent_binder(&self) -> Affine {
-        self.counted
-            .iter()
-            .fold(self.cement().plus(1.0, &self.uncapped), |sum, counted| sum.plus(counted.k, &Affine::column(counted.column)))
+        self.counted.iter().fold(self.cement().plus(1.0, &self.uncapped), |sum, counted| {
+            sum.plus(counted.k, &Affine::column(counted.column))
+        })
     }
 
     /// Recomputes every column that follows from others, so that a vector is a true mix.

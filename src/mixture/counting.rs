@@ -37,10 +37,12 @@ impl Counting {
     pub fn new(entries: &[CountingEntry]) -> Self {
         let binder = BINDER.to_vec();
         let powder: Vec<Role> = BINDER.iter().copied().chain([Role::LimestoneFiller]).collect();
-        let mut counting = Self { members: [binder, powder, Vec::new(), Vec::new()], air: [false, false, false, true] };
+        let mut counting =
+            Self { members: [binder, powder, Vec::new(), Vec::new()], air: [false, false, false, true] };
         for entry in entries {
             let Some(total) = Total::named(&entry.total.value) else { continue };
-            counting.members[total as usize] = entry.roles.iter().filter_map(|role| Role::named(&role.value)).collect();
+            counting.members[total as usize] =
+                entry.roles.iter().filter_map(|role| Role::named(&role.value)).collect();
             counting.air[total as usize] = entry.roles.iter().any(|role| role.value == "air");
         }
         // Paste and mortar that the author did not list follow the (perhaps overridden) powder.

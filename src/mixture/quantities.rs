@@ -50,14 +50,22 @@ pub fn carbon_unit() -> Unit {
 
 impl<'m> Quantities<'m> {
     /// Resolves the author's quantities, in file order, each using those before it.
-    pub fn new(mixture: &'m Mixture, currency: &str, entries: &[QuantityEntry], findings: &mut Findings) -> Self {
+    pub fn new(
+        mixture: &'m Mixture,
+        currency: &str,
+        entries: &[QuantityEntry],
+        findings: &mut Findings,
+    ) -> Self {
         let mut quantities = Self { mixture, currency: currency.to_owned(), own: Vec::new() };
         for entry in entries {
             let name = &entry.name.value;
             if BUILT_IN.iter().any(|known| known.name == name) || mixture.catalogue.find(name).is_some() {
                 findings.push(
-                    Finding::error(entry.name.place, format!("the quantity `{name}` has the name of something else"))
-                        .help("choose another name"),
+                    Finding::error(
+                        entry.name.place,
+                        format!("the quantity `{name}` has the name of something else"),
+                    )
+                    .help("choose another name"),
                 );
                 continue;
             }
@@ -126,18 +134,23 @@ impl<'m> Quantities<'m> {
             let denominator = self.single(below.trim()).ok_or_else(|| below.trim().to_owned())?;
             let by_volume = denominator.dimension == Dimension::NONE;
             let numerator = match self.single(above.trim()) {
-                Some(quantity) if by_volume && quantity.dimension == Dimension::DENSITY => {
-                    self.sum(above.trim(), By::Volume).map_or(quantity, |sum| self.linear(above.trim(), sum, By::Volume))
-                }
+                Some(quantity) if by_volume && quantity.dimension == Dimension::DENSITY => self
+                    .sum(above.trim(), By::Volume)
+                    .map_or(quantity, |sum| Self::linear(above.trim(), sum, By::Volume)),
                 Some(quantity) => quantity,
                 None => return Err(above.trim().to_owned()),
             };
-            let (Measure::Linear(numerator), Measure::Linear(below_sum)) = (&numerator.measure, &denominator.measure) else {
+            let (Measure::Linear(numerator), Measure::Linear(below_sum)) =
+                (&numerator.measure, &denominator.measure)
+            else {
                 return Err(text.to_owned());
             };
             return Ok(Quantity {
                 label: text.to_owned(),
-                measure: Measure::Ratio(Ratio { numerator: numerator.clone(), denominator: below_sum.clone() }),
+                measure: Measure::Ratio(Ratio {
+                    numerator: numerator.clone(),
+                    denominator: below_sum.clone(),
+                }),
                 dimension: Dimension::NONE,
                 unit: Unit::known("%"),
             });
@@ -155,15 +168,15 @@ impl<'m> Quantities<'m> {
             return Some(built_in.quantity(self.mixture, &self.currency));
         }
         if let Some(sum) = self.sum(name, By::Mass) {
-            return Some(self.linear(name, sum, By::Mass));
+            return Some(Self::linear(name, sum, By::Mass));
         }
         if let Some(rest) = name.strip_prefix("volume of ") {
             let sum = self.sum(rest, By::Volume)?;
-            return Some(self.linear(name, sum, By::Volume));
+            return Some(Self::linear(name, sum, By::Volume));
         }
         if let Some(rest) = name.strip_prefix("dry mass of ") {
             let sum = self.sum(rest, By::DryMass)?;
-            return Some(self.linear(name, sum, By::DryMass));
+            return Some(Self::linear(name, sum, By::DryMass));
         }
         let of_binder = name.strip_prefix("share of ")?;
         let numerator = self.with_constituents(of_binder)?;
@@ -175,7 +188,7 @@ impl<'m> Quantities<'m> {
         })
     }
 
-    fn linear(&self, label: &str, sum: Affine, by: By) -> Quantity {
+    fn linear(label: &str, sum: Affine, by: By) -> Quantity {
         let (dimension, unit) = match by {
             By::Mass | By::DryMass => (Dimension::DENSITY, Unit::known("kg/m3")),
             By::Volume => (Dimension::NONE, Unit::known("%")),
@@ -194,14 +207,18 @@ impl<'m> Quantities<'m> {
             return Some(Affine::column(found).times(weigh(&self.mixture.catalogue.materials[found])));
         }
         if let Some(role) = Role::named(name) {
-            return Some(self.mixture.sum(|material| if material.role == role { weigh(material) } else { 0.0 }));
+            return Some(
+                self.mixture.sum(|material| if material.role == role { weigh(material) } else { 0.0 }),
+            );
         }
         let total = match name {
             "binder" => Total::Binder,
             "powder" => Total::Powder,
             _ => return None,
         };
-        Some(self.mixture.sum(|material| if self.mixture.counting.counts(total, material.role) { weigh(material) } else { 0.0 }))
+        Some(self.mixture.sum(|material| {
+            if self.mixture.counting.counts(total, material.role) { weigh(material) } else { 0.0 }
+        }))
     }
 
     /// The mass of a material, or of a role with what blended cements hold of it.
@@ -211,13 +228,20 @@ impl<'m> Quantities<'m> {
         }
         let role = Role::named(name)?;
         Some(self.mixture.sum(|material| {
-            let own = if material.role == role && !(role == Role::Cement && !material.constituents.is_empty()) { 1.0 } else { 0.0 };
-            let held: f64 = material.constituents.iter().filter(|(held, _)| *held == role).map(|(_, share)| share).sum();
+            let whole = material.role == role && (role != Role::Cement || material.constituents.is_empty());
+            let own = if whole { 1.0 } else { 0.0 };
+            let held: f64 =
+                material.constituents.iter().filter(|(held, _)| *held == role).map(|(_, share)| share).sum();
             own + held
         }))
     }
 
-    fn written(&self, spec: &Located<QuantitySpec>, owner: &str, findings: &mut Findings) -> Option<Quantity> {
+    fn written(
+        &self,
+        spec: &Located<QuantitySpec>,
+        owner: &str,
+        findings: &mut Findings,
+    ) -> Option<Quantity> {
         let by = match spec.value.by.as_ref().map(|word| word.value.as_str()) {
             Some("volume") => By::Volume,
             Some("dry mass") => By::DryMass,
@@ -225,8 +249,17 @@ impl<'m> Quantities<'m> {
         };
         let (above, dimension) = self.weighted(&spec.value.of, by, owner, findings)?;
         if spec.value.to.is_empty() {
-            let unit = if dimension == Dimension::NONE { Unit::known("%") } else { unit_of(dimension, &self.currency) };
-            return Some(Quantity { label: owner.to_owned(), measure: Measure::Linear(above), dimension, unit });
+            let unit = if dimension == Dimension::NONE {
+                Unit::known("%")
+            } else {
+                unit_of(dimension, &self.currency)
+            };
+            return Some(Quantity {
+                label: owner.to_owned(),
+                measure: Measure::Linear(above),
+                dimension,
+                unit,
+            });
         }
         let (below, below_dimension) = self.weighted(&spec.value.to, by, owner, findings)?;
         if below.is_zero() {
@@ -234,12 +267,19 @@ impl<'m> Quantities<'m> {
             return None;
         }
         let dimension = dimension.over(below_dimension);
-        let unit = if dimension == Dimension::NONE { Unit::known("%") } else { unit_of(dimension, &self.currency) };
+        let unit =
+            if dimension == Dimension::NONE { Unit::known("%") } else { unit_of(dimension, &self.currency) };
         let measure = Measure::Ratio(Ratio { numerator: above, denominator: below });
         Some(Quantity { label: owner.to_owned(), measure, dimension, unit })
     }
 
-    fn weighted(&self, words: &[(Word, f64)], by: By, owner: &str, findings: &mut Findings) -> Option<(Affine, Dimension)> {
+    fn weighted(
+        &self,
+        words: &[(Word, f64)],
+        by: By,
+        owner: &str,
+        findings: &mut Findings,
+    ) -> Option<(Affine, Dimension)> {
         let mut sum = Affine::default();
         let mut dimension = None;
         for (word, weight) in words {
@@ -250,8 +290,11 @@ impl<'m> Quantities<'m> {
                 (None, Some(Quantity { measure: Measure::Linear(part), dimension, .. })) => (part, dimension),
                 (None, Some(_)) => {
                     findings.push(
-                        Finding::error(word.place, format!("`{name}` in {owner} is a ratio; only linear quantities add up"))
-                            .help("divide with `to` instead"),
+                        Finding::error(
+                            word.place,
+                            format!("`{name}` in {owner} is a ratio; only linear quantities add up"),
+                        )
+                        .help("divide with `to` instead"),
                     );
                     return None;
                 }
@@ -262,8 +305,11 @@ impl<'m> Quantities<'m> {
             };
             if *dimension.get_or_insert(part_dimension) != part_dimension {
                 findings.push(
-                    Finding::error(word.place, format!("`{name}` in {owner} is {part_dimension}, and what stands before it is not"))
-                        .help("set `by: volume` or `by: mass` so that all parts are measured alike"),
+                    Finding::error(
+                        word.place,
+                        format!("`{name}` in {owner} is {part_dimension}, and what stands before it is not"),
+                    )
+                    .help("set `by: volume` or `by: mass` so that all parts are measured alike"),
                 );
                 return None;
             }

@@ -3,8 +3,8 @@
 use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::counting::Total;
-use crate::material::{Base, Role};
 use super::quantities::{Quantity, carbon_unit, cost_unit};
+use crate::material::{Base, Role};
 use crate::quantity::{Dimension, Unit};
 
 /// How a built-in quantity is shown.
@@ -18,7 +18,7 @@ pub enum Shown {
     Number,
     /// Currency per m3.
     Cost,
-    /// kg CO2e per m3.
+    /// kg `CO2e` per m3.
     Carbon,
 }
 
@@ -43,7 +43,12 @@ impl BuiltIn {
             Shown::Cost => cost_unit(currency),
             Shown::Carbon => carbon_unit(),
         };
-        Quantity { label: self.name.to_owned(), measure: (self.build)(mixture), dimension: self.dimension(), unit }
+        Quantity {
+            label: self.name.to_owned(),
+            measure: (self.build)(mixture),
+            dimension: self.dimension(),
+            unit,
+        }
     }
 
     /// Its dimension.
@@ -65,7 +70,12 @@ fn ratio(numerator: Affine, denominator: Affine) -> Measure {
     Measure::Ratio(Ratio { numerator, denominator })
 }
 
-const fn built_in(name: &'static str, shown: Shown, meaning: &'static str, build: fn(&Mixture) -> Measure) -> BuiltIn {
+const fn built_in(
+    name: &'static str,
+    shown: Shown,
+    meaning: &'static str,
+    build: fn(&Mixture) -> Measure,
+) -> BuiltIn {
     BuiltIn { name, meaning, shown, build }
 }
 
@@ -77,55 +87,89 @@ pub const BUILT_IN: &[BuiltIn] = &[
     built_in("powder", Shown::Content, "Mass of the roles that count as powder.", |m| {
         Measure::Linear(m.mass_total(Total::Powder))
     }),
-    built_in("cement", Shown::Content, "Mass of cement; a blended cement counts whole.", |m| Measure::Linear(m.cement())),
+    built_in("cement", Shown::Content, "Mass of cement; a blended cement counts whole.", |m| {
+        Measure::Linear(m.cement())
+    }),
     built_in("equivalent binder", Shown::Content, "Cement plus k times each counted addition.", |m| {
         Measure::Linear(m.equivalent_binder())
     }),
-    built_in("free water", Shown::Content, "Mixing water and the water in admixtures.", |m| Measure::Linear(m.free_water())),
+    built_in("free water", Shown::Content, "Mixing water and the water in admixtures.", |m| {
+        Measure::Linear(m.free_water())
+    }),
     built_in("water-binder ratio", Shown::Number, "Free water over binder, by mass.", |m| {
         ratio(m.free_water(), m.mass_total(Total::Binder))
     }),
-    built_in("water-cement ratio", Shown::Number, "Free water over cement, by mass.", |m| ratio(m.free_water(), m.cement())),
-    built_in("equivalent water-binder ratio", Shown::Number, "Free water over equivalent binder, by mass.", |m| {
-        ratio(m.free_water(), m.equivalent_binder())
+    built_in("water-cement ratio", Shown::Number, "Free water over cement, by mass.", |m| {
+        ratio(m.free_water(), m.cement())
     }),
-    built_in("water-powder ratio by volume", Shown::Number, "Free water over powder, by absolute volume.", |m| {
-        let powder = m.sum(|material| if m.counting.counts(Total::Powder, material.role) { 1.0 / material.density } else { 0.0 });
-        ratio(m.free_water().times(1.0 / WATER_DENSITY), powder)
-    }),
-    built_in("paste volume", Shown::Percent, "Absolute volume of powder, water and admixtures, without air.", |m| {
-        Measure::Linear(m.volume_total(Total::Paste))
-    }),
+    built_in(
+        "equivalent water-binder ratio",
+        Shown::Number,
+        "Free water over equivalent binder, by mass.",
+        |m| ratio(m.free_water(), m.equivalent_binder()),
+    ),
+    built_in(
+        "water-powder ratio by volume",
+        Shown::Number,
+        "Free water over powder, by absolute volume.",
+        |m| {
+            let powder = m.sum(|material| {
+                if m.counting.counts(Total::Powder, material.role) { 1.0 / material.density } else { 0.0 }
+            });
+            ratio(m.free_water().times(1.0 / WATER_DENSITY), powder)
+        },
+    ),
+    built_in(
+        "paste volume",
+        Shown::Percent,
+        "Absolute volume of powder, water and admixtures, without air.",
+        |m| Measure::Linear(m.volume_total(Total::Paste)),
+    ),
     built_in("mortar volume", Shown::Percent, "Absolute volume of paste, air and sands.", |m| {
         Measure::Linear(m.volume_total(Total::Mortar))
     }),
-    built_in("aggregate volume", Shown::Percent, "Absolute volume of all aggregates.", |m| Measure::Linear(m.volume_of(AGGREGATES))),
+    built_in("aggregate volume", Shown::Percent, "Absolute volume of all aggregates.", |m| {
+        Measure::Linear(m.volume_of(AGGREGATES))
+    }),
     built_in("sand volume", Shown::Percent, "Absolute volume of sand and lightweight sand.", |m| {
         Measure::Linear(m.volume_of(SANDS))
     }),
-    built_in("coarse aggregate volume", Shown::Percent, "Absolute volume of coarse and lightweight coarse aggregate.", |m| {
-        Measure::Linear(m.volume_of(COARSE))
-    }),
+    built_in(
+        "coarse aggregate volume",
+        Shown::Percent,
+        "Absolute volume of coarse and lightweight coarse aggregate.",
+        |m| Measure::Linear(m.volume_of(COARSE)),
+    ),
     built_in("sand share", Shown::Percent, "Sand volume over aggregate volume.", |m| {
         ratio(m.volume_of(SANDS), m.volume_of(AGGREGATES))
     }),
-    built_in("lightweight share of sand", Shown::Percent, "Replacement of sand by lightweight sand, by volume.", |m| {
-        ratio(m.volume_of(&[Role::LightweightSand]), m.volume_of(SANDS))
-    }),
+    built_in(
+        "lightweight share of sand",
+        Shown::Percent,
+        "Replacement of sand by lightweight sand, by volume.",
+        |m| ratio(m.volume_of(&[Role::LightweightSand]), m.volume_of(SANDS)),
+    ),
     built_in(
         "lightweight share of coarse aggregate",
         Shown::Percent,
         "Replacement of coarse aggregate by lightweight coarse aggregate, by volume.",
         |m| ratio(m.volume_of(&[Role::LightweightCoarseAggregate]), m.volume_of(COARSE)),
     ),
-    built_in("fibre volume", Shown::Percent, "Absolute volume of fibres.", |m| Measure::Linear(m.volume_of(&[Role::Fibre]))),
+    built_in("fibre volume", Shown::Percent, "Absolute volume of fibres.", |m| {
+        Measure::Linear(m.volume_of(&[Role::Fibre]))
+    }),
     built_in("fibre factor", Shown::Number, "Sum of fibre volume times length over diameter.", |m| {
         Measure::Linear(m.sum(|material| material.aspect.unwrap_or(0.0) / material.density))
     }),
-    built_in("air", Shown::Percent, "Air, share of the concrete's volume.", |m| Measure::Linear(m.air_volume())),
-    built_in("fresh density", Shown::Content, "Mass of all materials in their reference states per volume.", |m| {
-        Measure::Linear(m.sum(|_| 1.0))
+    built_in("air", Shown::Percent, "Air, share of the concrete's volume.", |m| {
+        Measure::Linear(m.air_volume())
     }),
+    built_in(
+        "fresh density",
+        Shown::Content,
+        "Mass of all materials in their reference states per volume.",
+        |m| Measure::Linear(m.sum(|_| 1.0)),
+    ),
     built_in(
         "dry density",
         Shown::Content,
@@ -142,14 +186,24 @@ pub const BUILT_IN: &[BuiltIn] = &[
             }))
         },
     ),
-    built_in("internal-curing water", Shown::Content, "Water that prewetted lightweight aggregates give to the paste.", |m| {
-        Measure::Linear(m.sum(crate::material::Material::curing_water))
+    built_in(
+        "internal-curing water",
+        Shown::Content,
+        "Water that prewetted lightweight aggregates give to the paste.",
+        |m| Measure::Linear(m.sum(crate::material::Material::curing_water)),
+    ),
+    built_in(
+        "internal-curing demand",
+        Shown::Content,
+        "Internal-curing water wanted, as `internal curing` says.",
+        |m| {
+            let (dose, base) = m.curing_demand.unwrap_or((0.0, Base::Binder));
+            Measure::Linear(m.base(base).times(dose))
+        },
+    ),
+    built_in("cost", Shown::Cost, "Price of all materials per volume of concrete.", |m| {
+        Measure::Linear(m.sum(|material| material.price))
     }),
-    built_in("internal-curing demand", Shown::Content, "Internal-curing water wanted, as `internal curing` says.", |m| {
-        let (dose, base) = m.curing_demand.unwrap_or((0.0, Base::Binder));
-        Measure::Linear(m.base(base).times(dose))
-    }),
-    built_in("cost", Shown::Cost, "Price of all materials per volume of concrete.", |m| Measure::Linear(m.sum(|material| material.price))),
     built_in("carbon", Shown::Carbon, "Embodied carbon of all materials per volume of concrete.", |m| {
         Measure::Linear(m.sum(|material| material.carbon.unwrap_or(0.0)))
     }),

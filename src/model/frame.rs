@@ -7,7 +7,7 @@
 use super::program::{Program, power_of_two};
 use crate::material::Use;
 use crate::mixture::Affine;
-use crate::problem::{Form, Problem};
+use crate::problem::{Form, Origin, Problem};
 
 /// Decisions taken: for each switch, then for each counted addition that must be exact; `None` is undecided.
 ///
@@ -46,9 +46,11 @@ impl<'p> Frame<'p> {
             .map(|(low, high)| power_of_two(low.abs().max(high.abs()).max(1e-4)))
             .collect();
         let goal = problem.goal.to_minimise();
-        let largest = goal.terms.iter().map(|(column, factor)| (factor * scales[*column]).abs()).fold(0.0, f64::max);
+        let largest =
+            goal.terms.iter().map(|(column, factor)| (factor * scales[*column]).abs()).fold(0.0, f64::max);
         let goal_scale = if largest > 0.0 { power_of_two(largest) } else { 1.0 };
-        let exact = (0..problem.mixture.counted.len()).filter(|index| must_be_exact(problem, *index)).collect();
+        let exact =
+            (0..problem.mixture.counted.len()).filter(|index| must_be_exact(problem, *index)).collect();
         Self { problem, scales, goal_scale, decisions: Decisions { switches: problem.switches.len(), exact } }
     }
 
@@ -60,10 +62,21 @@ impl<'p> Frame<'p> {
     /// The exact part: goal, volume, linear conditions, decisions. Undecided switches are whole-number columns
     /// if `whole`, else continuous between 0 and 1.
     pub fn exact_part(&self, pattern: &[Option<bool>], whole: Wholeness) -> Program {
+        self.part(pattern, whole, |_| true)
+    }
+
+    /// The exact part of what the author asked for, relaxed and with nothing decided: no regions of responses.
+    pub fn without_regions(&self) -> Program {
+        self.part(&self.undecided(), Wholeness::Relaxed, |origin| !matches!(origin, Origin::Region { .. }))
+    }
+
+    fn part(&self, pattern: &[Option<bool>], whole: Wholeness, wanted: impl Fn(Origin) -> bool) -> Program {
         let mut program = Program::default();
         let goal = self.problem.goal.to_minimise();
         let columns = &self.problem.mixture.columns;
-        for ((column, (low, high)), scale) in columns.iter().zip(&self.problem.reach.columns).zip(&self.scales) {
+        for ((column, (low, high)), scale) in
+            columns.iter().zip(&self.problem.reach.columns).zip(&self.scales)
+        {
             program.add_column(column.label.clone(), low / scale, high / scale, 0.0);
         }
         for (column, factor) in &goal.terms {
@@ -72,9 +85,10 @@ impl<'p> Frame<'p> {
         program.offset = goal.constant / self.goal_scale;
         self.row(&mut program, "volume", &self.problem.reach.balance, 0.0, 0.0);
         for condition in &self.problem.conditions {
-            if let Form::Linear(affine) = &condition.form {
-                let label = self.problem.requirements.get(condition.requirement).map_or("", |r| &r.name);
-                self.row(&mut program, label, affine, 0.0, f64::INFINITY);
+            let Form::Linear(affine) = &condition.form else { continue };
+            let Some(requirement) = self.problem.requirements.get(condition.requirement) else { continue };
+            if wanted(requirement.origin) {
+                self.row(&mut program, &requirement.name, affine, 0.0, f64::INFINITY);
             }
         }
         let switches = self.add_switches(&mut program, pattern, whole);
@@ -109,7 +123,8 @@ impl<'p> Frame<'p> {
 
     /// Adds `low <= affine <= high` over the mix.
     pub fn row(&self, program: &mut Program, label: &str, affine: &Affine, low: f64, high: f64) {
-        let terms = affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
+        let terms =
+            affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
         program.add_row(label, terms, low - affine.constant, high - affine.constant);
     }
 
@@ -122,7 +137,12 @@ impl<'p> Frame<'p> {
     }
 
     /// Column of each undecided switch; the others are settled by bounds and rows.
-    fn add_switches(&self, program: &mut Program, pattern: &[Option<bool>], whole: Wholeness) -> Vec<Option<usize>> {
+    fn add_switches(
+        &self,
+        program: &mut Program,
+        pattern: &[Option<bool>],
+        whole: Wholeness,
+    ) -> Vec<Option<usize>> {
         let mut indices = Vec::with_capacity(self.problem.switches.len());
         for (switch, decided) in self.problem.switches.iter().zip(pattern) {
             let material = switch.material;
@@ -214,7 +234,12 @@ impl<'p> Frame<'p> {
                 (Some(true), _) => self.row(program, &need.name, &row, 0.0, f64::INFINITY),
                 (None, Some(y)) => {
                     let largest = need.least * self.problem.reach.of_affine(&base).high;
-                    self.row_with(program, &need.name, &row.plus(1.0, &Affine::constant(largest)), (y, -largest));
+                    self.row_with(
+                        program,
+                        &need.name,
+                        &row.plus(1.0, &Affine::constant(largest)),
+                        (y, -largest),
+                    );
                 }
                 _ => {}
             }
@@ -228,7 +253,8 @@ impl<'p> Frame<'p> {
             let label = self.problem.mixture.columns[counted.column].label.clone();
             let below_addition = column.clone().plus(1.0, &counted.addition);
             let below_cap = column.plus(1.0, &counted.cap);
-            let decision = self.decisions.exact.iter().position(|exact| *exact == index).map(|at| decided[at]);
+            let decision =
+                self.decisions.exact.iter().position(|exact| *exact == index).map(|at| decided[at]);
             let upper = |is_exact| if is_exact { 0.0 } else { f64::INFINITY };
             self.row(program, &label, &below_addition, 0.0, upper(decision == Some(Some(false))));
             self.row(program, &label, &below_cap, 0.0, upper(decision == Some(Some(true))));

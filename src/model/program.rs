@@ -64,7 +64,9 @@ impl Program {
             }
         }
         for row in &self.rows {
-            let bad = row.low.is_nan() || row.high.is_nan() || row.terms.iter().any(|(_, coefficient)| !coefficient.is_finite());
+            let bad = row.low.is_nan()
+                || row.high.is_nan()
+                || row.terms.iter().any(|(_, coefficient)| !coefficient.is_finite());
             if bad {
                 return Some(format!("row `{}` holds a number that is not finite", row.label));
             }

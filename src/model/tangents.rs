@@ -17,7 +17,13 @@ pub struct Tangents {
 ///
 /// Each curved condition g becomes `g(mix) + g'(mix) (x - mix) + scale s >= 0` with `s >= 0` at the price
 /// `penalty`; every column stays within `radius` (in program units) of the mix.
-pub fn tangents(frame: &Frame<'_>, pattern: &[Option<bool>], mix: &[f64], radius: f64, penalty: f64) -> Tangents {
+pub fn tangents(
+    frame: &Frame<'_>,
+    pattern: &[Option<bool>],
+    mix: &[f64],
+    radius: f64,
+    penalty: f64,
+) -> Tangents {
     let mut program = frame.exact_part(pattern, Wholeness::Relaxed);
     for (column, (value, scale)) in program.columns.iter_mut().zip(mix.iter().zip(&frame.scales)) {
         let centre = (value / scale).clamp(column.low, column.high);
@@ -28,7 +34,8 @@ pub fn tangents(frame: &Frame<'_>, pattern: &[Option<bool>], mix: &[f64], radius
     for condition in &frame.problem.conditions {
         let Form::Curved(curved) = &condition.form else { continue };
         let (value, gradient) = frame.problem.curved(curved, mix);
-        let s = program.add_column(format!("short of {}", label(frame, condition)), 0.0, f64::INFINITY, penalty);
+        let s =
+            program.add_column(format!("short of {}", label(frame, condition)), 0.0, f64::INFINITY, penalty);
         elastic.push(s);
         let mut terms: Vec<(usize, f64)> = gradient
             .iter()
@@ -37,7 +44,8 @@ pub fn tangents(frame: &Frame<'_>, pattern: &[Option<bool>], mix: &[f64], radius
             .filter(|(_, (slope, _))| **slope != 0.0)
             .map(|(column, (slope, scale))| (column, slope * scale / condition.scale))
             .collect();
-        let at_mix: f64 = terms.iter().map(|(column, factor)| factor * mix[*column] / frame.scales[*column]).sum();
+        let at_mix: f64 =
+            terms.iter().map(|(column, factor)| factor * mix[*column] / frame.scales[*column]).sum();
         terms.push((s, 1.0));
         program.add_row(label(frame, condition), terms, at_mix - value / condition.scale, f64::INFINITY);
     }
@@ -45,5 +53,9 @@ pub fn tangents(frame: &Frame<'_>, pattern: &[Option<bool>], mix: &[f64], radius
 }
 
 fn label(frame: &Frame<'_>, condition: &Condition) -> String {
-    frame.problem.requirements.get(condition.requirement).map_or_else(|| "goal".to_owned(), |r| r.name.clone())
+    frame
+        .problem
+        .requirements
+        .get(condition.requirement)
+        .map_or_else(|| "goal".to_owned(), |r| r.name.clone())
 }

@@ -9,14 +9,20 @@ use crate::statement::{QuantityRef, Statement};
 
 /// A goal or limit on carbon needs the carbon of every material.
 pub fn carbon(statement: &Statement, mixture: &Mixture, findings: &mut Findings) {
-    let is_carbon = |reference: &QuantityRef| matches!(reference, QuantityRef::Phrase(word) if word.value == "carbon");
+    let is_carbon =
+        |reference: &QuantityRef| matches!(reference, QuantityRef::Phrase(word) if word.value == "carbon");
     let goal = statement.goal.as_ref().filter(|goal| is_carbon(&goal.of) || goal.carbon_price.is_some());
     let limit = statement.limits.iter().find(|limit| is_carbon(&limit.on));
-    let Some(place) = goal.map(|goal| goal.place).or_else(|| limit.map(|limit| limit.name.place)) else { return };
+    let Some(place) = goal.map(|goal| goal.place).or_else(|| limit.map(|limit| limit.name.place)) else {
+        return;
+    };
     for material in mixture.catalogue.materials.iter().filter(|material| material.carbon.is_none()) {
         findings.push(
-            Finding::error(material.place, format!("material `{}` has no `carbon`, and the statement counts carbon", material.name))
-                .help("add `carbon: ... kg/kg`; 0 kg/kg says that it has none"),
+            Finding::error(
+                material.place,
+                format!("material `{}` has no `carbon`, and the statement counts carbon", material.name),
+            )
+            .help("add `carbon: ... kg/kg`; 0 kg/kg says that it has none"),
         );
     }
     let _ = place;
@@ -25,14 +31,23 @@ pub fn carbon(statement: &Statement, mixture: &Mixture, findings: &mut Findings)
 /// Costed admixtures and fibres that nothing rewards: the optimum leaves them out.
 pub fn unrewarded(problem: &Problem, findings: &mut Findings) {
     for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
-        let costly = material.role.is_admixture() || material.role == Role::Fibre || material.role == Role::ExpansiveAgent;
+        let costly = material.role.is_admixture()
+            || material.role == Role::Fibre
+            || material.role == Role::ExpansiveAgent;
         if !costly || material.price <= 0.0 || is_rewarded(problem, index) {
             continue;
         }
         findings.push(
-            Finding::warning(material.place, format!("nothing asks for {} `{}`: the cheapest mix leaves it out", material.role.word(), material.name))
-                .note("it has a price and neither a lower bound, nor a demand, nor a place in a response")
-                .help("add a lower bound, a choice that needs it, or a limit such as `at least` its demand"),
+            Finding::warning(
+                material.place,
+                format!(
+                    "nothing asks for {} `{}`: the cheapest mix leaves it out",
+                    material.role.word(),
+                    material.name
+                ),
+            )
+            .note("it has a price and neither a lower bound, nor a demand, nor a place in a response")
+            .help("add a lower bound, a choice that needs it, or a limit such as `at least` its demand"),
         );
     }
 }
@@ -45,7 +60,8 @@ fn is_rewarded(problem: &Problem, index: usize) -> bool {
     let chosen = switch.is_some_and(|switch| {
         problem.logic.iter().any(|logic| {
             0.0 < logic.low && logic.terms.iter().any(|(term, _)| *term == switch)
-                || logic.terms.iter().any(|(term, factor)| *term == switch && 0.0 < *factor) && logic.terms.iter().any(|(_, factor)| *factor < 0.0)
+                || logic.terms.iter().any(|(term, factor)| *term == switch && 0.0 < *factor)
+                    && logic.terms.iter().any(|(_, factor)| *factor < 0.0)
         })
     });
     let wished = problem.requirements.iter().any(|requirement| {
@@ -57,7 +73,8 @@ fn is_rewarded(problem: &Problem, index: usize) -> bool {
     let in_response = problem.responses.iter().any(|response| {
         response.factors.iter().any(|factor| matches!(&factor.source, Source::Quantity(quantity) if is_about(&quantity.measure, index, problem)))
     });
-    let in_goal = problem.goal.most && problem.goal.objective.terms.iter().any(|(column, _)| *column == index);
+    let in_goal =
+        problem.goal.most && problem.goal.objective.terms.iter().any(|(column, _)| *column == index);
     bounded || needed || chosen || wished || in_response || in_goal
 }
 
@@ -70,5 +87,8 @@ fn is_about(measure: &Measure, index: usize, problem: &Problem) -> bool {
     let materials = &problem.mixture.catalogue.materials;
     let role = materials[index].role;
     above.terms.iter().any(|(column, _)| *column == index)
-        && above.terms.iter().all(|(column, _)| materials.get(*column).is_some_and(|material| material.role == role))
+        && above
+            .terms
+            .iter()
+            .all(|(column, _)| materials.get(*column).is_some_and(|material| material.role == role))
 }

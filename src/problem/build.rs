@@ -1,9 +1,10 @@
 //! The gate: everything a statement says, checked together.
 
+use super::bounds::{material_bounds, regions};
 use super::choices::{Choices, choices};
 use super::condition::{Condition, Form, conditions};
 use super::goal::goal;
-use super::limits::{Context, limits, material_bounds, regions};
+use super::limits::{Context, limits};
 use super::reach::{Reach, reach};
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
 use super::{Problem, advice};
@@ -11,7 +12,7 @@ use crate::finding::{Finding, Findings, Place, Sources, listed};
 use crate::material::{Role, Use, catalogue};
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, Total, mixture};
 use crate::quantity::{Unit, trimmed};
-use crate::response::{Source, depends_on, responses};
+use crate::response::{depends_on, responses};
 use crate::statement::Statement;
 
 /// Checks a statement; warnings are returned beside the problem.
@@ -46,7 +47,8 @@ fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) ->
     requirements.extend(material_bounds(&context, findings));
     requirements.extend(regions(&context));
     let decisions = choices(&statement.choices, &mixture.catalogue, findings);
-    let goal = goal(statement.goal.as_ref()?, &quantities, &mixture, &responses, &statement.currency, findings);
+    let goal =
+        goal(statement.goal.as_ref()?, &quantities, &mixture, &responses, &statement.currency, findings);
     contradictions(&requirements, sources, findings);
     advice::carbon(statement, &mixture, findings);
     let goal = goal?;
@@ -157,12 +159,18 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
                 format!("{} {}", requirement.side.words(), requirement.unit.with_number(&value))
             };
             let (first, second) = if low.place < high.place { (low, high) } else { (high, low) };
-            let (first_value, second_value) =
-                if low.place < high.place { (shown(low, least), shown(high, most)) } else { (shown(high, most), shown(low, least)) };
+            let (first_value, second_value) = if low.place < high.place {
+                (shown(low, least), shown(high, most))
+            } else {
+                (shown(high, most), shown(low, least))
+            };
             findings.push(
-                Finding::error(second.place, format!("`{}` cannot hold together with `{}`", second.name, first.name))
-                    .note(format!("line {}: {first_value}; here: {second_value}", sources.line(first.place)))
-                    .help("move one of the two"),
+                Finding::error(
+                    second.place,
+                    format!("`{}` cannot hold together with `{}`", second.name, first.name),
+                )
+                .note(format!("line {}: {first_value}; here: {second_value}", sources.line(first.place)))
+                .help("move one of the two"),
             );
         }
     }
@@ -178,7 +186,11 @@ fn add_conditions(problem: &mut Problem) {
         .collect();
     problem.conditions = list;
     if let Some(curved) = problem.goal.curved() {
-        problem.conditions.push(Condition { requirement: usize::MAX, form: Form::Curved(curved), scale: 1.0 });
+        problem.conditions.push(Condition {
+            requirement: usize::MAX,
+            form: Form::Curved(curved),
+            scale: 1.0,
+        });
     }
 }
 
@@ -193,10 +205,15 @@ fn is_column_bound(requirement: &Requirement) -> bool {
 }
 
 fn find_reach(problem: &mut Problem, findings: &mut Findings) {
-    let start: Vec<(f64, f64)> = problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
+    let start: Vec<(f64, f64)> =
+        problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
     for (material, (low, high)) in problem.mixture.catalogue.materials.iter().zip(&start) {
         if high < low {
-            let place = material.bounds.first().or(material.if_used.as_ref()).map_or(material.place, |bounds| bounds.place);
+            let place = material
+                .bounds
+                .first()
+                .or(material.if_used.as_ref())
+                .map_or(material.place, |bounds| bounds.place);
             let most = Unit::known("kg/m3").with_number(&trimmed(*high, 5));
             findings.push(
                 Finding::error(place, format!("material `{}` must be more than it may be", material.name))
@@ -209,14 +226,9 @@ fn find_reach(problem: &mut Problem, findings: &mut Findings) {
         return;
     }
     let mut rows: Vec<Affine> = Vec::new();
-    let mut without_regions: Vec<Affine> = Vec::new();
     for condition in &problem.conditions {
         let Form::Linear(affine) = &condition.form else { continue };
         rows.push(affine.clone());
-        let origin = problem.requirements.get(condition.requirement).map(|requirement| requirement.origin);
-        if !matches!(origin, Some(Origin::Region { .. })) {
-            without_regions.push(affine.clone());
-        }
     }
     for counted in &problem.mixture.counted {
         let column = Affine::column(counted.column).times(-1.0);
@@ -227,81 +239,20 @@ fn find_reach(problem: &mut Problem, findings: &mut Findings) {
         let Some(bounds) = &switch.bounds else { continue };
         let (Use::Dose(base), Some(high)) = (&bounds.by, bounds.high) else { continue };
         let row = problem.mixture.base(*base).times(high).plus(-1.0, &Affine::column(switch.material));
-        rows.push(row.clone());
-        without_regions.push(row);
+        rows.push(row);
     }
     let balance = problem.reach.balance.clone();
     // Where the limits leave nothing at all, that is for the solver to say, as a verdict with its conflict.
-    let wide = reach(start.clone(), &without_regions, balance.clone()).unwrap_or(Reach { columns: start, balance: balance.clone() });
-    check_measures(problem, &wide, findings);
-    problem.reach = reach(wide.columns.clone(), &rows, balance).unwrap_or(wide);
+    problem.reach = reach(start.clone(), &rows, balance.clone()).unwrap_or(Reach { columns: start, balance });
     if let (Some(level), Some(column)) = (&problem.goal.level, problem.goal.objective.terms.first()) {
         let bounds = match level {
-            super::Level::Response(response) => Some(problem.responses[*response].bounds(&problem.responses[*response].region())),
+            super::Level::Response(response) => {
+                Some(problem.responses[*response].bounds(&problem.responses[*response].region()))
+            }
             super::Level::Ratio(measure) => problem.reach.of_measure(measure),
         };
         if let Some(bounds) = bounds {
             problem.reach.columns[column.0] = (bounds.low, bounds.high);
-        }
-    }
-}
-
-/// Denominators that may vanish, and regions that no allowed mix can reach.
-fn check_measures(problem: &Problem, wide: &Reach, findings: &mut Findings) {
-    let mut told: Vec<Affine> = Vec::new();
-    let mut check = |measure: &Measure, place: Place, owner: String, findings: &mut Findings| {
-        let Some(denominator) = measure.denominator() else { return };
-        if wide.of_measure(measure).is_some() || told.contains(denominator) {
-            return;
-        }
-        told.push(denominator.clone());
-        let names: Vec<&str> =
-            denominator.terms.iter().map(|(column, _)| problem.mixture.columns[*column].label.as_str()).collect();
-        findings.push(
-            Finding::error(place, format!("{owner} divides by what may be zero"))
-                .note(format!("below the line: {}", listed(&names)))
-                .help(format!("add a lower bound such as `amount: at least ... kg/m3` to one of them{}", if names.len() == 1 { "" } else { ", or a limit on their sum" })),
-        );
-    };
-    for response in &problem.responses {
-        for factor in &response.factors {
-            if let Source::Quantity(quantity) = &factor.source {
-                check(&quantity.measure, factor.place, format!("factor `{}` of response `{}`", factor.name, response.name), findings);
-            }
-        }
-    }
-    for requirement in &problem.requirements {
-        let owner = format!("`{}`", requirement.name);
-        if let (Subject::Quantity(quantity), Origin::Limit) = (&requirement.subject, requirement.origin) {
-            check(&quantity.measure, requirement.place, owner.clone(), findings);
-        }
-        if let Wanted::Quantity(_, quantity) = &requirement.wanted {
-            check(&quantity.measure, requirement.place, owner, findings);
-        }
-    }
-    if let Some(super::Level::Ratio(measure)) = &problem.goal.level {
-        let place = problem.requirements.first().map_or(Place { source: 0, start: 0, end: 0 }, |first| first.place);
-        check(measure, place, "the goal".to_owned(), findings);
-    }
-    for response in &problem.responses {
-        for factor in &response.factors {
-            let Source::Quantity(quantity) = &factor.source else { continue };
-            let Some(reached) = wide.of_measure(&quantity.measure) else { continue };
-            let (low, high) = (factor.unit.from_base(reached.low), factor.unit.from_base(reached.high));
-            if high < factor.region.low || factor.region.high < low {
-                let number = |value: f64| trimmed(value, 4);
-                findings.push(
-                    Finding::error(factor.place, format!("the region of factor `{}` of response `{}` excludes every allowed mix", factor.name, response.name))
-                        .note(format!(
-                            "region: {} .. {}; allowed mixes: {} .. {}",
-                            number(factor.region.low),
-                            factor.unit.with_number(&number(factor.region.high)),
-                            number(low),
-                            factor.unit.with_number(&number(high))
-                        ))
-                        .help("check the unit of the region, or fit the surface where the mixes are"),
-                );
-            }
         }
     }
 }

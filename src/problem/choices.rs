@@ -31,7 +31,8 @@ pub struct Logic {
 impl Logic {
     /// Whether a pattern of decisions obeys it.
     pub fn holds(&self, pattern: &[bool]) -> bool {
-        let sum: f64 = self.terms.iter().map(|(switch, factor)| if pattern[*switch] { *factor } else { 0.0 }).sum();
+        let sum: f64 =
+            self.terms.iter().map(|(switch, factor)| if pattern[*switch] { *factor } else { 0.0 }).sum();
         self.low - 1e-9 <= sum && sum <= self.high + 1e-9
     }
 }
@@ -79,7 +80,8 @@ pub fn choices(entries: &[ChoiceEntry], catalogue: &Catalogue, findings: &mut Fi
         one(entry, catalogue, &mut choices, &mut implications, findings);
     }
     if let Some(place) = circular(&implications) {
-        let words: Vec<&str> = implications.iter().map(|(from, ..)| catalogue.materials[*from].name.as_str()).collect();
+        let words: Vec<&str> =
+            implications.iter().map(|(from, ..)| catalogue.materials[*from].name.as_str()).collect();
         findings.push(
             Finding::error(place, format!("`if ... then` runs in a circle among {}", listed(&words)))
                 .note("each of them would call for the next, and the last for the first")
@@ -99,19 +101,17 @@ fn one(
     let name = entry.name.value.clone();
     let place = entry.name.place;
     let owner = format!("choice `{name}`");
-    let mut find = |word: &Word| {
-        let found = catalogue.find(&word.value);
-        if found.is_none() {
-            findings.push(
-                Finding::error(word.place, format!("unknown material `{}` in {owner}", word.value)).known(
-                    "materials",
-                    &word.value,
-                    catalogue.names(),
-                ),
-            );
-        }
-        found
-    };
+    let mut find =
+        |word: &Word| {
+            let found = catalogue.find(&word.value);
+            if found.is_none() {
+                findings.push(
+                    Finding::error(word.place, format!("unknown material `{}` in {owner}", word.value))
+                        .known("materials", &word.value, catalogue.names()),
+                );
+            }
+            found
+        };
     match &entry.kind {
         ChoiceKind::Count { of, at_least, at_most } => {
             let members: Vec<usize> = of.iter().filter_map(&mut find).collect();
@@ -124,8 +124,11 @@ fn one(
             if size < least || most < least {
                 let (low, high) = (least, most.min(size));
                 findings.push(
-                    Finding::error(place, format!("{owner} cannot hold: at least {low}, at most {high} of {size}"))
-                        .note(format!("the group has {size} members")),
+                    Finding::error(
+                        place,
+                        format!("{owner} cannot hold: at least {low}, at most {high} of {size}"),
+                    )
+                    .note(format!("the group has {size} members")),
                 );
                 return;
             }
@@ -142,12 +145,21 @@ fn one(
                 }
             }
             let terms = members.iter().map(|material| (choices.switch_of(*material), 1.0)).collect();
-            choices.logic.push(Logic { name, place, terms, low: f64::from(least), high: f64::from(most.min(size)) });
+            choices.logic.push(Logic {
+                name,
+                place,
+                terms,
+                low: f64::from(least),
+                high: f64::from(most.min(size)),
+            });
         }
         ChoiceKind::Needs { if_used, then, at_least } => {
             let (Some(from), Some(to)) = (find(if_used), find(then)) else { return };
             if from == to {
-                findings.push(Finding::error(then.place, format!("`{}` in {owner} calls for itself", then.value)));
+                findings.push(Finding::error(
+                    then.place,
+                    format!("`{}` in {owner} calls for itself", then.value),
+                ));
                 return;
             }
             implications.push((from, to, place));
@@ -156,14 +168,23 @@ fn one(
                 let density = catalogue.materials[to].density;
                 let Some((by, amount)) = written_use(least, &owner, density, findings) else { return };
                 if amount <= 0.0 {
-                    findings.push(Finding::error(least.place, format!("`at least` of {owner} is not above zero")));
+                    findings.push(Finding::error(
+                        least.place,
+                        format!("`at least` of {owner} is not above zero"),
+                    ));
                     return;
                 }
                 choices.needs.push(Need { name, place, switch, material: to, by, least: amount });
             } else {
                 needs_least(catalogue, to, &owner, place, findings);
                 let other = choices.switch_of(to);
-                choices.logic.push(Logic { name, place, terms: vec![(other, 1.0), (switch, -1.0)], low: 0.0, high: 1.0 });
+                choices.logic.push(Logic {
+                    name,
+                    place,
+                    terms: vec![(other, 1.0), (switch, -1.0)],
+                    low: 0.0,
+                    high: 1.0,
+                });
             }
         }
         ChoiceKind::Require(words) => {
@@ -196,9 +217,15 @@ fn needs_least(catalogue: &Catalogue, material: usize, owner: &str, place: Place
     let bounded = described.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
     if described.if_used.is_none() && !bounded {
         findings.push(
-            Finding::error(place, format!("{owner} wants `{}` used, and a trace of it would do", described.name))
-                .note("a material that must be used needs a least amount")
-                .help(format!("add `if used: ... kg/m3` or `if used: ... % of binder` to material `{}`", described.name)),
+            Finding::error(
+                place,
+                format!("{owner} wants `{}` used, and a trace of it would do", described.name),
+            )
+            .note("a material that must be used needs a least amount")
+            .help(format!(
+                "add `if used: ... kg/m3` or `if used: ... % of binder` to material `{}`",
+                described.name
+            )),
         );
     }
 }

@@ -112,7 +112,8 @@ impl Problem {
             Curved::Predictor { response, sign, target, deviations } => {
                 let (predictor, mut gradient) = self.predictor_gradient(*response, mix);
                 scale(&mut gradient, *sign);
-                let value = sign * (predictor - target) - self.margin(*response, *deviations, 1.0, mix, &mut gradient);
+                let value = sign * (predictor - target)
+                    - self.margin(*response, *deviations, 1.0, mix, &mut gradient);
                 (value, gradient)
             }
             Curved::Against { response, sign, measure, times, margin, deviations } => {
@@ -205,10 +206,15 @@ pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) ->
             Form::Linear(quantity.measure.minus_bound(bound).times(sign))
         }
         (Subject::Quantity(left), Wanted::Quantity(times, right)) => match (&left.measure, &right.measure) {
-            (Measure::Linear(left), Measure::Linear(right)) => Form::Linear(left.clone().plus(-times, right).times(sign)),
-            (left, right) => {
-                Form::Curved(Curved::Measures { left: left.clone(), right: right.clone(), times: *times, sign })
+            (Measure::Linear(left), Measure::Linear(right)) => {
+                Form::Linear(left.clone().plus(-times, right).times(sign))
             }
+            (left, right) => Form::Curved(Curved::Measures {
+                left: left.clone(),
+                right: right.clone(),
+                times: *times,
+                sign,
+            }),
         },
         (Subject::Quantity(quantity), Wanted::Response(times, response)) => Form::Curved(Curved::Against {
             response: *response,
@@ -266,7 +272,12 @@ fn predictor_conditions(
     let target = described.on_link(wanted);
     let mut list = Vec::new();
     if described.link.needs_rising_predictor() && requirement.side == Side::AtMost {
-        list.push(curved(problem, index, Curved::Predictor { response, sign: 1.0, target: 0.0, deviations: 0.0 }, 1.0));
+        list.push(curved(
+            problem,
+            index,
+            Curved::Predictor { response, sign: 1.0, target: 0.0, deviations: 0.0 },
+            1.0,
+        ));
     }
     if !target.is_finite() {
         // Outside the link's range the limit is always or never met; `limits` has said which.
@@ -324,7 +335,9 @@ fn exactly_affine(response: &Response, sign: f64, target: f64, deviations: f64) 
             Measure::Ratio(ratio) => &ratio.numerator,
         };
         let slope = sign * coefficient / half;
-        sum = sum.plus(slope / unit.factor, above).plus(-slope * (unit.zero / unit.factor + centre), denominator);
+        sum = sum
+            .plus(slope / unit.factor, above)
+            .plus(-slope * (unit.zero / unit.factor + centre), denominator);
     }
     Some(sum)
 }

@@ -1,7 +1,7 @@
 //! The goal: an affine function to make small, with a column of its own where the wish itself is curved.
 
 use super::condition::Curved;
-use crate::finding::{Finding, Findings};
+use crate::finding::{Finding, Findings, Place};
 use crate::mixture::{Affine, Measure, Mixture, Quantities, carbon_unit, cost_unit};
 use crate::quantity::Unit;
 use crate::response::Response;
@@ -29,6 +29,8 @@ pub struct Goal {
     pub level: Option<Level>,
     /// Unit for the report.
     pub unit: Unit,
+    /// Where it stands.
+    pub place: Place,
 }
 
 impl Goal {
@@ -71,17 +73,21 @@ pub fn goal(
             most: entry.most,
             level: Some(Level::Response(index)),
             unit: responses[index].unit.clone(),
+            place: entry.place,
         });
     }
     let quantity = quantities.resolve(&entry.of, "the goal", findings)?;
     let mut goal = match quantity.measure {
-        Measure::Linear(objective) => Goal { label, objective, most: entry.most, level: None, unit: quantity.unit },
+        Measure::Linear(objective) => {
+            Goal { label, objective, most: entry.most, level: None, unit: quantity.unit, place: entry.place }
+        }
         measure @ Measure::Ratio(_) => Goal {
             label,
             objective: Affine::column(next_column),
             most: entry.most,
             level: Some(Level::Ratio(measure)),
             unit: quantity.unit,
+            place: entry.place,
         },
     };
     if let Some(price) = &entry.carbon_price {
@@ -94,7 +100,10 @@ pub fn goal(
         }
         let carbon = mixture.sum(|material| material.carbon.unwrap_or(0.0));
         goal.objective = goal.objective.plus(price.value, &carbon);
-        goal.label = format!("least cost with carbon at {} {currency}/t", crate::quantity::trimmed(1000.0 * price.value, 4));
+        goal.label = format!(
+            "least cost with carbon at {} {currency}/t",
+            crate::quantity::trimmed(1000.0 * price.value, 4)
+        );
         goal.unit = cost_unit(currency);
     }
     if name == "carbon" {

@@ -2,10 +2,10 @@
 
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
-use crate::material::{Base, Use};
+use crate::material::Base;
 use crate::mixture::{Measure, Mixture, Quantities, Quantity, Ratio};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::response::{Response, Source};
+use crate::response::Response;
 use crate::statement::{LimitEntry, Located, MarginEntry, QuantityRef, SideEntry};
 
 /// What limits are resolved against.
@@ -27,7 +27,8 @@ pub fn limits(entries: &[LimitEntry], context: &Context<'_>, findings: &mut Find
         let sides = [(Side::AtLeast, &entry.at_least), (Side::AtMost, &entry.at_most)];
         for (side, wanted) in sides {
             let Some(wanted) = wanted else { continue };
-            if let Some(requirement) = limit(entry, &owner, subject.clone(), side, wanted, context, findings) {
+            if let Some(requirement) = limit(entry, &owner, subject.clone(), side, wanted, context, findings)
+            {
                 list.push(requirement);
             }
         }
@@ -46,8 +47,11 @@ fn subject(on: &QuantityRef, owner: &str, context: &Context<'_>, findings: &mut 
                 let mut names = context.quantities.names();
                 names.splice(0..0, context.responses.iter().map(|response| response.name.clone()));
                 findings.push(
-                    Finding::error(word.place, format!("unknown name `{unknown}` in {owner}"))
-                        .known("names", &unknown, names.iter().map(String::as_str)),
+                    Finding::error(word.place, format!("unknown name `{unknown}` in {owner}")).known(
+                        "names",
+                        &unknown,
+                        names.iter().map(String::as_str),
+                    ),
                 );
                 None
             }
@@ -134,7 +138,10 @@ fn against_value(
         return Some(requirement);
     }
     if !scalar.words.is_empty() && (response_base.is_none() || of != response_base.map(Base::word)) {
-        findings.push(Finding::error(value.place, format!("`{}` does not fit {owner}", scalar.words)).help("take these words out"));
+        findings.push(
+            Finding::error(value.place, format!("`{}` does not fit {owner}", scalar.words))
+                .help("take these words out"),
+        );
         return None;
     }
     if scalar.unit.dimension != dimension {
@@ -143,10 +150,16 @@ fn against_value(
         } else {
             format!("{owner} is {} (`{}`); {dimension} is needed", scalar.unit.dimension, scalar.unit.text)
         };
-        findings.push(Finding::error(value.place, message).note(format!("allowed units: {}", dimension.examples())));
+        findings.push(
+            Finding::error(value.place, message).note(format!("allowed units: {}", dimension.examples())),
+        );
         return None;
     }
-    requirement.unit = if scalar.unit.text.is_empty() && !shown.text.is_empty() && scalar.unit.dimension == Dimension::NONE && scalar.base == 0.0 {
+    requirement.unit = if scalar.unit.text.is_empty()
+        && !shown.text.is_empty()
+        && scalar.unit.dimension == Dimension::NONE
+        && scalar.base == 0.0
+    {
         shown
     } else {
         scalar.unit.clone()
@@ -158,9 +171,11 @@ fn against_value(
 fn base_named(word: &str, place: Place, owner: &str, findings: &mut Findings) -> Option<Base> {
     let base = Base::named(word);
     if base.is_none() {
-        findings.push(
-            Finding::error(place, format!("unknown base `{word}` in {owner}")).known("bases", word, ["binder", "cement", "powder"]),
-        );
+        findings.push(Finding::error(place, format!("unknown base `{word}` in {owner}")).known(
+            "bases",
+            word,
+            ["binder", "cement", "powder"],
+        ));
     }
     base
 }
@@ -198,13 +213,18 @@ fn against_other(
     let (left_dimension, right_dimension) = (dimension(&requirement.subject), dimension(&right));
     if left_dimension != right_dimension {
         findings.push(
-            Finding::error(requirement.place, format!("{owner} compares {left_dimension} with {right_dimension}"))
-                .help("compare two quantities of the same dimension"),
+            Finding::error(
+                requirement.place,
+                format!("{owner} compares {left_dimension} with {right_dimension}"),
+            )
+            .help("compare two quantities of the same dimension"),
         );
         return None;
     }
     requirement.unit = match (&requirement.subject, &right) {
-        (_, Subject::Response(index)) | (Subject::Response(index), _) => context.responses[*index].unit.clone(),
+        (_, Subject::Response(index)) | (Subject::Response(index), _) => {
+            context.responses[*index].unit.clone()
+        }
         (Subject::Quantity(quantity), _) => quantity.unit.clone(),
     };
     requirement.wanted = match right {
@@ -233,14 +253,23 @@ fn check_statistic(
     let response = match &requirement.subject {
         Subject::Response(index) => &context.responses[*index],
         Subject::Quantity(_) => {
-            findings.push(Finding::error(statistic.place, format!("{owner} has a `statistic` and limits no response")));
+            findings.push(Finding::error(
+                statistic.place,
+                format!("{owner} has a `statistic` and limits no response"),
+            ));
             return;
         }
     };
     let Some(strength) = &response.strength else {
         findings.push(
-            Finding::error(statistic.place, format!("{owner} speaks of a {} strength, and response `{}` does not say what it is", statistic.value, response.name))
-                .help("add `strength:` with specimen, statistic, age and curing to the response"),
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} speaks of a {} strength, and response `{}` does not say what it is",
+                    statistic.value, response.name
+                ),
+            )
+            .help("add `strength:` with specimen, statistic, age and curing to the response"),
         );
         return;
     };
@@ -248,7 +277,10 @@ fn check_statistic(
         findings.push(
             Finding::error(
                 statistic.place,
-                format!("{owner} compares a {} prediction with a {} limit without a margin", strength.statistic, statistic.value),
+                format!(
+                    "{owner} compares a {} prediction with a {} limit without a margin",
+                    strength.statistic, statistic.value
+                ),
             )
             .note("a mean strength must exceed a characteristic or specified one by an overdesign")
             .help("add `margin: 8 MPa`, `margin: 1.64 deviations`, or the margin your standard asks for"),
@@ -268,60 +300,57 @@ fn margin_of(
             let fits = scalar.unit.dimension == requirement.unit.dimension && scalar.words.is_empty();
             if !fits {
                 findings.push(
-                    Finding::error(margin.place, format!("the margin of {owner} is {}; {} is needed", scalar.unit.dimension, requirement.unit.dimension))
-                        .note(format!("allowed units: {}", requirement.unit.dimension.examples())),
+                    Finding::error(
+                        margin.place,
+                        format!(
+                            "the margin of {owner} is {}; {} is needed",
+                            scalar.unit.dimension, requirement.unit.dimension
+                        ),
+                    )
+                    .note(format!("allowed units: {}", requirement.unit.dimension.examples())),
                 );
                 return None;
             }
             if let Wanted::Quantity(..) = requirement.wanted {
-                findings.push(Finding::error(margin.place, format!("{owner} compares two quantities and has a margin")).help("multiply instead: `1.1 x ...`"));
+                findings.push(
+                    Finding::error(margin.place, format!("{owner} compares two quantities and has a margin"))
+                        .help("multiply instead: `1.1 x ...`"),
+                );
                 return None;
             }
-            return Some(Margin { natural: requirement.unit.difference_from_base(scalar.base), deviations: 0.0 });
+            return Some(Margin {
+                natural: requirement.unit.difference_from_base(scalar.base),
+                deviations: 0.0,
+            });
         }
         MarginEntry::Deviations(count) => *count,
-        MarginEntry::Confidence(share) => normal_quantile(*share),
+        MarginEntry::Confidence(share) => super::normal::normal_quantile(*share),
     };
     let known = response_of(requirement).is_some_and(|index| context.responses[index].residual.is_some());
     if !known {
         findings.push(
-            Finding::error(margin.place, format!("the margin of {owner} is in deviations, and no residual deviation is known"))
-                .help("add `residual:` to the response, or give the margin in its unit"),
+            Finding::error(
+                margin.place,
+                format!("the margin of {owner} is in deviations, and no residual deviation is known"),
+            )
+            .help("add `residual:` to the response, or give the margin in its unit"),
         );
         return None;
     }
     Some(Margin { natural: 0.0, deviations })
 }
 
-/// Quantile of the standard normal distribution for 0.5 <= p < 1.
-///
-/// By bisection on the series below: a handful of calls per statement, and no constants to trust.
-fn normal_quantile(p: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 40.0);
-    for _ in 0..200 {
-        let middle = 0.5 * (low + high);
-        if normal_probability(middle) < p { low = middle } else { high = middle }
-    }
-    0.5 * (low + high)
-}
-
-/// Probability below z of the standard normal distribution, z >= 0, by the series of Abramowitz and Stegun 26.2.11.
-fn normal_probability(z: f64) -> f64 {
-    let density = (-0.5 * z * z).exp() / (2.0 * std::f64::consts::PI).sqrt();
-    let (mut term, mut sum, mut k) = (z, z, 1.0);
-    while 1e-17 * sum < term {
-        k += 2.0;
-        term *= z * z / k;
-        sum += term;
-    }
-    (0.5 + density * sum).min(1.0)
-}
-
 /// A limit outside the range of the link is always or never met.
 fn check_link_range(requirement: &Requirement, owner: &str, context: &Context<'_>, findings: &mut Findings) {
-    let (Subject::Response(index), Wanted::Value(value)) = (&requirement.subject, &requirement.wanted) else { return };
+    let (Subject::Response(index), Wanted::Value(value)) = (&requirement.subject, &requirement.wanted) else {
+        return;
+    };
     let response = &context.responses[*index];
-    let wanted = super::convert(value + requirement.side.sign() * requirement.margin.natural, &requirement.unit, &response.unit);
+    let wanted = super::convert(
+        value + requirement.side.sign() * requirement.margin.natural,
+        &requirement.unit,
+        &response.unit,
+    );
     let target = response.on_link(wanted);
     if target.is_finite() {
         return;
@@ -331,124 +360,15 @@ fn check_link_range(requirement: &Requirement, owner: &str, context: &Context<'_
         crate::response::Link::Logit => "between 0 and 100 %, the ends not reached",
         _ => "above zero",
     };
-    let text = format!("{owner} is {} met: a {} response lies {range}", if never { "never" } else { "always" }, response.link.word());
+    let text = format!(
+        "{owner} is {} met: a {} response lies {range}",
+        if never { "never" } else { "always" },
+        response.link.word()
+    );
     let at = format!("the limit with its margin is {} {}", trimmed(wanted, 5), response.unit.text);
-    findings.push(if never { Finding::error(requirement.place, text).note(at) } else { Finding::warning(requirement.place, text).note(at) });
-}
-
-/// Bounds of materials as requirements.
-pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Requirement> {
-    let mut list = Vec::new();
-    for (index, material) in context.mixture.catalogue.materials.iter().enumerate() {
-        for bounds in &material.bounds {
-            let Some((label, quantity)) = used_by(index, &bounds.by, bounds.place, context, findings) else { continue };
-            for (side, end) in [(Side::AtLeast, bounds.low), (Side::AtMost, bounds.high)] {
-                let Some(end) = end.filter(|end| side == Side::AtMost || 0.0 < *end) else { continue };
-                let unit = shown_unit(&bounds.unit, &quantity);
-                list.push(Requirement {
-                    name: label.clone(),
-                    place: bounds.place,
-                    origin: Origin::Material(index),
-                    subject: Subject::Quantity(quantity.clone()),
-                    side,
-                    wanted: Wanted::Value(unit.from_base(end)),
-                    margin: Margin::default(),
-                    unit,
-                    note: None,
-                });
-            }
-        }
-    }
-    list
-}
-
-/// The author's unit, unless the figure was converted on the way (a liquid dosed by volume).
-fn shown_unit(unit: &Unit, quantity: &Quantity) -> Unit {
-    if unit.dimension == quantity.dimension { unit.clone() } else { quantity.unit.clone() }
-}
-
-/// The quantity by which a material's use is bounded.
-pub fn used_by(
-    material: usize,
-    by: &Use,
-    place: Place,
-    context: &Context<'_>,
-    findings: &mut Findings,
-) -> Option<(String, Quantity)> {
-    let name = &context.mixture.catalogue.materials[material].name;
-    match by {
-        Use::Amount => {
-            let measure = Measure::Linear(crate::mixture::Affine::column(material));
-            let quantity = Quantity { label: name.clone(), measure, dimension: Dimension::DENSITY, unit: Unit::known("kg/m3") };
-            Some((format!("amount of {name}"), quantity))
-        }
-        Use::Dose(base) => {
-            let numerator = crate::mixture::Affine::column(material);
-            let measure = Measure::Ratio(Ratio { numerator, denominator: context.mixture.base(*base) });
-            let quantity =
-                Quantity { label: format!("{name} of {}", base.word()), measure, dimension: Dimension::NONE, unit: Unit::known("%") };
-            Some((format!("dose of {name}, of {}", base.word()), quantity))
-        }
-        Use::Share(of) => {
-            let word = Located { value: format!("{name} / {of}"), place };
-            match context.quantities.phrase(&word) {
-                Ok(quantity) => Some((format!("share of {name}, of {of}"), quantity)),
-                Err(unknown) => {
-                    findings.push(context.quantities.unknown(&unknown, &word, &format!("`share` of material `{name}`")));
-                    None
-                }
-            }
-        }
-    }
-}
-
-/// Regions of validity and leverage limits as requirements.
-pub fn regions(context: &Context<'_>) -> Vec<Requirement> {
-    let mut list = Vec::new();
-    for (index, response) in context.responses.iter().enumerate() {
-        for (at, factor) in response.factors.iter().enumerate() {
-            let (subject, label) = match &factor.source {
-                Source::Quantity(quantity) => (Subject::Quantity(quantity.clone()), quantity.label.clone()),
-                Source::Response(inner) => (Subject::Response(*inner), context.responses[*inner].name.clone()),
-            };
-            for (side, end) in [(Side::AtLeast, factor.region.low), (Side::AtMost, factor.region.high)] {
-                list.push(Requirement {
-                    name: format!("region of {}: {label}", response.name),
-                    place: factor.place,
-                    origin: Origin::Region { response: index, factor: at },
-                    subject: subject.clone(),
-                    side,
-                    wanted: Wanted::Value(end),
-                    margin: Margin::default(),
-                    unit: factor.unit.clone(),
-                    note: None,
-                });
-            }
-        }
-        if let Some((most, place)) = response.leverage {
-            list.push(Requirement {
-                name: format!("leverage of {}", response.name),
-                place,
-                origin: Origin::Leverage(index),
-                subject: Subject::Response(index),
-                side: Side::AtMost,
-                wanted: Wanted::Value(most),
-                margin: Margin::default(),
-                unit: Unit::number(),
-                note: None,
-            });
-        }
-    }
-    list
-}
-
-#[cfg(test)]
-mod tests {
-    /// Abramowitz and Stegun, table 26.1 and 26.5: P(1.645) = 0.95002, quantile of 0.95 is 1.64485, of 0.975 1.95996.
-    #[test]
-    fn normal_quantiles_are_those_of_the_tables() {
-        for (p, z) in [(0.95, 1.644_853_6), (0.975, 1.959_964_0), (0.99, 2.326_347_9), (0.5, 0.0)] {
-            assert!((super::normal_quantile(p) - z).abs() < 1e-6, "{p}");
-        }
-    }
+    findings.push(if never {
+        Finding::error(requirement.place, text).note(at)
+    } else {
+        Finding::warning(requirement.place, text).note(at)
+    });
 }

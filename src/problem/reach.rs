@@ -28,7 +28,10 @@ pub fn reach(start: Vec<(f64, f64)>, rows: &[Affine], balance: Affine) -> Option
                 return None;
             }
         }
-        let moved = columns.iter().zip(&before).any(|(now, then)| 1e-6 * (then.1 - then.0) < (then.1 - then.0) - (now.1 - now.0));
+        let moved = columns
+            .iter()
+            .zip(&before)
+            .any(|(now, then)| 1e-6 * (then.1 - then.0) < (then.1 - then.0) - (now.1 - now.0));
         if !moved {
             break;
         }
@@ -42,10 +45,14 @@ fn tighten(columns: &mut [(f64, f64)], row: &Affine) -> bool {
         let (low, high) = columns[column];
         (coefficient * low).max(coefficient * high)
     };
-    let highest: f64 =
-        row.constant + row.terms.iter().map(|(column, coefficient)| best(*column, *coefficient, columns)).sum::<f64>();
-    let size: f64 =
-        row.constant.abs() + row.terms.iter().map(|(column, coefficient)| best(*column, *coefficient, columns).abs()).sum::<f64>();
+    let highest: f64 = row.constant
+        + row.terms.iter().map(|(column, coefficient)| best(*column, *coefficient, columns)).sum::<f64>();
+    let size: f64 = row.constant.abs()
+        + row
+            .terms
+            .iter()
+            .map(|(column, coefficient)| best(*column, *coefficient, columns).abs())
+            .sum::<f64>();
     // Rounding must never cut off a true mix.
     let slack = 1e-9 * size.max(1e-9);
     if highest < -slack {
@@ -112,7 +119,12 @@ impl Reach {
                 if below.low <= 1e-12 * below.high.abs().max(1e-9) {
                     return None;
                 }
-                let ends = [above.low / below.low, above.low / below.high, above.high / below.low, above.high / below.high];
+                let ends = [
+                    above.low / below.low,
+                    above.low / below.high,
+                    above.high / below.low,
+                    above.high / below.high,
+                ];
                 let low = ends.iter().copied().fold(f64::INFINITY, f64::min);
                 let high = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max);
                 Some(Interval::new(low, high))

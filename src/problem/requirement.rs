@@ -145,16 +145,21 @@ impl Problem {
         let unit = &requirement.unit;
         let sign = requirement.side.sign();
         let (got, margin) = match (&requirement.subject, requirement.origin) {
-            (Subject::Response(_), Origin::Leverage(response)) => (self.predict(response, mix)?.leverage?, 0.0),
+            (Subject::Response(_), Origin::Leverage(response)) => {
+                (self.predict(response, mix)?.leverage?, 0.0)
+            }
             (Subject::Response(index), _) => {
                 let response = &self.responses[*index];
                 let prediction = self.predict(*index, mix)?;
                 let got = convert(prediction.value, &response.unit, unit);
                 let shift = requirement.margin.deviations * prediction.deviation.unwrap_or(0.0);
-                let careful = convert(response.natural(prediction.predictor - sign * shift), &response.unit, unit);
+                let careful =
+                    convert(response.natural(prediction.predictor - sign * shift), &response.unit, unit);
                 (got, requirement.margin.natural + (got - careful).abs())
             }
-            (Subject::Quantity(quantity), _) => (unit.from_base(quantity.measure.at(mix)?), requirement.margin.natural),
+            (Subject::Quantity(quantity), _) => {
+                (unit.from_base(quantity.measure.at(mix)?), requirement.margin.natural)
+            }
         };
         let wanted = match &requirement.wanted {
             Wanted::Value(value) => *value,

@@ -10,7 +10,7 @@ pub fn significant(value: f64, digits: usize) -> String {
         return format!("{value:.*e}", digits.saturating_sub(1));
     }
     #[expect(clippy::cast_possible_truncation, reason = "the exponent lies between -5 and 7")]
-    let decimals = usize::try_from(digits as i64 - 1 - magnitude as i64).unwrap_or(0);
+    let decimals = usize::try_from(i64::try_from(digits).unwrap_or(9) - 1 - magnitude as i64).unwrap_or(0);
     let text = format!("{value:.decimals$}");
     // Rounding may add a digit in front (9.996 -> 10.00): drop one behind.
     let written = text.chars().filter(char::is_ascii_digit).count() - usize::from(magnitude < 0.0);

@@ -162,7 +162,8 @@ fn one_unit(part: &str, currency: &str) -> Result<(Dimension, f64, f64), UnitErr
     if part == "N" {
         return Ok((NEWTON, 1.0, 0.0));
     }
-    let without_carbon = part.strip_suffix("CO2e").or_else(|| part.strip_suffix("CO2")).unwrap_or(part).trim();
+    let without_carbon =
+        part.strip_suffix("CO2e").or_else(|| part.strip_suffix("CO2")).unwrap_or(part).trim();
     let (word, exponent) = match without_carbon.strip_suffix(['2', '3', '²', '³']) {
         Some(word) => {
             let square = without_carbon.ends_with('2') || without_carbon.ends_with('²');
@@ -199,9 +200,13 @@ mod tests {
     /// 1 US gal = 3.785 412 E-03 m3, 1 US fl oz = 2.957 353 E-05 m3, 1 lb/ft3 = 1.601 846 E+01 kg/m3.
     #[test]
     fn customary_units_are_those_of_the_nist_tables() {
-        for (unit, expected) in
-            [("lb/yd3", 5.932_764e-1), ("psi", 6.894_757e3), ("gal", 3.785_412e-3), ("fl oz", 2.957_353e-5), ("pcf", 16.018_46)]
-        {
+        for (unit, expected) in [
+            ("lb/yd3", 5.932_764e-1),
+            ("psi", 6.894_757e3),
+            ("gal", 3.785_412e-3),
+            ("fl oz", 2.957_353e-5),
+            ("pcf", 16.018_46),
+        ] {
             let factor = Unit::known(unit).factor;
             assert!((factor / expected - 1.0).abs() < 5e-7, "{unit}: {factor}");
         }

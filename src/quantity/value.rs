@@ -212,7 +212,9 @@ mod tests {
 
     #[test]
     fn a_range_may_name_its_unit_once_or_twice() {
-        for written in ["300 .. 420 kg/m3", "300 kg/m3 .. 420 kg/m3", "300..420 kg/m3", "0.3 t/m3 .. 420 kg/m3"] {
+        for written in
+            ["300 .. 420 kg/m3", "300 kg/m3 .. 420 kg/m3", "300..420 kg/m3", "0.3 t/m3 .. 420 kg/m3"]
+        {
             let (low, high) = parse_range(text(written)).unwrap();
             assert_eq!((low.base, high.base), (300.0, 420.0), "{written}");
         }
@@ -225,7 +227,10 @@ mod tests {
         assert_eq!(parse_scalar(text("about 3 MPa")), Err(ValueError::NoNumber(0..5)));
         assert_eq!(parse_scalar(text(".inf")), Err(ValueError::NotFinite(0..4)));
         assert_eq!(parse_scalar(text("1e999 MPa")), Err(ValueError::NotFinite(0..5)));
-        assert_eq!(parse_scalar(text("3 Mpa")), Err(ValueError::Unit(UnitError::Unknown("Mpa".into()), 2..5)));
+        assert_eq!(
+            parse_scalar(text("3 Mpa")),
+            Err(ValueError::Unit(UnitError::Unknown("Mpa".into()), 2..5))
+        );
         assert_eq!(parse_range(text("5 .. 3 MPa")), Err(ValueError::Reversed(0..10)));
         assert_eq!(parse_range(text("5 d .. 3 MPa")), Err(ValueError::MixedUnits(0..12)));
         assert!(matches!(parse_scalar(text("1_000 kg/m3")), Err(ValueError::Unit(..))));

@@ -6,10 +6,17 @@ use crate::problem::Problem;
 /// Cautions for a mix that uses these materials.
 ///
 /// Sources: fresh paste is caustic, from the warning in ASTM C1581; respirable crystalline silica, 29 CFR
-/// 1926.1153; heat of slaking 1163 kJ per kg of CaO, from the formation enthalpies; the rest is common practice,
+/// 1926.1153; heat of slaking 1163 kJ per kg of `CaO`, from the formation enthalpies; the rest is common practice,
 /// no source.
 pub fn cautions(problem: &Problem, used: &[bool]) -> Vec<String> {
-    let materials = problem.mixture.catalogue.materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material);
+    let materials = problem
+        .mixture
+        .catalogue
+        .materials
+        .iter()
+        .zip(used)
+        .filter(|(_, used)| **used)
+        .map(|(material, _)| material);
     let roles: Vec<Role> = materials.map(|material| material.role).collect();
     let has = |role: Role| roles.contains(&role);
     let mut list = vec![

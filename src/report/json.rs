@@ -46,7 +46,8 @@ struct Amount<'r> {
     material: &'r str,
     role: &'static str,
     state: &'static str,
-    amount: Figure,
+    #[serde(rename = "amount")]
+    in_state: Figure,
     dry: Option<f64>,
     as_delivered: Option<f64>,
     volume: Figure,
@@ -109,7 +110,8 @@ struct Effort {
 /// Writes the report.
 pub fn render(report: &Report) -> String {
     let document = document(report);
-    let mut text = serde_json::to_string_pretty(&document).expect("a report holds only text and finite numbers");
+    let mut text =
+        serde_json::to_string_pretty(&document).expect("a report holds only text and finite numbers");
     text.push('\n');
     text
 }
@@ -135,7 +137,7 @@ fn document(report: &Report) -> Document<'_> {
                 material: &line.material,
                 role: line.role,
                 state: line.state,
-                amount: figure(&content, line.amount),
+                in_state: figure(&content, line.amount),
                 dry: line.dry.map(|value| content.from_base(value)),
                 as_delivered: line.delivered.map(|value| content.from_base(value)),
                 volume: figure(&volume, line.volume),

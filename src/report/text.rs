@@ -65,15 +65,20 @@ fn headline(text: &mut String, report: &Report) {
             );
         }
         State::NothingFound => {
-            let _ = writeln!(text, "NOTHING FOUND: no mix was found that meets everything ({programs}{tried}).");
+            let _ =
+                writeln!(text, "NOTHING FOUND: no mix was found that meets everything ({programs}{tried}).");
             text.push_str("The figures below belong to the mix that comes nearest. It is NOT a proposal.\n");
         }
         State::Unsettled => {
-            let _ = writeln!(text, "UNSETTLED: the search stopped while the linear model and the responses differ ({programs}{tried}).");
+            let _ = writeln!(
+                text,
+                "UNSETTLED: the search stopped while the linear model and the responses differ ({programs}{tried})."
+            );
             text.push_str("The figures below are where it stopped. They are NOT a proposal.\n");
         }
         State::Failed => {
-            let _ = writeln!(text, "FAILED: {}", clean(report.reason.as_deref().unwrap_or("no reason given")));
+            let _ =
+                writeln!(text, "FAILED: {}", clean(report.reason.as_deref().unwrap_or("no reason given")));
         }
     }
     for choice in &report.broken_choices {
@@ -95,7 +100,12 @@ fn amounts(text: &mut String, report: &Report) {
     let _ = writeln!(text, "\n{heading} for {yard} of concrete");
     let with_delivered = report.amounts.iter().any(|line| line.delivered.is_some());
     let with_carbon = report.amounts.iter().all(|line| line.carbon.is_some());
-    let mut header = vec!["material".to_owned(), "state".to_owned(), format!("amount\n{}", content.text), format!("dry\n{}", content.text)];
+    let mut header = vec![
+        "material".to_owned(),
+        "state".to_owned(),
+        format!("amount\n{}", content.text),
+        format!("dry\n{}", content.text),
+    ];
     if with_delivered {
         header.push(format!("as delivered\n{}", content.text));
     }
@@ -105,9 +115,16 @@ fn amounts(text: &mut String, report: &Report) {
     }
     let columns = header.len();
     let mut table = table(header);
-    let number = |unit: &Unit, value: Option<f64>| value.map_or_else(String::new, |value| amount(unit.from_base(value)));
+    let number = |unit: &Unit, value: Option<f64>| {
+        value.map_or_else(String::new, |value| amount(unit.from_base(value)))
+    };
     for line in &report.amounts {
-        let mut row = vec![clean(&line.material), line.state.to_owned(), number(&content, Some(line.amount)), number(&content, line.dry)];
+        let mut row = vec![
+            clean(&line.material),
+            line.state.to_owned(),
+            number(&content, Some(line.amount)),
+            number(&content, line.dry),
+        ];
         if with_delivered {
             row.push(number(&content, line.delivered));
         }
@@ -125,8 +142,12 @@ fn amounts(text: &mut String, report: &Report) {
     air.resize(columns, String::new());
     table.add_row(air);
     let sum = |part: fn(&super::AmountLine) -> f64| report.amounts.iter().map(part).sum::<f64>();
-    let mut total =
-        vec!["total".to_owned(), String::new(), number(&content, Some(sum(|line| line.amount))), String::new()];
+    let mut total = vec![
+        "total".to_owned(),
+        String::new(),
+        number(&content, Some(sum(|line| line.amount))),
+        String::new(),
+    ];
     if with_delivered {
         total.push(String::new());
     }
@@ -155,14 +176,16 @@ fn totals(text: &mut String, report: &Report) {
         .totals
         .iter()
         .map(|total| {
-            let value = total.value.map_or_else(|| "none".to_owned(), |value| total.unit.with_number(&significant(value, 4)));
+            let value = total
+                .value
+                .map_or_else(|| "none".to_owned(), |value| total.unit.with_number(&significant(value, 4)));
             format!("{}: {value}", total.label)
         })
         .collect();
     let width = cells.iter().map(String::len).max().unwrap_or(0) + 2;
     let per_line = (usize::from(WIDTH) / width.max(1)).max(1);
     for line in cells.chunks(per_line) {
-        let padded: String = line.iter().map(|cell| format!("{cell:width$}")).collect();
+        let padded = line.iter().fold(String::new(), |text, cell| text + &format!("{cell:width$}"));
         let _ = writeln!(text, "{}", padded.trim_end());
     }
 }
@@ -171,14 +194,18 @@ fn limits(text: &mut String, report: &Report) {
     for (heading, wanted) in [
         ("LIMITS", Shown::Limits),
         ("BOUNDS OF MATERIALS that bind or fail", Shown::Materials),
-        ("REGIONS OF RESPONSES that bind or fail: make a trial there before trusting the prediction", Shown::Regions),
+        (
+            "REGIONS OF RESPONSES that bind or fail: make a trial there before trusting the prediction",
+            Shown::Regions,
+        ),
     ] {
         let lines: Vec<&LimitLine> = report.limits.iter().filter(|line| wanted.covers(line)).collect();
         if lines.is_empty() {
             continue;
         }
         let _ = writeln!(text, "\n{heading}");
-        let mut table = table(["line", "limit", "wanted", "got", "margin", "slack", ""].map(str::to_owned).to_vec());
+        let mut table =
+            table(["line", "limit", "wanted", "got", "margin", "slack", ""].map(str::to_owned).to_vec());
         for line in lines {
             table.add_row(limit_row(line));
         }
@@ -200,7 +227,8 @@ impl Shown {
         let tight = matches!(line.standing, Standing::Binding | Standing::Violated);
         match (self, line.origin) {
             (Self::Limits, Origin::Limit) => true,
-            (Self::Materials, Origin::Material(_)) | (Self::Regions, Origin::Region { .. } | Origin::Leverage(_)) => tight,
+            (Self::Materials, Origin::Material(_))
+            | (Self::Regions, Origin::Region { .. } | Origin::Leverage(_)) => tight,
             _ => false,
         }
     }
@@ -209,14 +237,23 @@ impl Shown {
 fn limit_row(line: &LimitLine) -> Vec<String> {
     let unit = if line.unit.text.is_empty() { String::new() } else { format!(" {}", line.unit.text) };
     let Some(measured) = line.measured else {
-        return vec![line.line.to_string(), clean(&line.name), line.side.words().to_owned(), String::new(), String::new(), String::new(), line.standing.words().to_owned()];
+        return vec![
+            line.line.to_string(),
+            clean(&line.name),
+            line.side.words().to_owned(),
+            String::new(),
+            String::new(),
+            String::new(),
+            line.standing.words().to_owned(),
+        ];
     };
     let wanted = match &line.against {
         Some(name) => format!("{} {} ({}{unit})", line.side.words(), clean(name), figure(measured.wanted)),
         None => format!("{} {}{unit}", line.side.words(), trimmed(measured.wanted, 6)),
     };
     let margin = if measured.margin == 0.0 { String::new() } else { significant(measured.margin, 3) };
-    let slack = if line.standing == Standing::Binding { "0".to_owned() } else { significant(measured.slack, 3) };
+    let slack =
+        if line.standing == Standing::Binding { "0".to_owned() } else { significant(measured.slack, 3) };
     let name = match (&line.note, line.origin) {
         (Some(note), _) => format!("{} ({})", clean(&line.name), clean(note)),
         (None, Origin::Region { .. }) => clean(&line.name).replacen("region of ", "", 1),
@@ -228,7 +265,15 @@ fn limit_row(line: &LimitLine) -> Vec<String> {
     } else {
         figure(measured.got)
     };
-    vec![line.line.to_string(), name, wanted, format!("{got}{unit}"), margin, slack, line.standing.words().to_owned()]
+    vec![
+        line.line.to_string(),
+        name,
+        wanted,
+        format!("{got}{unit}"),
+        margin,
+        slack,
+        line.standing.words().to_owned(),
+    ]
 }
 
 fn responses(text: &mut String, report: &Report) {
@@ -238,7 +283,8 @@ fn responses(text: &mut String, report: &Report) {
     text.push_str("\nRESPONSES\n");
     for response in &report.responses {
         let of = response.base.map_or_else(String::new, |base| format!(" of {base}"));
-        let mut line = format!("{}: {}{of}", clean(&response.name), response.unit.with_number(&figure(response.value)));
+        let mut line =
+            format!("{}: {}{of}", clean(&response.name), response.unit.with_number(&figure(response.value)));
         if let Some((below, above)) = response.deviation {
             let _ = if (below - above).abs() <= 0.02 * above.abs() {
                 write!(line, ", standard deviation of one result {}", significant(above, 2))
@@ -300,7 +346,13 @@ fn figure(value: f64) -> String {
 }
 
 fn amount(value: f64) -> String {
-    let decimals = if value.abs() >= 100.0 { 1 } else if value.abs() >= 1.0 { 2 } else { 3 };
+    let decimals = if value.abs() >= 100.0 {
+        1
+    } else if value.abs() >= 1.0 {
+        2
+    } else {
+        3
+    };
     format!("{value:.decimals$}")
 }
 

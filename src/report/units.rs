@@ -5,7 +5,7 @@ use crate::quantity::{Dimension, Unit};
 /// Which units a report uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Units {
-    /// kg, m3, MPa, mm.
+    /// kg, m3, `MPa`, mm.
     Si,
     /// lb, yd3, psi, in.
     Customary,
@@ -85,7 +85,9 @@ impl Units {
 }
 
 fn is_customary(text: &str) -> bool {
-    const WORDS: &[&str] =
-        &["lb", "lbs", "oz", "cwt", "ton", "tons", "in", "ft", "yd", "gal", "cy", "psi", "ksi", "Msi", "pcf", "pcy", "degF", "°F"];
+    const WORDS: &[&str] = &[
+        "lb", "lbs", "oz", "cwt", "ton", "tons", "in", "ft", "yd", "gal", "cy", "psi", "ksi", "Msi", "pcf",
+        "pcy", "degF", "°F",
+    ];
     text.split(['/', ' ']).any(|part| WORDS.contains(&part.trim_end_matches(['2', '3', '²', '³'])))
 }

@@ -19,10 +19,13 @@ pub fn responses(
 ) -> Vec<Response> {
     let names: Vec<&str> = entries.iter().map(|entry| entry.name.value.as_str()).collect();
     for entry in entries {
-        if quantities.names().iter().any(|name| *name == entry.name.value) {
+        if quantities.names().contains(&entry.name.value) {
             findings.push(
-                Finding::error(entry.name.place, format!("the response `{}` has the name of a quantity", entry.name.value))
-                    .help("choose another name"),
+                Finding::error(
+                    entry.name.place,
+                    format!("the response `{}` has the name of a quantity", entry.name.value),
+                )
+                .help("choose another name"),
             );
         }
     }
@@ -36,8 +39,11 @@ pub fn responses(
     if let Some(circle) = circle(&built) {
         let words: Vec<&str> = circle.iter().map(|index| built[*index].name.as_str()).collect();
         findings.push(
-            Finding::error(built[circle[0]].place, format!("responses use one another in a circle: {}", listed(&words)))
-                .help("break the circle at one of them"),
+            Finding::error(
+                built[circle[0]].place,
+                format!("responses use one another in a circle: {}", listed(&words)),
+            )
+            .help("break the circle at one of them"),
         );
         return Vec::new();
     }
@@ -93,11 +99,11 @@ fn response(
             let base = Base::named(&word.value);
             if base.is_none() {
                 findings.push(
-                    Finding::error(word.place, format!("unknown base `{}` in the unit of {owner}", word.value)).known(
-                        "bases",
-                        &word.value,
-                        ["binder", "cement", "powder"],
-                    ),
+                    Finding::error(
+                        word.place,
+                        format!("unknown base `{}` in the unit of {owner}", word.value),
+                    )
+                    .known("bases", &word.value, ["binder", "cement", "powder"]),
                 );
             }
             base
@@ -114,7 +120,8 @@ fn response(
         && unit.dimension != Dimension::STRESS
     {
         findings.push(
-            Finding::error(written.place, format!("{owner} is a strength in `{}`", unit.text)).note("a strength is a stress: `MPa`, `psi`"),
+            Finding::error(written.place, format!("{owner} is a strength in `{}`", unit.text))
+                .note("a strength is a stress: `MPa`, `psi`"),
         );
     }
     let factors: Vec<Option<(Factor, (f64, f64))>> =
@@ -130,9 +137,16 @@ fn response(
             residual.value.unit.text.is_empty()
         };
         if unit_fits {
-            return Some(if link == Link::Identity { unit.difference_from_base(residual.value.base) } else { residual.value.base });
+            return Some(if link == Link::Identity {
+                unit.difference_from_base(residual.value.base)
+            } else {
+                residual.value.base
+            });
         }
-        let finding = Finding::error(residual.place, format!("`residual` of {owner} is in `{}`", residual.value.unit.text));
+        let finding = Finding::error(
+            residual.place,
+            format!("`residual` of {owner} is in `{}`", residual.value.unit.text),
+        );
         findings.push(if link == Link::Identity {
             finding.help(format!("give it in the unit of the response, `{}`", unit.text))
         } else {
@@ -151,8 +165,11 @@ fn response(
             return Some(spread);
         }
         findings.push(
-            Finding::error(covariance.place, format!("`covariance` of {owner} is no covariance matrix of its {} terms", entry.terms.len()))
-                .note("it is symmetric, with one row and column for each term in the order of `terms`"),
+            Finding::error(
+                covariance.place,
+                format!("`covariance` of {owner} is no covariance matrix of its {} terms", entry.terms.len()),
+            )
+            .note("it is symmetric, with one row and column for each term in the order of `terms`"),
         );
         None
     });
@@ -195,18 +212,21 @@ fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Optio
     for term in &entry.terms {
         let mut indices = Vec::new();
         for word in &term.factors {
-            match position(entry, &word.value) {
-                Some(index) => indices.push(index),
-                None => {
-                    complete = false;
-                    findings.push(
-                        Finding::error(word.place, format!("unknown factor `{}` in the terms of {owner}", word.value)).known(
-                            "factors",
-                            &word.value,
-                            entry.factors.iter().map(|factor| factor.name.value.as_str()),
-                        ),
-                    );
-                }
+            if let Some(index) = position(entry, &word.value) {
+                indices.push(index);
+            } else {
+                complete = false;
+                findings.push(
+                    Finding::error(
+                        word.place,
+                        format!("unknown factor `{}` in the terms of {owner}", word.value),
+                    )
+                    .known(
+                        "factors",
+                        &word.value,
+                        entry.factors.iter().map(|factor| factor.name.value.as_str()),
+                    ),
+                );
             }
         }
         let coefficient = term.coefficient.value;
@@ -219,8 +239,11 @@ fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Optio
             _ => {
                 complete = false;
                 findings.push(
-                    Finding::error(term.coefficient.place, format!("a term of {owner} multiplies {} factors", indices.len()))
-                        .note("a surface is of second order: at most two factors in a term"),
+                    Finding::error(
+                        term.coefficient.place,
+                        format!("a term of {owner} multiplies {} factors", indices.len()),
+                    )
+                    .note("a surface is of second order: at most two factors in a term"),
                 );
             }
         }
@@ -235,8 +258,14 @@ fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Optio
             || surface.products.iter().any(|(i, j, _)| *i == index || *j == index);
         if complete && !used {
             findings.push(
-                Finding::warning(factor.name.place, format!("factor `{}` of {owner} is in no term; its region still binds", factor.name.value))
-                    .help("take it out, or give it a coefficient"),
+                Finding::warning(
+                    factor.name.place,
+                    format!(
+                        "factor `{}` of {owner} is in no term; its region still binds",
+                        factor.name.value
+                    ),
+                )
+                .help("take it out, or give it a coefficient"),
             );
         }
     }

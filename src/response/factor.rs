@@ -21,28 +21,29 @@ pub fn factor(
         QuantityRef::Phrase(Word { value, .. }) => names.iter().position(|name| name == value),
         QuantityRef::Spec(_) => None,
     };
-    let (source, dimension) = match as_response {
-        Some(index) => (Source::Response(index), None),
-        None => {
-            let quantity = match &reference {
-                QuantityRef::Phrase(word) => match quantities.phrase(word) {
-                    Ok(quantity) => quantity,
-                    Err(unknown) => {
-                        let mut known = quantities.names();
-                        known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
-                        findings.push(
-                            Finding::error(word.place, format!("unknown name `{unknown}` in {owner}"))
-                                .known("names", &unknown, known.iter().map(String::as_str)),
-                        );
-                        return None;
-                    }
-                },
-                QuantityRef::Spec(_) => quantities.resolve(&reference, &owner, findings)?,
-            };
+    let (source, dimension) =
+        if let Some(index) = as_response {
+            (Source::Response(index), None)
+        } else {
+            let quantity =
+                match &reference {
+                    QuantityRef::Phrase(word) => match quantities.phrase(word) {
+                        Ok(quantity) => quantity,
+                        Err(unknown) => {
+                            let mut known = quantities.names();
+                            known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
+                            findings.push(
+                                Finding::error(word.place, format!("unknown name `{unknown}` in {owner}"))
+                                    .known("names", &unknown, known.iter().map(String::as_str)),
+                            );
+                            return None;
+                        }
+                    },
+                    QuantityRef::Spec(_) => quantities.resolve(&reference, &owner, findings)?,
+                };
             let dimension = quantity.dimension;
             (Source::Quantity(quantity), Some(dimension))
-        }
-    };
+        };
     let region = entry.region.as_ref()?;
     let written = region.value.any().map(|scalar| scalar.unit.clone()).filter(|unit| !unit.text.is_empty());
     let unit = match (&entry.unit, dimension) {
@@ -76,31 +77,47 @@ pub fn factor(
         }
         None => (0.0, 1.0),
     };
-    let factor = Factor { name: entry.name.value.clone(), source, unit, region: region_interval, place: region.place };
+    let factor =
+        Factor { name: entry.name.value.clone(), source, unit, region: region_interval, place: region.place };
     Some((factor, coding))
 }
 
 /// Two ends in the factor's own unit: as they stand if they carry no unit, else converted.
-fn interval(bounds: &Bounds, place: Place, what: &str, owner: &str, unit: &Unit, findings: &mut Findings) -> Option<Interval> {
+fn interval(
+    bounds: &Bounds,
+    place: Place,
+    what: &str,
+    owner: &str,
+    unit: &Unit,
+    findings: &mut Findings,
+) -> Option<Interval> {
     let (Some(low), Some(high)) = (&bounds.low, &bounds.high) else {
         findings.push(
-            Finding::error(place, format!("the {what} of {owner} has only one end")).help("write both ends: `0.32 .. 0.45`"),
+            Finding::error(place, format!("the {what} of {owner} has only one end"))
+                .help("write both ends: `0.32 .. 0.45`"),
         );
         return None;
     };
     if !high.unit.text.is_empty() && high.unit.dimension != unit.dimension {
         findings.push(
-            Finding::error(place, format!("the {what} of {owner} is {}, the factor is {}", high.unit.dimension, unit.dimension))
-                .help(format!("give it in `{}`", unit.text)),
+            Finding::error(
+                place,
+                format!("the {what} of {owner} is {}, the factor is {}", high.unit.dimension, unit.dimension),
+            )
+            .help(format!("give it in `{}`", unit.text)),
         );
         return None;
     }
-    let in_unit = |scalar: &Scalar| if scalar.unit.text.is_empty() { scalar.base } else { unit.from_base(scalar.base) };
+    let in_unit =
+        |scalar: &Scalar| if scalar.unit.text.is_empty() { scalar.base } else { unit.from_base(scalar.base) };
     let interval = Interval::new(in_unit(low), in_unit(high));
     if interval.width() <= 0.0 {
         findings.push(
-            Finding::error(place, format!("the {what} of {owner} is the single value {}", trimmed(interval.low, 6)))
-                .help("give a range, or take the factor out of the surface"),
+            Finding::error(
+                place,
+                format!("the {what} of {owner} is the single value {}", trimmed(interval.low, 6)),
+            )
+            .help("give a range, or take the factor out of the surface"),
         );
         return None;
     }

@@ -45,7 +45,7 @@ impl Interval {
 
     /// Whether nothing lies inside.
     pub fn is_empty(self) -> bool {
-        !(self.low <= self.high)
+        self.high < self.low || self.low.is_nan() || self.high.is_nan()
     }
 
     /// The common part; empty if there is none.
@@ -70,7 +70,8 @@ impl Interval {
     /// Product of two independent intervals.
     #[must_use]
     pub fn product(self, other: Self) -> Self {
-        let ends = [self.low * other.low, self.low * other.high, self.high * other.low, self.high * other.high];
+        let ends =
+            [self.low * other.low, self.low * other.high, self.high * other.low, self.high * other.high];
         let low = ends.iter().copied().fold(f64::INFINITY, f64::min);
         let high = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         Self::widened(low, high, low.abs().max(high.abs()))

@@ -46,6 +46,17 @@ pub struct Factor {
     pub place: Place,
 }
 
+impl Factor {
+    /// Whether the lower end of the region can be crossed at all: zero of what is never negative cannot.
+    pub fn has_lower_edge(&self) -> bool {
+        let natural_zero = match &self.source {
+            Source::Quantity(quantity) => quantity.measure.is_never_negative(),
+            Source::Response(_) => false,
+        };
+        !(natural_zero && self.unit.to_base(self.region.low) <= 0.0)
+    }
+}
+
 /// The rule by which factors bring about the predictor.
 #[derive(Clone, Debug)]
 pub enum Rule {

@@ -16,7 +16,9 @@ pub enum Link {
 impl Link {
     /// The link with this word.
     pub fn named(word: &str) -> Option<Self> {
-        [Self::Identity, Self::Log, Self::SquareRoot, Self::Logit].into_iter().find(|link| link.word() == word)
+        [Self::Identity, Self::Log, Self::SquareRoot, Self::Logit]
+            .into_iter()
+            .find(|link| link.word() == word)
     }
 
     /// Its word.
@@ -83,7 +85,8 @@ mod tests {
                 let predictor = link.predictor(response);
                 assert!((link.response(predictor) - response).abs() < 1e-12);
                 let step = 1e-6;
-                let difference = (link.response(predictor + step) - link.response(predictor - step)) / (2.0 * step);
+                let difference =
+                    (link.response(predictor + step) - link.response(predictor - step)) / (2.0 * step);
                 assert!((difference - link.slope(predictor)).abs() < 1e-8);
             }
         }

@@ -17,15 +17,25 @@ pub struct Spread {
 impl Spread {
     /// Leverage and its gradient by natural factors.
     pub fn leverage(&self, surface: &Surface, factors: &[f64]) -> (f64, Vec<f64>) {
-        let t: Vec<f64> =
-            factors.iter().zip(&surface.coding).map(|(factor, (centre, half))| (factor - centre) / half).collect();
-        let f: Vec<f64> = self.monomials.iter().map(|monomial| monomial.iter().map(|i| t[*i]).product()).collect();
-        let cf: Vec<f64> = self.matrix.iter().map(|row| row.iter().zip(&f).map(|(c, f)| c * f).sum()).collect();
+        let t: Vec<f64> = factors
+            .iter()
+            .zip(&surface.coding)
+            .map(|(factor, (centre, half))| (factor - centre) / half)
+            .collect();
+        let f: Vec<f64> =
+            self.monomials.iter().map(|monomial| monomial.iter().map(|i| t[*i]).product()).collect();
+        let cf: Vec<f64> =
+            self.matrix.iter().map(|row| row.iter().zip(&f).map(|(c, f)| c * f).sum()).collect();
         let leverage = f.iter().zip(&cf).map(|(f, c)| f * c).sum();
         let mut gradient = vec![0.0; factors.len()];
         for (monomial, weight) in self.monomials.iter().zip(&cf) {
             for (at, i) in monomial.iter().enumerate() {
-                let others: f64 = monomial.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, j)| t[*j]).product();
+                let others: f64 = monomial
+                    .iter()
+                    .enumerate()
+                    .filter(|(other, _)| *other != at)
+                    .map(|(_, j)| t[*j])
+                    .product();
                 gradient[*i] += 2.0 * weight * others / surface.coding[*i].1;
             }
         }

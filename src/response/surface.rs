@@ -63,7 +63,11 @@ impl Surface {
             .collect();
         let size: f64 = self.constant.abs()
             + self.linear.iter().map(|(i, b)| (b * self.coded(&middle)[*i]).abs()).sum::<f64>()
-            + self.products.iter().map(|(i, j, q)| (q * self.coded(&middle)[*i] * self.coded(&middle)[*j]).abs()).sum::<f64>();
+            + self
+                .products
+                .iter()
+                .map(|(i, j, q)| (q * self.coded(&middle)[*i] * self.coded(&middle)[*j]).abs())
+                .sum::<f64>();
         let mut sum = Interval::new(value - 1e-14 * size, value + 1e-14 * size);
         for (slope, deviation) in gradient.iter().zip(&deviation) {
             sum = sum.plus(deviation.times(*slope));

@@ -65,9 +65,16 @@ fn first_engine(program: &Program) -> Option<Outcome> {
             variables.add(if column.integer { definition.integer() } else { definition })
         })
         .collect();
-    let sum = |terms: &[(usize, f64)]| -> Expression { terms.iter().map(|(column, factor)| *factor * handles[*column]).sum() };
-    let costs: Vec<(usize, f64)> =
-        program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0).map(|(index, column)| (index, column.cost)).collect();
+    let sum = |terms: &[(usize, f64)]| -> Expression {
+        terms.iter().map(|(column, factor)| *factor * handles[*column]).sum()
+    };
+    let costs: Vec<(usize, f64)> = program
+        .columns
+        .iter()
+        .enumerate()
+        .filter(|(_, column)| column.cost != 0.0)
+        .map(|(index, column)| (index, column.cost))
+        .collect();
     let mut model = variables.minimise(sum(&costs)).using(good_lp::microlp);
     for row in &program.rows {
         if row.low == row.high {

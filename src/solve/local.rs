@@ -100,7 +100,14 @@ pub fn improve(
             break;
         }
     }
-    Ok(Stop { goal: state.goal, violation: state.violation, mix: state.mix, linearisation_error, settled, programs })
+    Ok(Stop {
+        goal: state.goal,
+        violation: state.violation,
+        mix: state.mix,
+        linearisation_error,
+        settled,
+        programs,
+    })
 }
 
 struct State {
@@ -122,17 +129,29 @@ impl State {
                 Form::Linear(_) => None,
             })
             .collect();
-        let violation = values.iter().map(|value| if value.is_nan() { f64::INFINITY } else { -value }).fold(0.0, f64::max);
+        let violation = values
+            .iter()
+            .map(|value| if value.is_nan() { f64::INFINITY } else { -value })
+            .fold(0.0, f64::max);
         Self { goal: frame.goal_at(&mix), mix, values, violation }
     }
 
     fn merit(&self, penalty: f64) -> f64 {
-        let short: f64 = self.values.iter().map(|value| if value.is_nan() { f64::INFINITY } else { (-value).max(0.0) }).sum();
+        let short: f64 = self
+            .values
+            .iter()
+            .map(|value| if value.is_nan() { f64::INFINITY } else { (-value).max(0.0) })
+            .sum();
         self.goal + penalty * short
     }
 
     /// What the tangents left unsaid at this point: where they claim no shortage, the true shortage.
     fn difference_from_lines(&self, point: &[f64], elastic: &[usize]) -> f64 {
-        self.values.iter().zip(elastic).map(|(value, s)| (-value).max(0.0) - point[*s]).map(f64::abs).fold(0.0, f64::max)
+        self.values
+            .iter()
+            .zip(elastic)
+            .map(|(value, s)| (-value).max(0.0) - point[*s])
+            .map(f64::abs)
+            .fold(0.0, f64::max)
     }
 }

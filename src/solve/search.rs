@@ -45,7 +45,8 @@ const FEASIBLE: f64 = 2e-7;
 pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
     let frame = Frame::new(problem);
     let mut effort = Effort::default();
-    let mut search = Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
+    let mut search =
+        Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
     match admissible(&frame, settings.most_patterns) {
         Some(patterns) => {
             effort.patterns = patterns.len();
@@ -264,8 +265,9 @@ fn starts(frame: &Frame<'_>, pattern: &Pattern, cheapest: &[f64], count: usize) 
             continue;
         }
         let size = corners.len() as f64;
-        let middle: Vec<f64> =
-            (0..cheapest.len()).map(|at| corners.iter().map(|corner| corner[at]).sum::<f64>() / size).collect();
+        let middle: Vec<f64> = (0..cheapest.len())
+            .map(|at| corners.iter().map(|corner| corner[at]).sum::<f64>() / size)
+            .collect();
         list.push(frame.raise(&middle));
     }
     list
@@ -289,7 +291,8 @@ fn first_pattern(frame: &Frame<'_>) -> Option<Pattern> {
 
 /// No mix was found: the one that comes nearest, from the elastic problem.
 fn nearest(problem: &Problem, search: &Search<'_, '_>, mut effort: Effort) -> Verdict {
-    let mut candidates: Vec<Vec<f64>> = search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
+    let mut candidates: Vec<Vec<f64>> =
+        search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
     if candidates.is_empty() {
         let mut wide = problem.clone();
         wide.reach = Reach {
@@ -307,5 +310,9 @@ fn nearest(problem: &Problem, search: &Search<'_, '_>, mut effort: Effort) -> Ve
         return Verdict::Failed("no mix fills one cubic metre within the bounds of the materials".to_owned());
     };
     let nothing = Nothing { audit: audit(problem, &mix), effort, mix };
-    if search.unsettled && search.least_violated.is_some() { Verdict::Unsettled(nothing) } else { Verdict::Nothing(nothing) }
+    if search.unsettled && search.least_violated.is_some() {
+        Verdict::Unsettled(nothing)
+    } else {
+        Verdict::Nothing(nothing)
+    }
 }

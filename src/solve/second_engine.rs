@@ -38,8 +38,9 @@ pub fn solve(program: &Program, tolerance: f64) -> Outcome {
     match problem.solve_with(SolveOptions::default()).map(microlp::SolveOutcome::into_solution) {
         Ok(Ok(solution)) => {
             let point = handles.iter().map(|handle| solution[*handle]).collect();
-            accepted(program, point, tolerance)
-                .unwrap_or_else(|| Outcome::Failed("the point of the solver does not satisfy its program".to_owned()))
+            accepted(program, point, tolerance).unwrap_or_else(|| {
+                Outcome::Failed("the point of the solver does not satisfy its program".to_owned())
+            })
         }
         Ok(Err(_)) => Outcome::Failed("the solver stopped early".to_owned()),
         Err(Error::Infeasible) => Outcome::Infeasible,

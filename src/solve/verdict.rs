@@ -77,7 +77,14 @@ const TRACE: f64 = 1e-9;
 
 /// Which materials a mix uses.
 pub fn used(problem: &Problem, mix: &[f64]) -> Vec<bool> {
-    problem.mixture.catalogue.materials.iter().zip(mix).map(|(material, amount)| TRACE * material.density < *amount).collect()
+    problem
+        .mixture
+        .catalogue
+        .materials
+        .iter()
+        .zip(mix)
+        .map(|(material, amount)| TRACE * material.density < *amount)
+        .collect()
 }
 
 /// Measures a mix against the unlinearised problem.
@@ -88,7 +95,11 @@ pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
         .enumerate()
         .map(|(index, requirement)| Line { requirement: index, measured: problem.measure(requirement, mix) })
         .collect();
-    let mut worst = lines.iter().filter_map(|line| line.measured).map(|measured| measured.violation()).fold(0.0, f64::max);
+    let mut worst = lines
+        .iter()
+        .filter_map(|line| line.measured)
+        .map(|measured| measured.violation())
+        .fold(0.0, f64::max);
     for ((value, column), _) in mix.iter().zip(&problem.mixture.columns).zip(0..problem.mixture.materials()) {
         let outside = (column.low - value).max(value - column.high).max(0.0);
         worst = worst.max(outside / column.high.abs().max(1e-9));

@@ -99,26 +99,54 @@ const QUANTITY_REF: Form = Form::Either(&[Form::Name, Form::Keys(QUANTITY)]);
 /// Keys of one material.
 pub const MATERIAL: &[Key] = &[
     needed("role", Form::Words(ROLES), "What the material is."),
-    needed("density", Form::Value("2650 kg/m3"), "Particle density, in the material's reference state or the state named."),
+    needed(
+        "density",
+        Form::Value("2650 kg/m3"),
+        "Particle density, in the material's reference state or the state named.",
+    ),
     needed(
         "price",
         Form::Value("142 /t"),
         "Price by mass or volume, in the state named: `dry`, `surface-dry`, `prewetted` or `as delivered`.",
     ),
     key("carbon", Form::Value("0.91 kg/kg"), "Embodied carbon per mass or volume, in the state named."),
-    key("absorption", Form::Value("1.2 %"), "Water absorbed when surface-dry or prewetted, share of the dry mass."),
-    key("desorption", Form::Value("90 %"), "Share of the absorbed water that the aggregate gives to the paste."),
+    key(
+        "absorption",
+        Form::Value("1.2 %"),
+        "Water absorbed when surface-dry or prewetted, share of the dry mass.",
+    ),
+    key(
+        "desorption",
+        Form::Value("90 %"),
+        "Share of the absorbed water that the aggregate gives to the paste.",
+    ),
     key("moisture", Form::Value("4 %"), "Total water as delivered, share of the dry mass."),
     key("solids", Form::Value("35 %"), "Solids of a liquid admixture, share of its mass; the rest is water."),
-    key("mixing water", Form::Value("65 %"), "Share of a liquid's mass that counts as mixing water, where it is not one less the solids."),
+    key(
+        "mixing water",
+        Form::Value("65 %"),
+        "Share of a liquid's mass that counts as mixing water, where it is not one less the solids.",
+    ),
     key("length", Form::Value("38 mm"), "Fibre length."),
     key("diameter", Form::Value("0.6 mm"), "Fibre diameter."),
     key("contents", SHARES, "Declared contents such as alkalis or chlorides, shares of mass."),
     key("constituents", SHARES, "Constituents of a blended cement by role, shares of mass."),
     key("amount", Form::Bounds("250 .. 450 kg/m3"), "Bounds on the amount per volume of concrete."),
-    key("dose", Form::Bounds("0.2 .. 1.2 % of binder"), "Bounds on the dose; the base is binder, cement or powder."),
-    key("share", Form::Bounds("at most 30 % of sand volume"), "Bounds on the share of a named quantity, by that quantity's measure."),
-    key("if used", Form::Bounds("60 .. 250 kg/m3"), "Bounds that hold only if the material is used: an amount or a dose."),
+    key(
+        "dose",
+        Form::Bounds("0.2 .. 1.2 % of binder"),
+        "Bounds on the dose; the base is binder, cement or powder.",
+    ),
+    key(
+        "share",
+        Form::Bounds("at most 30 % of sand volume"),
+        "Bounds on the share of a named quantity, by that quantity's measure.",
+    ),
+    key(
+        "if used",
+        Form::Bounds("60 .. 250 kg/m3"),
+        "Bounds that hold only if the material is used: an amount or a dose.",
+    ),
 ];
 
 /// Keys of a strength's description.
@@ -134,40 +162,68 @@ pub const FACTOR: &[Key] = &[
     key("is", QUANTITY_REF, "The quantity or response it stands for; the factor's own name when left out."),
     key("unit", Form::Text, "The unit in which the coefficients take it."),
     needed("region", Form::Bounds("0.32 .. 0.45"), "Where the surface is known; the mix must stay inside."),
-    key("coded", Form::Bounds("0.34 .. 0.44"), "The values coded as -1 and +1, if the coefficients are for coded factors."),
+    key(
+        "coded",
+        Form::Bounds("0.34 .. 0.44"),
+        "The values coded as -1 and +1, if the coefficients are for coded factors.",
+    ),
 ];
 
 /// Keys of one response.
 pub const RESPONSE: &[Key] = &[
     needed("unit", Form::Text, "Unit of the response; `% of binder` for a dose."),
-    key("strength", Form::Keys(STRENGTH), "What the strength is: needed for any response in a unit of stress that a strength limit speaks of."),
-    key("link", Form::Words(LINKS), "The scale on which the surface is a polynomial; identity when left out."),
-    needed("factors", Form::Named(&Form::Keys(FACTOR)), "The factors by the short names used in the terms."),
-    needed(
-        "terms",
-        Form::Named(&Form::Number),
-        "Coefficients by `constant`, `a`, `a * b` and `a * a`.",
+    key(
+        "strength",
+        Form::Keys(STRENGTH),
+        "What the strength is: needed for any response in a unit of stress that a strength limit speaks of.",
     ),
+    key(
+        "link",
+        Form::Words(LINKS),
+        "The scale on which the surface is a polynomial; identity when left out.",
+    ),
+    needed("factors", Form::Named(&Form::Keys(FACTOR)), "The factors by the short names used in the terms."),
+    needed("terms", Form::Named(&Form::Number), "Coefficients by `constant`, `a`, `a * b` and `a * a`."),
     key("residual", Form::Value("2.1 MPa"), "Residual standard deviation of the fit on the link's scale."),
-    key("covariance", Form::List(&Form::List(&Form::Number)), "Coefficient covariance divided by the residual variance, in the order of the terms."),
+    key(
+        "covariance",
+        Form::List(&Form::List(&Form::Number)),
+        "Coefficient covariance divided by the residual variance, in the order of the terms.",
+    ),
     key("leverage", Form::Number, "Largest leverage at which the surface may be used; needs the covariance."),
 ];
 
 /// Keys of one limit.
 pub const LIMIT: &[Key] = &[
     key("on", QUANTITY_REF, "What is limited; the limit's own name when left out."),
-    key("at least", Form::Either(&[Form::Value("38 MPa"), Form::Name]), "Lower side: a value, a dose, or another quantity (`1.1 x reducer demand`)."),
+    key(
+        "at least",
+        Form::Either(&[Form::Value("38 MPa"), Form::Name]),
+        "Lower side: a value, a dose, or another quantity (`1.1 x reducer demand`).",
+    ),
     key("at most", Form::Either(&[Form::Value("28 GPa"), Form::Name]), "Upper side."),
     key("within", Form::Bounds("0.36 .. 0.42"), "Both sides at once."),
-    key("margin", Form::Value("5 MPa"), "How far the prediction must stay from the limit: a value, `1.64 deviations`, or `95 % confidence`."),
-    key("statistic", Form::Words(STATISTICS), "For strengths: what the limit's figure is; the response's own when left out."),
+    key(
+        "margin",
+        Form::Value("5 MPa"),
+        "How far the prediction must stay from the limit: a value, `1.64 deviations`, or `95 % confidence`.",
+    ),
+    key(
+        "statistic",
+        Form::Words(STATISTICS),
+        "For strengths: what the limit's figure is; the response's own when left out.",
+    ),
     key("note", Form::Text, "Shown with the limit."),
 ];
 
 /// Keys of one choice.
 pub const CHOICE: &[Key] = &[
     key("of", NAMES, "The group."),
-    key("at least", Form::Either(&[Form::Count, Form::Value("0.05 % of binder")]), "At least so many of the group; or at least so much of what is needed."),
+    key(
+        "at least",
+        Form::Either(&[Form::Count, Form::Value("0.05 % of binder")]),
+        "At least so many of the group; or at least so much of what is needed.",
+    ),
     key("at most", Form::Count, "At most so many of the group."),
     key("if", Form::Name, "If this material is used ..."),
     key("then", Form::Name, "... so is this one."),
@@ -177,7 +233,11 @@ pub const CHOICE: &[Key] = &[
 
 /// Keys of the goal.
 pub const GOAL: &[Key] = &[
-    key("least", QUANTITY_REF, "The quantity or response to make as small as possible: `cost`, `carbon`, or another."),
+    key(
+        "least",
+        QUANTITY_REF,
+        "The quantity or response to make as small as possible: `cost`, `carbon`, or another.",
+    ),
     key("most", QUANTITY_REF, "The quantity or response to make as large as possible."),
     key("carbon price", Form::Value("80 /t"), "Price of carbon added to the cost."),
 ];
@@ -195,7 +255,11 @@ pub const COUNTING: &[Key] = &[
 /// Keys of one addition of the equivalent water-binder ratio.
 pub const EQUIVALENT: &[Key] = &[
     needed("k", Form::Number, "The k-value."),
-    key("cap", Form::Value("0.33"), "Largest amount that counts, as a ratio to cement by mass; the excess counts nothing."),
+    key(
+        "cap",
+        Form::Value("0.33"),
+        "Largest amount that counts, as a ratio to cement by mass; the excess counts nothing.",
+    ),
 ];
 
 /// Keys of internal curing.
@@ -208,14 +272,34 @@ pub const STATEMENT: &[Key] = &[
     key("title", Form::Text, "Shown above the report."),
     key("note", Form::Text, "Shown below the title."),
     needed("currency", Form::Text, "The one currency of the file."),
-    needed("air", Form::Bounds("6 %"), "Air, share of the concrete's volume: one value, or a range if every strength response depends on it."),
+    needed(
+        "air",
+        Form::Bounds("6 %"),
+        "Air, share of the concrete's volume: one value, or a range if every strength response depends on it.",
+    ),
     needed("materials", Form::Named(&Form::Keys(MATERIAL)), "What the plant can supply."),
-    key("counting", Form::Keys(COUNTING), "Which roles count in binder, powder, paste and mortar, where the usual table does not fit."),
-    key("equivalent binder", Form::Named(&Form::Keys(EQUIVALENT)), "k-values of the equivalent water-binder ratio."),
+    key(
+        "counting",
+        Form::Keys(COUNTING),
+        "Which roles count in binder, powder, paste and mortar, where the usual table does not fit.",
+    ),
+    key(
+        "equivalent binder",
+        Form::Named(&Form::Keys(EQUIVALENT)),
+        "k-values of the equivalent water-binder ratio.",
+    ),
     key("internal curing", Form::Keys(CURING), "Internal-curing water wanted."),
     key("quantities", Form::Named(&Form::Keys(QUANTITY)), "Quantities of the author's own."),
     key("responses", Form::Named(&Form::Keys(RESPONSE)), "What the amounts bring about."),
-    key("limits", Form::Named(&Form::Either(&[Form::Bounds("0.36 .. 0.42"), Form::Keys(LIMIT)])), "What the mix must meet."),
+    key(
+        "limits",
+        Form::Named(&Form::Either(&[Form::Bounds("0.36 .. 0.42"), Form::Keys(LIMIT)])),
+        "What the mix must meet.",
+    ),
     key("choices", Form::Named(&Form::Keys(CHOICE)), "Yes/no decisions."),
-    needed("goal", Form::Either(&[Form::Words(&["least cost", "least carbon"]), Form::Keys(GOAL)]), "What makes one mix better than another."),
+    needed(
+        "goal",
+        Form::Either(&[Form::Words(&["least cost", "least carbon"]), Form::Keys(GOAL)]),
+        "What makes one mix better than another.",
+    ),
 ];

@@ -63,20 +63,33 @@ fn shares(fields: &mut Fields, key: &str, reading: &mut Reading) -> Vec<(Word, L
         .collect()
 }
 
-fn positive(value: Option<Located<Scalar>>, name: &Word, key: &str, reading: &mut Reading) -> Option<Located<Scalar>> {
+fn positive(
+    value: Option<Located<Scalar>>,
+    name: &Word,
+    key: &str,
+    reading: &mut Reading,
+) -> Option<Located<Scalar>> {
     value.filter(|value| {
         let fits = value.value.base > 0.0;
         if !fits {
             reading.push(
-                Finding::error(value.place, format!("`{key}` of material `{}` is not above zero", name.value))
-                    .note("allowed: any positive value"),
+                Finding::error(
+                    value.place,
+                    format!("`{key}` of material `{}` is not above zero", name.value),
+                )
+                .note("allowed: any positive value"),
             );
         }
         fits
     })
 }
 
-fn not_negative(value: Option<Located<Scalar>>, name: &Word, key: &str, reading: &mut Reading) -> Option<Located<Scalar>> {
+fn not_negative(
+    value: Option<Located<Scalar>>,
+    name: &Word,
+    key: &str,
+    reading: &mut Reading,
+) -> Option<Located<Scalar>> {
     value.filter(|value| {
         let fits = value.value.base >= 0.0;
         if !fits {

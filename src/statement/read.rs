@@ -23,7 +23,8 @@ pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), F
     };
     if matches!(root.kind, Kind::Empty) {
         reading.push(
-            Finding::error(root.place, "the statement is empty").help("begin with `mixbound: 1`, `currency`, `air`, `materials` and `goal`"),
+            Finding::error(root.place, "the statement is empty")
+                .help("begin with `mixbound: 1`, `currency`, `air`, `materials` and `goal`"),
         );
         return Err(reading.findings);
     }
@@ -40,17 +41,23 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         && version.value != 1
     {
         reading.push(
-            Finding::error(version.place, format!("version {} of the statement format is not known", version.value))
-                .note("known versions: 1"),
+            Finding::error(
+                version.place,
+                format!("version {} of the statement format is not known", version.value),
+            )
+            .note("known versions: 1"),
         );
     }
     let currency = fields.word("currency", reading).map(|word| word.value).unwrap_or_default();
     reading.currency.clone_from(&currency);
     let read_with = |key: &str, fields: &mut Fields| fields.take(key);
-    let materials = read_with("materials", &mut fields).map(|node| materials::materials(node, reading)).unwrap_or_default();
+    let materials = read_with("materials", &mut fields)
+        .map(|node| materials::materials(node, reading))
+        .unwrap_or_default();
     let counting = read_with("counting", &mut fields).map(|node| counting(node, reading)).unwrap_or_default();
-    let equivalents =
-        read_with("equivalent binder", &mut fields).map(|node| equivalents(node, reading)).unwrap_or_default();
+    let equivalents = read_with("equivalent binder", &mut fields)
+        .map(|node| equivalents(node, reading))
+        .unwrap_or_default();
     let curing_demand = read_with("internal curing", &mut fields).and_then(|node| {
         let mut fields = reading.fields(node, "`internal curing`", CURING)?;
         fields.scalar("demand", reading, &[Dimension::NONE])
@@ -64,8 +71,14 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         counting,
         equivalents,
         materials,
-        quantities: fields.take("quantities").map(|node| wishes::quantities(node, reading)).unwrap_or_default(),
-        responses: fields.take("responses").map(|node| responses::responses(node, reading)).unwrap_or_default(),
+        quantities: fields
+            .take("quantities")
+            .map(|node| wishes::quantities(node, reading))
+            .unwrap_or_default(),
+        responses: fields
+            .take("responses")
+            .map(|node| responses::responses(node, reading))
+            .unwrap_or_default(),
         limits: fields.take("limits").map(|node| wishes::limits(node, reading)).unwrap_or_default(),
         choices: fields.take("choices").map(|node| wishes::choices(node, reading)).unwrap_or_default(),
         goal: fields.take("goal").and_then(|node| wishes::goal(node, reading)),

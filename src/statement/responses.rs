@@ -39,16 +39,23 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
         residual.value.base >= 0.0
     });
     let covariance = fields.take("covariance").and_then(|node| matrix(&node, &owner, reading));
-    let leverage = fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
+    let leverage =
+        fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
     Some(ResponseEntry { name, unit, base, strength, link, factors, terms, residual, covariance, leverage })
 }
 
 /// A unit word such as `MPa`, or `% of binder`.
-fn unit_and_base(fields: &mut Fields, key: &str, reading: &mut Reading) -> (Option<Located<Unit>>, Option<Word>) {
+fn unit_and_base(
+    fields: &mut Fields,
+    key: &str,
+    reading: &mut Reading,
+) -> (Option<Located<Unit>>, Option<Word>) {
     let owner = fields.named(key);
     let Some(word) = fields.word(key, reading) else { return (None, None) };
     let (unit_text, base) = match word.value.split_once(" of ") {
-        Some((unit, base)) => (unit.to_owned(), Some(Located { value: base.trim().to_owned(), place: word.place })),
+        Some((unit, base)) => {
+            (unit.to_owned(), Some(Located { value: base.trim().to_owned(), place: word.place }))
+        }
         None => (word.value.clone(), None),
     };
     (unit(&unit_text, word.place, &owner, reading), base)
@@ -59,7 +66,11 @@ fn unit(text: &str, place: Place, owner: &str, reading: &mut Reading) -> Option<
     match Unit::parse(text, &currency) {
         Ok(value) => Some(Located { value, place }),
         Err(UnitError::Unknown(word) | UnitError::OtherCurrency(word)) => {
-            reading.push(Finding::error(place, format!("unknown unit `{word}` in {owner}")).known("units", &word, Unit::words()));
+            reading.push(Finding::error(place, format!("unknown unit `{word}` in {owner}")).known(
+                "units",
+                &word,
+                Unit::words(),
+            ));
             None
         }
     }
@@ -92,7 +103,9 @@ fn factor(name: Word, node: Node, response: &str, reading: &mut Reading) -> Opti
     let unit_owner = fields.named("unit");
     Some(FactorEntry {
         is: fields.take("is").and_then(|node| quantity_ref(node, &owner, reading)),
-        unit: fields.word("unit", reading).and_then(|word| unit(&word.value, word.place, &unit_owner, reading)),
+        unit: fields
+            .word("unit", reading)
+            .and_then(|word| unit(&word.value, word.place, &unit_owner, reading)),
         region: fields.bounds("region", reading, &[]),
         coded: fields.bounds("coded", reading, &[]),
         name,
@@ -111,7 +124,9 @@ fn terms(node: Node, owner: &str, reading: &mut Reading) -> Vec<TermEntry> {
     let mut terms: Vec<TermEntry> = Vec::with_capacity(entries.len());
     for (key, value) in entries {
         let Some(word) = reading.word(&key, &format!("a term of {owner}")) else { continue };
-        let Some(coefficient) = reading.number(&value, &format!("the coefficient `{}` of {owner}", word.value)) else {
+        let Some(coefficient) =
+            reading.number(&value, &format!("the coefficient `{}` of {owner}", word.value))
+        else {
             continue;
         };
         let mut factors = product(&word);
@@ -160,7 +175,10 @@ fn matrix(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Vec
     let mut matrix = Vec::with_capacity(rows.len());
     for row in rows {
         let Kind::List(items) = &row.kind else {
-            reading.push(Finding::error(row.place, format!("a row of the covariance of {owner} is {}", row.kind.described())));
+            reading.push(Finding::error(
+                row.place,
+                format!("a row of the covariance of {owner} is {}", row.kind.described()),
+            ));
             return None;
         };
         let numbers: Option<Vec<f64>> = items

@@ -88,7 +88,9 @@ fn options() -> serde_yaml::Options {
 
 fn syntax_finding(place: Place, message: &str) -> Finding {
     let first = message.lines().next().unwrap_or("").trim_start_matches("error: ");
-    let told = first.split_once(": ").map_or(first, |(before, after)| if before.starts_with("line ") { after } else { first });
+    let told = first
+        .split_once(": ")
+        .map_or(first, |(before, after)| if before.starts_with("line ") { after } else { first });
     let finding = Finding::error(place, format!("this is not a YAML statement: {told}"));
     if told.contains("multiple YAML documents") {
         return Finding::error(place, "a second document begins here")
@@ -97,7 +99,9 @@ fn syntax_finding(place: Place, message: &str) -> Finding {
     }
     if told.contains("budget") || told.contains("limit") || told.contains("alias") {
         return finding
-            .note(format!("a statement may nest {DEEPEST} levels deep and hold {MOST_NODES} values, aliases expanded"))
+            .note(format!(
+                "a statement may nest {DEEPEST} levels deep and hold {MOST_NODES} values, aliases expanded"
+            ))
             .help("write the statement out plainly");
     }
     finding.help("check indentation, brackets and quotes here and on the line before")
@@ -109,7 +113,13 @@ fn line_column(text: &str, line: u64, column: u64) -> usize {
     let start: usize = text.split_inclusive('\n').take(lines_before).map(str::len).sum();
     let characters = usize::try_from(column.saturating_sub(1)).unwrap_or(usize::MAX);
     let rest = text.get(start..).unwrap_or("");
-    start + rest.chars().take_while(|letter| *letter != '\n').take(characters).map(char::len_utf8).sum::<usize>()
+    start
+        + rest
+            .chars()
+            .take_while(|letter| *letter != '\n')
+            .take(characters)
+            .map(char::len_utf8)
+            .sum::<usize>()
 }
 
 enum Raw {

@@ -1,8 +1,8 @@
 //! Quantities, limits, choices and the goal of a statement.
 
 use super::entry::{
-    Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, MarginEntry, QuantityEntry, QuantityRef, QuantitySpec,
-    SideEntry, Word,
+    Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, MarginEntry, QuantityEntry, QuantityRef,
+    QuantitySpec, SideEntry, Word,
 };
 use super::fields::{Fields, Reading, first_line_of};
 use super::keys::{CHOICE, GOAL, LIMIT, QUANTITY, STATISTICS};
@@ -74,11 +74,16 @@ fn limit(name: Word, node: Node, reading: &mut Reading) -> Option<LimitEntry> {
         Some(node) => quantity_ref(node, &owner, reading)?,
         None => QuantityRef::Phrase(name.clone()),
     };
-    let mut at_least = fields.take("at least").and_then(|node| side(&node, &format!("`at least` of {owner}"), reading));
-    let mut at_most = fields.take("at most").and_then(|node| side(&node, &format!("`at most` of {owner}"), reading));
+    let mut at_least =
+        fields.take("at least").and_then(|node| side(&node, &format!("`at least` of {owner}"), reading));
+    let mut at_most =
+        fields.take("at most").and_then(|node| side(&node, &format!("`at most` of {owner}"), reading));
     if let Some(within) = fields.bounds("within", reading, &[]) {
         if at_least.is_some() || at_most.is_some() {
-            reading.push(Finding::error(within.place, format!("{owner} has both `within` and another side")).help("keep one form"));
+            reading.push(
+                Finding::error(within.place, format!("{owner} has both `within` and another side"))
+                    .help("keep one form"),
+            );
         }
         (at_least, at_most) = sides_of(within);
     }
@@ -121,7 +126,8 @@ fn short_limit(node: &Node, owner: &str, reading: &mut Reading) -> Option<Sides>
 }
 
 fn sides_of(bounds: Located<Bounds>) -> Sides {
-    let side = |end: Option<Scalar>| end.map(|value| SideEntry::Value(Located { value, place: bounds.place }));
+    let side =
+        |end: Option<Scalar>| end.map(|value| SideEntry::Value(Located { value, place: bounds.place }));
     (side(bounds.value.low), side(bounds.value.high))
 }
 
@@ -132,10 +138,16 @@ fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
         && let Ok(factor) = number.trim().parse::<f64>()
     {
         if !factor.is_finite() || factor <= 0.0 {
-            reading.push(Finding::error(word.place, format!("the factor in {owner} is `{number}`")).note("allowed: any positive number"));
+            reading.push(
+                Finding::error(word.place, format!("the factor in {owner} is `{number}`"))
+                    .note("allowed: any positive number"),
+            );
             return None;
         }
-        let place = crate::finding::Place { start: word.place.end - name.len().min(word.place.end - word.place.start), ..word.place };
+        let place = crate::finding::Place {
+            start: word.place.end - name.len().min(word.place.end - word.place.start),
+            ..word.place
+        };
         return Some(SideEntry::Times(factor, Located { value: name.trim().to_owned(), place }));
     }
     let numeric = word.value.starts_with(|letter: char| letter.is_ascii_digit() || "+-.".contains(letter))
@@ -151,19 +163,22 @@ fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Mar
     let word = reading.word(node, &owner)?;
     let text = word.value.as_str();
     let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
-    let entry = if let Some(rest) = text.strip_suffix("deviations").or_else(|| text.strip_suffix("deviation")) {
+    let entry = if let Some(rest) = text.strip_suffix("deviations").or_else(|| text.strip_suffix("deviation"))
+    {
         number(rest).filter(|count| (0.0..=10.0).contains(count)).map(MarginEntry::Deviations)
     } else if let Some(rest) = text.strip_suffix("% confidence") {
-        number(rest).filter(|percent| (50.0..100.0).contains(percent)).map(|percent| MarginEntry::Confidence(percent / 100.0))
+        number(rest)
+            .filter(|percent| (50.0..100.0).contains(percent))
+            .map(|percent| MarginEntry::Confidence(percent / 100.0))
     } else {
         let value = reading.scalar(node, &owner, &[])?;
         (value.value.base >= 0.0).then_some(MarginEntry::Natural(value.value))
     };
     if entry.is_none() {
-        reading.push(
-            Finding::error(word.place, format!("{owner} is `{text}`"))
-                .note("allowed: a value that is not negative, 0 .. 10 deviations, or 50 .. 100 % confidence"),
-        );
+        reading
+            .push(Finding::error(word.place, format!("{owner} is `{text}`")).note(
+                "allowed: a value that is not negative, 0 .. 10 deviations, or 50 .. 100 % confidence",
+            ));
     }
     Some(Located { value: entry?, place: word.place })
 }
@@ -183,13 +198,20 @@ fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> 
             reading.push(Finding::error(place, format!("{owner} has `if` without `then`")));
             return None;
         };
-        ChoiceKind::Needs { if_used: condition, then, at_least: fields.scalar("at least", reading, AMOUNT_OR_DOSE) }
+        ChoiceKind::Needs {
+            if_used: condition,
+            then,
+            at_least: fields.scalar("at least", reading, AMOUNT_OR_DOSE),
+        }
     } else if let Some(node) = fields.take("of") {
         let group = reading.words(&node, &format!("`of` of {owner}"));
         let at_least = count(&mut fields, "at least", reading);
         let at_most = count(&mut fields, "at most", reading);
         if at_least.is_none() && at_most.is_none() {
-            reading.push(Finding::error(place, format!("{owner} does not say how many")).note("it needs `at least` or `at most`"));
+            reading.push(
+                Finding::error(place, format!("{owner} does not say how many"))
+                    .note("it needs `at least` or `at most`"),
+            );
             return None;
         }
         ChoiceKind::Count { of: group, at_least, at_most }
@@ -199,7 +221,8 @@ fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> 
         ChoiceKind::Forbid(reading.words(&node, &owner))
     } else {
         reading.push(
-            Finding::error(place, format!("{owner} chooses nothing")).note("it needs `of`, `if`, `require` or `forbid`"),
+            Finding::error(place, format!("{owner} chooses nothing"))
+                .note("it needs `of`, `if`, `require` or `forbid`"),
         );
         return None;
     };
@@ -217,7 +240,8 @@ pub fn goal(node: Node, reading: &mut Reading) -> Option<GoalEntry> {
     let place = node.place;
     if let Kind::Scalar(_) = node.kind {
         let word = reading.one_of(&node, "`goal`", &["least cost", "least carbon"])?;
-        let of = QuantityRef::Phrase(Located { value: word.value.trim_start_matches("least ").to_owned(), place });
+        let of =
+            QuantityRef::Phrase(Located { value: word.value.trim_start_matches("least ").to_owned(), place });
         return Some(GoalEntry { most: false, of, carbon_price: None, place });
     }
     let mut fields = reading.fields(node, "`goal`", GOAL)?;

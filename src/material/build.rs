@@ -1,0 +1,374 @@
+//! From material entries to the shelf: states converted, what a role needs checked.
+
+use super::catalogue::{Base, Catalogue, Material, Use, UseBounds};
+use super::{Role, State};
+use crate::finding::{Finding, Findings};
+use crate::quantity::{Dimension, Scalar};
+use crate::statement::{Bounds, Located, MaterialEntry};
+
+/// Builds the shelf; what cannot be used is left out with a finding.
+pub fn catalogue(entries: &[MaterialEntry], findings: &mut Findings) -> Catalogue {
+    Catalogue { materials: entries.iter().filter_map(|entry| material(entry, findings)).collect() }
+}
+
+fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> {
+    let role = Role::named(&entry.role.as_ref()?.value)?;
+    let name = &entry.name.value;
+    check_water(entry, role, findings);
+    let mut material = Material {
+        name: name.clone(),
+        place: entry.name.place,
+        role,
+        density: 0.0,
+        absorption: if role.is_aggregate() { value(entry.absorption.as_ref()).unwrap_or(0.0) } else { 0.0 },
+        desorption: value(entry.desorption.as_ref()).unwrap_or(0.0),
+        moisture: value(entry.moisture.as_ref()),
+        mixing_water: mixing_water(entry, role),
+        price: 0.0,
+        carbon: None,
+        aspect: aspect(entry, role, findings),
+        contents: entry.contents.iter().map(|(word, share)| (word.value.clone(), share.value)).collect(),
+        constituents: constituents(entry, role, findings),
+        bounds: Vec::new(),
+        if_used: None,
+    };
+    let density = entry.density.as_ref()?;
+    material.density = density.value.base / stated_mass(&material, density, "density", findings)?;
+    if !(20.0..=23_000.0).contains(&material.density) {
+        findings.push(
+            Finding::error(
+                density.place,
+                format!("`density` of material `{name}` is {:.0} kg/m3", material.density),
+            )
+            .note("allowed: 20 .. 23000 kg/m3"),
+        );
+        return None;
+    }
+    let price = entry.price.as_ref()?;
+    material.price = per_mass(&material, price, "price", Dimension::PRICE_BY_VOLUME, findings)?;
+    if let Some(carbon) = &entry.carbon {
+        material.carbon = Some(per_mass(&material, carbon, "carbon", Dimension::DENSITY, findings)?);
+    }
+    for (key, bounds) in [("amount", &entry.amount), ("dose", &entry.dose), ("share", &entry.share)] {
+        if let Some(bounds) = bounds {
+            material.bounds.extend(use_bounds(&material, bounds, key, findings));
+        }
+    }
+    material.if_used =
+        entry.if_used.as_ref().and_then(|bounds| use_bounds(&material, bounds, "if used", findings));
+    if let Some(only) = &material.if_used
+        && only.low.is_none_or(|low| low <= 0.0)
+    {
+        findings.push(
+            Finding::error(only.place, format!("`if used` of material `{name}` has no lower end above zero"))
+                .note("it says how much is the least worth batching")
+                .help("write a range such as `60 .. 250 kg/m3`, or use `amount: at most ...`"),
+        );
+    }
+    Some(material)
+}
+
+fn value(share: Option<&Located<f64>>) -> Option<f64> {
+    share.map(|share| share.value)
+}
+
+fn check_water(entry: &MaterialEntry, role: Role, findings: &mut Findings) {
+    let name = &entry.name.value;
+    let place = entry.name.place;
+    if role.is_lightweight() {
+        if entry.absorption.is_none() {
+            findings.push(
+                Finding::error(place, format!("lightweight aggregate `{name}` has no `absorption`"))
+                    .note("it is batched prewetted: dry mass and curing water follow from the absorption")
+                    .help("add `absorption: 18 %`, the share of the dry mass at prewetting"),
+            );
+        } else if entry.desorption.is_none() {
+            findings.push(
+                Finding::error(
+                    place,
+                    format!("lightweight aggregate `{name}` has `absorption` without `desorption`"),
+                )
+                .note("desorption is the share of the absorbed water given to the paste; 0 % counts none")
+                .help("add `desorption: 90 %`"),
+            );
+        }
+    }
+    if let (Some(desorption), None) = (&entry.desorption, &entry.absorption) {
+        findings.push(Finding::error(
+            desorption.place,
+            format!("material `{name}` has `desorption` without `absorption`"),
+        ));
+    }
+    if !role.is_aggregate() {
+        for (key, share) in [("absorption", &entry.absorption), ("moisture", &entry.moisture)] {
+            if let Some(share) = share {
+                findings.push(
+                    Finding::error(share.place, format!("material `{name}` is no aggregate and has `{key}`"))
+                        .help("take it out; for liquids use `solids` or `mixing water`"),
+                );
+            }
+        }
+    }
+    if role.is_admixture() && entry.solids.is_none() && entry.mixing_water.is_none() {
+        findings.push(
+            Finding::error(place, format!("admixture `{name}` does not say how much of it is water"))
+                .note("its water counts as mixing water, its solids do not; 100 % solids for a powder")
+                .help("add `solids: 35 %` or `mixing water: 65 %`"),
+        );
+    }
+}
+
+fn mixing_water(entry: &MaterialEntry, role: Role) -> f64 {
+    match (role, value(entry.mixing_water.as_ref()), value(entry.solids.as_ref())) {
+        (_, Some(share), _) => share,
+        (_, None, Some(solids)) => 1.0 - solids,
+        (Role::Water, None, None) => 1.0,
+        _ => 0.0,
+    }
+}
+
+fn aspect(entry: &MaterialEntry, role: Role, findings: &mut Findings) -> Option<f64> {
+    match (&entry.length, &entry.diameter) {
+        (Some(length), Some(diameter)) if role == Role::Fibre => Some(length.value / diameter.value),
+        (None, None) => None,
+        (Some(one), _) | (None, Some(one)) => {
+            let finding = if role == Role::Fibre {
+                Finding::error(
+                    one.place,
+                    format!("fibre `{}` needs both `length` and `diameter`, or neither", entry.name.value),
+                )
+            } else {
+                Finding::error(
+                    one.place,
+                    format!("material `{}` is no fibre and has a length or diameter", entry.name.value),
+                )
+            };
+            findings.push(finding);
+            None
+        }
+    }
+}
+
+fn constituents(entry: &MaterialEntry, role: Role, findings: &mut Findings) -> Vec<(Role, f64)> {
+    let Some((first, _)) = entry.constituents.first() else { return Vec::new() };
+    let name = &entry.name.value;
+    if role != Role::Cement {
+        findings.push(Finding::error(
+            first.place,
+            format!("material `{name}` is no cement and has `constituents`"),
+        ));
+    }
+    let mut list = Vec::new();
+    for (word, share) in &entry.constituents {
+        match Role::named(&word.value) {
+            Some(role) => list.push((role, share.value)),
+            None => findings.push(
+                Finding::error(
+                    word.place,
+                    format!("unknown constituent `{}` of cement `{name}`", word.value),
+                )
+                .known("roles", &word.value, crate::statement::ROLES.iter().copied()),
+            ),
+        }
+    }
+    let sum: f64 = list.iter().map(|(_, share)| share).sum();
+    if 1.0 + 1e-9 < sum {
+        findings.push(
+            Finding::error(
+                first.place,
+                format!("the constituents of cement `{name}` add up to {:.1} %", 100.0 * sum),
+            )
+            .note("allowed: up to 100 %"),
+        );
+    }
+    list
+}
+
+/// Mass in the state the author named, of one kg in the reference state; a finding where the state does not fit.
+fn stated_mass(
+    material: &Material,
+    value: &Located<Scalar>,
+    key: &str,
+    findings: &mut Findings,
+) -> Option<f64> {
+    let words = value.value.words.as_str();
+    let name = &material.name;
+    let role = material.role;
+    let Some(state) = State::named(words) else {
+        if !words.is_empty() {
+            findings.push(
+                Finding::error(
+                    value.place,
+                    format!("unknown state `{words}` in `{key}` of material `{name}`"),
+                )
+                .known("states", words, crate::statement::STATES.iter().copied()),
+            );
+            return None;
+        }
+        if role.is_lightweight() && 0.0 < material.absorption {
+            findings.push(
+                Finding::error(
+                    value.place,
+                    format!("`{key}` of lightweight aggregate `{name}` does not say its state"),
+                )
+                .note(format!(
+                    "dry and prewetted differ by its absorption, {:.1} %",
+                    100.0 * material.absorption
+                ))
+                .help("write `dry`, `prewetted` or `as delivered` behind it"),
+            );
+            return None;
+        }
+        return Some(1.0);
+    };
+    if !role.is_aggregate() && !matches!(state, State::AsDelivered | State::Dry) {
+        findings.push(
+            Finding::error(
+                value.place,
+                format!("`{key}` of material `{name}` is {}, but it is no aggregate", state.word()),
+            )
+            .note("allowed: `as delivered`, or no state"),
+        );
+        return None;
+    }
+    if key == "density" && state == State::AsDelivered && role.is_aggregate() {
+        findings.push(
+            Finding::error(value.place, format!("`density` of aggregate `{name}` is as delivered")).note(
+                "allowed: `dry`, `surface-dry` or `prewetted`, since surface water is no part of a particle",
+            ),
+        );
+        return None;
+    }
+    let mass = material.mass_in(state);
+    if mass.is_none() {
+        findings.push(
+            Finding::error(
+                value.place,
+                format!("`{key}` of material `{name}` is as delivered, and its `moisture` is not given"),
+            )
+            .help("add `moisture: 4 %`, the total water as delivered"),
+        );
+    }
+    mass
+}
+
+/// A price or carbon figure per kg of the reference state.
+fn per_mass(
+    material: &Material,
+    value: &Located<Scalar>,
+    key: &str,
+    by_volume: Dimension,
+    findings: &mut Findings,
+) -> Option<f64> {
+    let mass = stated_mass(material, value, key, findings)?;
+    if value.value.unit.dimension != by_volume {
+        return Some(value.value.base * mass);
+    }
+    if material.role.is_aggregate() || material.role == Role::Fibre {
+        findings.push(
+            Finding::error(value.place, format!("`{key}` of material `{}` is by volume", material.name))
+                .note("a bulk volume holds an unknown mass")
+                .help("give it by mass"),
+        );
+        return None;
+    }
+    Some(value.value.base / material.density)
+}
+
+fn use_bounds(
+    material: &Material,
+    bounds: &Located<Bounds>,
+    key: &str,
+    findings: &mut Findings,
+) -> Option<UseBounds> {
+    let any = bounds.value.any()?;
+    let name = &material.name;
+    let place = bounds.place;
+    let whole = Located { value: any.clone(), place };
+    let unit = any.unit.clone();
+    let (by, factor) = match any.words.strip_prefix("of ") {
+        Some(of) if key == "share" => (Use::Share(of.trim().to_owned()), 1.0),
+        Some(of) => {
+            if let Some(base) = Base::named(of.trim()) {
+                let factor = if unit.dimension == Dimension::VOLUME_BY_MASS { material.density } else { 1.0 };
+                (Use::Dose(base), factor)
+            } else {
+                findings.push(
+                    Finding::error(place, format!("unknown base `{of}` in `{key}` of material `{name}`"))
+                        .known("bases", of, ["binder", "cement", "powder"]),
+                );
+                return None;
+            }
+        }
+        None if unit.dimension == Dimension::DENSITY => {
+            (Use::Amount, 1.0 / amount_state(material, &whole, key, findings)?)
+        }
+        None => {
+            findings.push(
+                Finding::error(place, format!("`{key}` of material `{name}` does not say of what")).help(
+                    if key == "share" {
+                        "write `of sand volume` behind it"
+                    } else {
+                        "write `of binder`, `of cement` or `of powder` behind it"
+                    },
+                ),
+            );
+            return None;
+        }
+    };
+    let ends = |end: &Option<Scalar>| end.as_ref().map(|scalar| scalar.base * factor);
+    let (low, high) = (ends(&bounds.value.low), ends(&bounds.value.high));
+    if low.is_some_and(|low| low < 0.0) || high.is_some_and(|high| high < 0.0) {
+        findings.push(
+            Finding::error(place, format!("`{key}` of material `{name}` is negative"))
+                .note("allowed: zero or any positive value"),
+        );
+        return None;
+    }
+    Some(UseBounds { by, low, high, unit, place })
+}
+
+/// Amounts default to the reference state, also for lightweight aggregates: the report's own column.
+fn amount_state(
+    material: &Material,
+    value: &Located<Scalar>,
+    key: &str,
+    findings: &mut Findings,
+) -> Option<f64> {
+    if value.value.words.is_empty() { Some(1.0) } else { stated_mass(material, value, key, findings) }
+}
+
+/// A dose or amount written elsewhere in the statement, such as `0.05 % of binder` or `60 kg/m3`.
+///
+/// Returns what it is measured by and its value in base units.
+pub fn written_use(
+    value: &Located<Scalar>,
+    owner: &str,
+    density: f64,
+    findings: &mut Findings,
+) -> Option<(Use, f64)> {
+    let words = value.value.words.as_str();
+    match (value.value.unit.dimension, words.strip_prefix("of ").map(str::trim)) {
+        (Dimension::DENSITY, None) => Some((Use::Amount, value.value.base)),
+        (dimension, Some(of)) => {
+            if let Some(base) = Base::named(of) {
+                let factor = if dimension == Dimension::VOLUME_BY_MASS { density } else { 1.0 };
+                Some((Use::Dose(base), value.value.base * factor))
+            } else {
+                findings.push(Finding::error(value.place, format!("unknown base `{of}` in {owner}")).known(
+                    "bases",
+                    of,
+                    ["binder", "cement", "powder"],
+                ));
+                None
+            }
+        }
+        _ => {
+            findings.push(
+                Finding::error(value.place, format!("{owner} does not say of what"))
+                    .help("write `of binder`, `of cement` or `of powder` behind it"),
+            );
+            None
+        }
+    }
+}

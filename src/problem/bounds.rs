@@ -1,0 +1,136 @@
+//! Bounds of materials and regions of responses as requirements.
+
+use super::limits::Context;
+use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
+use crate::finding::{Findings, Place};
+use crate::material::Use;
+use crate::mixture::{Affine, Measure, Quantity, Ratio};
+use crate::quantity::{Dimension, Unit};
+use crate::response::Source;
+use crate::statement::Located;
+
+/// Bounds of materials as requirements.
+pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Requirement> {
+    let mut list = Vec::new();
+    for (index, material) in context.mixture.catalogue.materials.iter().enumerate() {
+        for bounds in &material.bounds {
+            let Some((label, quantity)) = used_by(index, &bounds.by, bounds.place, context, findings) else {
+                continue;
+            };
+            for (side, end) in [(Side::AtLeast, bounds.low), (Side::AtMost, bounds.high)] {
+                let Some(end) = end.filter(|end| side == Side::AtMost || 0.0 < *end) else { continue };
+                let unit = shown_unit(&bounds.unit, &quantity);
+                list.push(Requirement {
+                    name: label.clone(),
+                    place: bounds.place,
+                    origin: Origin::Material(index),
+                    subject: Subject::Quantity(quantity.clone()),
+                    side,
+                    wanted: Wanted::Value(unit.from_base(end)),
+                    margin: Margin::default(),
+                    unit,
+                    note: None,
+                });
+            }
+        }
+    }
+    list
+}
+
+/// The author's unit, unless the figure was converted on the way (a liquid dosed by volume).
+fn shown_unit(unit: &Unit, quantity: &Quantity) -> Unit {
+    if unit.dimension == quantity.dimension { unit.clone() } else { quantity.unit.clone() }
+}
+
+/// The quantity by which a material's use is bounded.
+pub fn used_by(
+    material: usize,
+    by: &Use,
+    place: Place,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) -> Option<(String, Quantity)> {
+    let name = &context.mixture.catalogue.materials[material].name;
+    match by {
+        Use::Amount => {
+            let measure = Measure::Linear(Affine::column(material));
+            let quantity = Quantity {
+                label: name.clone(),
+                measure,
+                dimension: Dimension::DENSITY,
+                unit: Unit::known("kg/m3"),
+            };
+            Some((format!("amount of {name}"), quantity))
+        }
+        Use::Dose(base) => {
+            let numerator = Affine::column(material);
+            let measure = Measure::Ratio(Ratio { numerator, denominator: context.mixture.base(*base) });
+            let quantity = Quantity {
+                label: format!("{name} of {}", base.word()),
+                measure,
+                dimension: Dimension::NONE,
+                unit: Unit::known("%"),
+            };
+            Some((format!("dose of {name}, of {}", base.word()), quantity))
+        }
+        Use::Share(of) => {
+            let word = Located { value: format!("{name} / {of}"), place };
+            match context.quantities.phrase(&word) {
+                Ok(quantity) => Some((format!("share of {name}, of {of}"), quantity)),
+                Err(unknown) => {
+                    findings.push(context.quantities.unknown(
+                        &unknown,
+                        &word,
+                        &format!("`share` of material `{name}`"),
+                    ));
+                    None
+                }
+            }
+        }
+    }
+}
+
+/// Regions of validity and leverage limits as requirements.
+pub fn regions(context: &Context<'_>) -> Vec<Requirement> {
+    let mut list = Vec::new();
+    for (index, response) in context.responses.iter().enumerate() {
+        for (at, factor) in response.factors.iter().enumerate() {
+            let (subject, label) = match &factor.source {
+                Source::Quantity(quantity) => (Subject::Quantity(quantity.clone()), quantity.label.clone()),
+                Source::Response(inner) => {
+                    (Subject::Response(*inner), context.responses[*inner].name.clone())
+                }
+            };
+            for (side, end) in [(Side::AtLeast, factor.region.low), (Side::AtMost, factor.region.high)] {
+                if side == Side::AtLeast && !factor.has_lower_edge() {
+                    continue;
+                }
+                list.push(Requirement {
+                    name: format!("region of {}: {label}", response.name),
+                    place: factor.place,
+                    origin: Origin::Region { response: index, factor: at },
+                    subject: subject.clone(),
+                    side,
+                    wanted: Wanted::Value(end),
+                    margin: Margin::default(),
+                    unit: factor.unit.clone(),
+                    note: None,
+                });
+            }
+        }
+        if let Some((most, place)) = response.leverage {
+            list.push(Requirement {
+                name: format!("leverage of {}", response.name),
+                place,
+                origin: Origin::Leverage(index),
+                subject: Subject::Response(index),
+                side: Side::AtMost,
+                wanted: Wanted::Value(most),
+                margin: Margin::default(),
+                unit: Unit::number(),
+                note: None,
+            });
+        }
+    }
+    list
+}

@@ -1,0 +1,247 @@
+//! From a verdict to the neutral report.
+
+use super::answer::{
+    AmountLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State, TotalLine,
+};
+use super::cautions::cautions;
+use super::units::Units;
+use crate::finding::Sources;
+use crate::material::State as MaterialState;
+use crate::mixture::{BUILT_IN, Quantity};
+use crate::problem::{Level, Measured, Problem, Wanted};
+use crate::quantity::Unit;
+use crate::response::Source;
+use crate::solve::{Audit, Effort, Verdict, used};
+
+/// Builds the report of a verdict.
+pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Units) -> Report {
+    let (state, mix, audit, effort, error, reason) = match verdict {
+        Verdict::Found(found) => (
+            State::BestFound,
+            Some(&found.mix),
+            Some(&found.audit),
+            found.effort,
+            Some(found.linearisation_error),
+            None,
+        ),
+        Verdict::Nothing(nothing) => {
+            (State::NothingFound, Some(&nothing.mix), Some(&nothing.audit), nothing.effort, None, None)
+        }
+        Verdict::Unsettled(nothing) => {
+            (State::Unsettled, Some(&nothing.mix), Some(&nothing.audit), nothing.effort, None, None)
+        }
+        Verdict::Failed(reason) => (State::Failed, None, None, Effort::default(), None, Some(reason.clone())),
+    };
+    let goal_unit = units.shown(&problem.goal.unit, &problem.currency);
+    let mut report = Report {
+        title: problem.title.clone(),
+        note: problem.note.clone(),
+        goal: problem.goal.label.clone(),
+        goal_value: None,
+        goal_unit,
+        state,
+        reason,
+        currency: problem.currency.clone(),
+        units,
+        air: 0.0,
+        amounts: Vec::new(),
+        unused: Vec::new(),
+        limits: Vec::new(),
+        broken_choices: Vec::new(),
+        responses: Vec::new(),
+        totals: Vec::new(),
+        worst: 0.0,
+        linearisation_error: error,
+        effort,
+        cautions: Vec::new(),
+    };
+    if let (Some(mix), Some(audit)) = (mix, audit) {
+        fill(&mut report, problem, mix, audit, sources);
+    }
+    report
+}
+
+fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sources: &Sources) {
+    let in_use = used(problem, mix);
+    report.goal_value = goal_value(problem, mix, &report.goal_unit);
+    report.air = problem.mixture.air_volume().at(mix);
+    for ((material, amount), is_used) in problem.mixture.catalogue.materials.iter().zip(mix).zip(&in_use) {
+        if !is_used {
+            report.unused.push(material.name.clone());
+            continue;
+        }
+        let aggregate = material.role.is_aggregate();
+        report.amounts.push(AmountLine {
+            material: material.name.clone(),
+            role: material.role.word(),
+            state: material.role.reference_state().word(),
+            amount: *amount,
+            dry: aggregate.then(|| amount * material.dry()),
+            delivered: if aggregate {
+                material.mass_in(MaterialState::AsDelivered).map(|mass| amount * mass)
+            } else {
+                None
+            },
+            volume: amount / material.density,
+            cost: amount * material.price,
+            carbon: material.carbon.map(|carbon| amount * carbon),
+        });
+    }
+    report.limits = audit.lines.iter().map(|line| limit_line(problem, line, sources, report.units)).collect();
+    report.broken_choices =
+        audit.broken_choices.iter().map(|name| ChoiceLine { name: name.clone() }).collect();
+    report.responses = (0..problem.responses.len())
+        .filter_map(|index| response_line(problem, index, mix, report.units))
+        .collect();
+    report.totals = totals(problem, mix, report.units);
+    report.worst = audit.worst;
+    report.cautions = cautions(problem, &in_use);
+}
+
+fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
+    match &problem.goal.level {
+        None => Some(unit.from_base(problem.goal.objective.at(mix))),
+        Some(Level::Response(index)) => {
+            let response = &problem.responses[*index];
+            Some(crate::problem::convert(problem.predict(*index, mix)?.value, &response.unit, unit))
+        }
+        Some(Level::Ratio(measure)) => Some(unit.from_base(measure.at(mix)?)),
+    }
+}
+
+fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, units: Units) -> LimitLine {
+    let requirement = &problem.requirements[line.requirement];
+    let unit = units.shown(&requirement.unit, &problem.currency);
+    let scale = requirement.unit.factor / unit.factor;
+    let converted = |value: f64| crate::problem::convert(value, &requirement.unit, &unit);
+    let measured = line.measured.map(|measured| Measured {
+        wanted: converted(measured.wanted),
+        got: converted(measured.got),
+        margin: measured.margin * scale,
+        slack: measured.slack * scale,
+        scale: measured.scale * scale,
+    });
+    let standing = match line.measured {
+        None => Standing::Empty,
+        Some(measured) if !measured.is_met() => Standing::Violated,
+        Some(measured) if measured.is_binding() => Standing::Binding,
+        Some(_) => Standing::Met,
+    };
+    let times = |factor: f64, name: &str| {
+        if factor == 1.0 {
+            name.to_owned()
+        } else {
+            format!("{} x {name}", crate::quantity::trimmed(factor, 4))
+        }
+    };
+    let against = match &requirement.wanted {
+        Wanted::Value(_) => None,
+        Wanted::Quantity(factor, quantity) => Some(times(*factor, &quantity.label)),
+        Wanted::Response(factor, index) => Some(times(*factor, &problem.responses[*index].name)),
+    };
+    LimitLine {
+        line: sources.line(requirement.place),
+        name: requirement.name.clone(),
+        side: requirement.side,
+        against,
+        measured,
+        unit,
+        standing,
+        origin: requirement.origin,
+        note: requirement.note.clone(),
+    }
+}
+
+fn response_line(problem: &Problem, index: usize, mix: &[f64], units: Units) -> Option<ResponseLine> {
+    let response = &problem.responses[index];
+    let prediction = problem.predict(index, mix)?;
+    let unit = units.shown(&response.unit, &problem.currency);
+    let converted = |value: f64| crate::problem::convert(value, &response.unit, &unit);
+    let value = converted(prediction.value);
+    let deviation = prediction.deviation.map(|deviation| {
+        let at = |sign: f64| converted(response.natural(prediction.predictor + sign * deviation));
+        (value - at(-1.0), at(1.0) - value)
+    });
+    let factors = response.factors.iter().zip(&prediction.factors).map(|(factor, value)| {
+        let width = factor.region.width();
+        let name = match &factor.source {
+            Source::Quantity(Quantity { label, .. }) => label.clone(),
+            Source::Response(inner) => problem.responses[*inner].name.clone(),
+        };
+        FactorLine {
+            name,
+            value: *value,
+            region: (factor.region.low, factor.region.high),
+            unit: factor.unit.clone(),
+            at_edge: (factor.has_lower_edge() && *value <= factor.region.low + 1e-4 * width)
+                || factor.region.high - 1e-4 * width <= *value,
+        }
+    });
+    let strength = response.strength.as_ref().map(|strength| {
+        let days = Unit::known("d").from_base(strength.age);
+        format!(
+            "{} at {} d, {}, {}",
+            strength.statistic,
+            crate::quantity::trimmed(days, 4),
+            strength.specimen,
+            strength.curing
+        )
+    });
+    Some(ResponseLine {
+        name: response.name.clone(),
+        value,
+        deviation,
+        leverage: prediction.leverage,
+        unit,
+        base: response.base.map(crate::material::Base::word),
+        strength,
+        factors: factors.collect(),
+    })
+}
+
+/// The totals every reader looks for, whether limited or not.
+const SHOWN_TOTALS: &[&str] = &[
+    "binder",
+    "powder",
+    "free water",
+    "water-binder ratio",
+    "equivalent water-binder ratio",
+    "paste volume",
+    "mortar volume",
+    "sand share",
+    "fibre volume",
+    "internal-curing water",
+    "internal-curing demand",
+    "fresh density",
+    "dry density",
+];
+
+fn totals(problem: &Problem, mix: &[f64], units: Units) -> Vec<TotalLine> {
+    let skip = |name: &str| match name {
+        "equivalent water-binder ratio" => {
+            problem.mixture.counted.is_empty() && problem.mixture.uncapped.is_zero()
+        }
+        "internal-curing demand" => problem.mixture.curing_demand.is_none(),
+        "internal-curing water" => {
+            problem.mixture.curing_demand.is_none()
+                && !problem.mixture.catalogue.materials.iter().any(|m| m.role.is_lightweight())
+        }
+        "fibre volume" => {
+            !problem.mixture.catalogue.materials.iter().any(|m| m.role == crate::material::Role::Fibre)
+        }
+        _ => false,
+    };
+    BUILT_IN
+        .iter()
+        .filter(|built_in| SHOWN_TOTALS.contains(&built_in.name) && !skip(built_in.name))
+        .map(|built_in| {
+            let quantity = built_in.quantity(&problem.mixture, &problem.currency);
+            let unit = units.shown(&quantity.unit, &problem.currency);
+            TotalLine {
+                label: quantity.label,
+                value: quantity.measure.at(mix).map(|value| unit.from_base(value)),
+                unit,
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,139 @@
+//! What small linear programs tell about a problem before it is solved: denominators that may vanish, regions that
+//! no allowed mix can reach. No mix is chosen here.
+
+use super::engine::{Outcome, solve_program};
+use crate::finding::{Finding, Findings, Place, listed};
+use crate::mixture::{Affine, Measure};
+use crate::model::{Frame, Program};
+use crate::problem::{Level, Origin, Problem, Reach, Subject, Wanted};
+use crate::quantity::trimmed;
+use crate::response::Source;
+
+/// Findings that need the whole exact part to be seen.
+pub fn examine(problem: &Problem) -> Findings {
+    let mut findings = Findings::default();
+    let mut wide = problem.clone();
+    wide.reach = Reach {
+        columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
+        balance: problem.reach.balance.clone(),
+    };
+    let frame = Frame::new(&wide);
+    let mut allowed = Allowed { program: frame.without_regions(), frame: &frame };
+    if allowed.least(&Affine::default()).is_none() {
+        // Nothing is allowed at all: that is a verdict with its conflict, not a slip of the pen.
+        return findings;
+    }
+    denominators(problem, &mut allowed, &mut findings);
+    if !findings.has_errors() {
+        regions(problem, &mut allowed, &mut findings);
+    }
+    findings
+}
+
+/// The mixes that the linear limits allow, regions left out.
+struct Allowed<'f, 'p> {
+    program: Program,
+    frame: &'f Frame<'p>,
+}
+
+impl Allowed<'_, '_> {
+    /// Least value of an affine function, if any mix is allowed.
+    fn least(&mut self, affine: &Affine) -> Option<f64> {
+        for column in &mut self.program.columns {
+            column.cost = 0.0;
+        }
+        for (column, factor) in &affine.terms {
+            self.program.columns[*column].cost = factor * self.frame.scales[*column];
+        }
+        self.program.offset = affine.constant;
+        match solve_program(&self.program) {
+            Outcome::Optimal(_, objective) => Some(objective),
+            _ => None,
+        }
+    }
+
+    /// Whether some allowed mix has `sign (measure - bound) >= 0`; the measure's denominator is positive.
+    fn reaches(&mut self, measure: &Measure, bound: f64, sign: f64) -> bool {
+        self.least(&measure.minus_bound(bound).times(-sign)).is_none_or(|least| least <= 1e-9)
+    }
+}
+
+fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Findings) {
+    let mut told: Vec<Affine> = Vec::new();
+    for (measure, place, owner) in measures(problem) {
+        let Some(denominator) = measure.denominator() else { continue };
+        if told.contains(denominator) {
+            continue;
+        }
+        told.push(denominator.clone());
+        let size = problem.reach.of_affine(denominator).high.abs().max(1e-9);
+        if allowed.least(denominator).is_none_or(|least| 1e-6 * size < least) {
+            continue;
+        }
+        let names: Vec<&str> = denominator
+            .terms
+            .iter()
+            .map(|(column, _)| problem.mixture.columns[*column].label.as_str())
+            .collect();
+        let way = if names.len() == 1 { "it" } else { "one of them" };
+        findings.push(
+            Finding::error(place, format!("{owner} divides by what may be zero"))
+                .note(format!("below the line: {}", listed(&names)))
+                .help(format!("add a lower bound such as `amount: at least 50 kg/m3` to {way}")),
+        );
+    }
+}
+
+/// Every ratio that a factor, a limit or the goal needs a value of.
+fn measures(problem: &Problem) -> Vec<(&Measure, Place, String)> {
+    let mut list = Vec::new();
+    for response in &problem.responses {
+        for factor in &response.factors {
+            if let Source::Quantity(quantity) = &factor.source {
+                let owner = format!("factor `{}` of response `{}`", factor.name, response.name);
+                list.push((&quantity.measure, factor.place, owner));
+            }
+        }
+    }
+    for requirement in problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit) {
+        let owner = format!("limit `{}`", requirement.name);
+        if let Subject::Quantity(quantity) = &requirement.subject {
+            list.push((&quantity.measure, requirement.place, owner.clone()));
+        }
+        if let Wanted::Quantity(_, quantity) = &requirement.wanted {
+            list.push((&quantity.measure, requirement.place, owner));
+        }
+    }
+    if let Some(Level::Ratio(measure)) = &problem.goal.level {
+        list.push((measure, problem.goal.place, "the goal".to_owned()));
+    }
+    list
+}
+
+fn regions(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Findings) {
+    for response in &problem.responses {
+        for factor in &response.factors {
+            let Source::Quantity(quantity) = &factor.source else { continue };
+            let (low, high) = (factor.region.low, factor.region.high);
+            let measure = &quantity.measure;
+            let above_low = allowed.reaches(measure, factor.unit.to_base(low), 1.0);
+            let below_high = allowed.reaches(measure, factor.unit.to_base(high), -1.0);
+            if above_low && below_high {
+                continue;
+            }
+            let range = format!("{} .. {}", trimmed(low, 4), factor.unit.with_number(&trimmed(high, 4)));
+            let side = if above_low { "above" } else { "below" };
+            findings.push(
+                Finding::error(
+                    factor.place,
+                    format!(
+                        "the region of factor `{}` of response `{}` excludes every allowed mix",
+                        factor.name, response.name
+                    ),
+                )
+                .note(format!("region: {range}; every mix that the limits allow lies {side} it"))
+                .help("check the unit of the region, or fit the surface where the mixes are"),
+            );
+        }
+    }
+}
