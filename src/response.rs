@@ -4,7 +4,8 @@
 //! link's scale (the predictor), its gradient, and bounds over a box of factors. This room does not know what
 //! is wanted of a response.
 
-mod interval;
+pub mod number;
+pub mod law;
 mod link;
 mod surface;
 mod spread;
@@ -13,8 +14,8 @@ mod factor;
 mod build;
 
 pub use build::responses;
-pub use interval::Interval;
 pub use kinds::{Factor, Response, Rule, Source, Strength, depends_on};
 pub use link::Link;
+pub use number::Interval;
 pub use spread::Spread;
 pub use surface::Surface;

@@ -1,1 +1,6 @@
-//! tests
+//! One test binary; each file says what belongs in it.
+
+mod handbook; // published check values, one table per source
+mod laws; // what holds for every law: cards, gradients, bounds
+mod open_data; // strength laws against published results
+mod restraint; // stress and cracking under restraint, step by step

@@ -1,7 +1,7 @@
 //! From factor entries to factors: source resolved, unit settled, region and coding in that unit.
 
-use super::interval::Interval;
 use super::kinds::{Factor, Source};
+use super::number::Interval;
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};

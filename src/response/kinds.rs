@@ -1,7 +1,7 @@
 //! Responses as the later rooms see them.
 
-use super::interval::Interval;
 use super::link::Link;
+use super::number::Interval;
 use super::spread::Spread;
 use super::surface::Surface;
 use crate::finding::Place;

@@ -1,6 +1,6 @@
 //! Second-order polynomials in factors, natural or coded.
 
-use super::interval::Interval;
+use super::number::{Interval, Number};
 
 /// `constant + sum b_i t_i + sum q_ij t_i t_j` with `t_i = (z_i - centre_i) / half_i`, or `t_i = z_i` where a
 /// factor is not coded.
@@ -54,7 +54,7 @@ impl Surface {
     /// Centred form: value at the middle, plus gradient at the middle times deviations, plus the exact second
     /// order part over the deviations; the width falls to zero with the box.
     pub fn bounds(&self, factors: &[Interval]) -> Interval {
-        let middle: Vec<f64> = factors.iter().map(|factor| factor.middle()).collect();
+        let middle: Vec<f64> = factors.iter().map(Interval::middle).collect();
         let (value, gradient) = self.value_and_gradient(&middle);
         let deviation: Vec<Interval> = factors
             .iter()
@@ -70,12 +70,12 @@ impl Surface {
                 .sum::<f64>();
         let mut sum = Interval::new(value - 1e-14 * size, value + 1e-14 * size);
         for (slope, deviation) in gradient.iter().zip(&deviation) {
-            sum = sum.plus(deviation.times(*slope));
+            sum = sum + *deviation * *slope;
         }
         for (i, j, q) in &self.products {
             let scale = q / (self.coding[*i].1 * self.coding[*j].1);
-            let product = if i == j { deviation[*i].square() } else { deviation[*i].product(deviation[*j]) };
-            sum = sum.plus(product.times(scale));
+            let product = if i == j { deviation[*i].powi(2) } else { deviation[*i] * deviation[*j] };
+            sum = sum + product * scale;
         }
         sum
     }

@@ -1,0 +1,329 @@
+//! Required average strength: how far the mean must lie above the strength that is specified.
+//!
+//! MPa, or psi where the name says so. The rules hold for cylinder tests that scatter normally.
+
+use super::card::{CHARACTERISTIC_STRENGTH, Card, Input, SPECIFIED_STRENGTH, Statistic, Worked};
+use super::take;
+use crate::response::number::{Join, Number};
+
+const DEVIATION: Input =
+    Input::given("standard deviation", "MPa", "of the strength tests on record", (1.5, 8.0), (0.0, 100.0));
+const SAMPLE_FACTOR: Input = Input::given(
+    "sample factor",
+    "1",
+    "on the deviation for few tests: 1.16 at 15, 1.08 at 20, 1.03 at 25, 1.00 from 30",
+    (1.0, 1.16),
+    (1.0, 2.0),
+);
+const SPECIFIED_PSI: Input = Input::given(
+    "specified strength",
+    "psi",
+    "specified cylinder strength",
+    (2000.0, 12_000.0),
+    (100.0, 45_000.0),
+);
+const DEVIATION_PSI: Input = Input::given(
+    "standard deviation",
+    "psi",
+    "of the strength tests on record",
+    (200.0, 1200.0),
+    (0.0, 15_000.0),
+);
+
+const ACI: &str = "ACI 318 and ACI 301, table of required average strength; ACI 214R";
+
+/// Required average strength from records, in MPa.
+pub const ACI_REQUIRED: Card = Card {
+    name: "aci required average strength",
+    group: "required strength",
+    formula: "max(f + 1.34 k s, f + 2.33 k s - 3.45) up to 34.5 MPa, max(f + 1.34 k s, 0.90 f + 2.33 k s) \
+              above",
+    source: ACI,
+    inputs: &[SPECIFIED_STRENGTH, DEVIATION, SAMPLE_FACTOR.or(1.0)],
+    unit: "MPa",
+    meaning: "required average cylinder strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[
+        Worked {
+            inputs: &[("specified strength", 28.0), ("standard deviation", 4.0)],
+            expected: 33.87,
+            tolerance: 0.005,
+            note: "ACI 318, table of required average strength (constant in MPa: value from memory)",
+        },
+        Worked {
+            inputs: &[("specified strength", 45.0), ("standard deviation", 4.0)],
+            expected: 50.36,
+            tolerance: 0.005,
+            note: "ACI 318, table of required average strength",
+        },
+    ],
+};
+
+pub(super) fn aci_required<N: Number>(inputs: &[N]) -> N {
+    recorded(inputs, 34.5, 3.45)
+}
+
+/// Required average strength from records, in psi.
+pub const ACI_REQUIRED_PSI: Card = Card {
+    name: "aci required average strength in psi",
+    group: "required strength",
+    formula: "max(f + 1.34 k s, f + 2.33 k s - 500) up to 5000 psi, max(f + 1.34 k s, 0.90 f + 2.33 k s) \
+              above",
+    source: ACI,
+    inputs: &[SPECIFIED_PSI, DEVIATION_PSI, SAMPLE_FACTOR.or(1.0)],
+    unit: "psi",
+    meaning: "required average cylinder strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("specified strength", 4000.0), ("standard deviation", 600.0)],
+        expected: 4898.0,
+        tolerance: 0.5,
+        note: "ACI 318, table of required average strength",
+    }],
+};
+
+pub(super) fn aci_required_psi<N: Number>(inputs: &[N]) -> N {
+    recorded(inputs, 5000.0, 500.0)
+}
+
+/// The rule for records; at the threshold one tenth of it is the allowance, so the branches meet.
+fn recorded<N: Number>(inputs: &[N], threshold: f64, allowance: f64) -> N {
+    let [specified, deviation, factor] = take(inputs);
+    let deviation = deviation * factor;
+    let floor = specified.piecewise(
+        threshold,
+        Join::Continuous,
+        |low| low.clone() - allowance,
+        |high| high.clone() * 0.9,
+    );
+    (specified + deviation.clone() * 1.34).max(&(floor + deviation * 2.33))
+}
+
+/// Required average strength without records, in MPa.
+pub const ACI_UNRECORDED: Card = Card {
+    name: "aci required average strength without record",
+    group: "required strength",
+    formula: "f + 7.0 below 21 MPa, f + 8.3 up to 35 MPa, 1.10 f + 5.0 above",
+    source: "ACI 318 and ACI 301, table for no record (values in MPa: value from memory)",
+    inputs: &[SPECIFIED_STRENGTH],
+    unit: "MPa",
+    meaning: "required average cylinder strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[
+        Worked {
+            inputs: &[("specified strength", 30.0)],
+            expected: 38.3,
+            tolerance: 1e-9,
+            note: "value from memory",
+        },
+        Worked {
+            inputs: &[("specified strength", 50.0)],
+            expected: 60.0,
+            tolerance: 1e-9,
+            note: "value from memory",
+        },
+    ],
+};
+
+pub(super) fn aci_unrecorded<N: Number>(inputs: &[N]) -> N {
+    unrecorded(inputs, [21.0, 35.0], [7.0, 8.3, 5.0])
+}
+
+/// Required average strength without records, in psi.
+pub const ACI_UNRECORDED_PSI: Card = Card {
+    name: "aci required average strength without record in psi",
+    group: "required strength",
+    formula: "f + 1000 below 3000 psi, f + 1200 up to 5000 psi, 1.10 f + 700 above",
+    source: "ACI 318 and ACI 301, table for no record (rule above 5000 psi: value from memory)",
+    inputs: &[SPECIFIED_PSI],
+    unit: "psi",
+    meaning: "required average cylinder strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[
+        Worked {
+            inputs: &[("specified strength", 2500.0)],
+            expected: 3500.0,
+            tolerance: 1e-9,
+            note: "ACI 318, table for no record",
+        },
+        Worked {
+            inputs: &[("specified strength", 4000.0)],
+            expected: 5200.0,
+            tolerance: 1e-9,
+            note: "ACI 318, table for no record",
+        },
+        Worked {
+            inputs: &[("specified strength", 6000.0)],
+            expected: 7300.0,
+            tolerance: 1e-9,
+            note: "value from memory",
+        },
+    ],
+};
+
+pub(super) fn aci_unrecorded_psi<N: Number>(inputs: &[N]) -> N {
+    unrecorded(inputs, [3000.0, 5000.0], [1000.0, 1200.0, 700.0])
+}
+
+/// The rule for no record: a step at the first threshold, which itself belongs to the middle, and a new slope
+/// at the second.
+fn unrecorded<N: Number>(inputs: &[N], [first, second]: [f64; 2], [low, middle, high]: [f64; 3]) -> N {
+    let [specified]: [N; 1] = take(inputs);
+    specified.piecewise(
+        first.next_down(),
+        Join::Jump,
+        |weak| weak.clone() + low,
+        |rest| {
+            rest.piecewise(
+                second,
+                Join::Jump,
+                |usual| usual.clone() + middle,
+                |strong| strong.clone() * 1.1 + high,
+            )
+        },
+    )
+}
+
+/// Factor on a standard deviation from few tests.
+pub const ACI_SAMPLE_FACTOR: Card = Card {
+    name: "aci sample factor",
+    group: "required strength",
+    formula: "1.16 at 15 tests, 1.08 at 20, 1.03 at 25, 1.00 from 30, linear between",
+    source: "ACI 318 and ACI 301, table of modification factors",
+    inputs: &[Input::given("tests", "1", "number of strength tests on record", (15.0, 100.0), (15.0, 1e6))],
+    unit: "1",
+    meaning: "factor on the standard deviation",
+    statistic: None,
+    worked: &[
+        Worked {
+            inputs: &[("tests", 17.0)],
+            expected: 1.128,
+            tolerance: 1e-9,
+            note: "ACI 318, interpolated",
+        },
+        Worked { inputs: &[("tests", 22.0)], expected: 1.06, tolerance: 1e-9, note: "identity" },
+        Worked { inputs: &[("tests", 28.0)], expected: 1.012, tolerance: 1e-9, note: "identity" },
+        Worked { inputs: &[("tests", 40.0)], expected: 1.0, tolerance: 1e-9, note: "ACI 318" },
+    ],
+};
+
+pub(super) fn aci_sample_factor<N: Number>(inputs: &[N]) -> N {
+    let [tests]: [N; 1] = take(inputs);
+    // the broken line is convex: the highest of its pieces
+    let piece = |start: f64, value: f64, slope: f64| (tests.clone() - start) * slope + value;
+    piece(15.0, 1.16, -0.016).max(&piece(20.0, 1.08, -0.010)).max(&piece(25.0, 1.03, -0.006)).at_least(1.0)
+}
+
+/// Mean strength from characteristic strength.
+pub const EUROCODE_MEAN: Card = Card {
+    name: "eurocode mean strength",
+    group: "required strength",
+    formula: "f_ck + margin",
+    source: "EN 1992-1-1:2004, table 3.1",
+    inputs: &[
+        CHARACTERISTIC_STRENGTH,
+        Input::given("margin", "MPa", "mean less characteristic strength", (4.0, 12.0), (0.0, 50.0)).or(8.0),
+    ],
+    unit: "MPa",
+    meaning: "mean cylinder strength at 28 d",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("characteristic strength", 30.0)],
+        expected: 38.0,
+        tolerance: 1e-9,
+        note: "EN 1992-1-1:2004, table 3.1",
+    }],
+};
+
+pub(super) fn eurocode_mean<N: Number>(inputs: &[N]) -> N {
+    let [characteristic, margin] = take(inputs);
+    characteristic + margin
+}
+
+/// Mean of three results in initial production.
+pub const INITIAL_CONFORMITY: Card = Card {
+    name: "initial conformity mean strength",
+    group: "required strength",
+    formula: "f_ck + margin; each single result at least f_ck - 4",
+    source: "EN 206, conformity criteria for compressive strength (value from memory)",
+    inputs: &[
+        CHARACTERISTIC_STRENGTH,
+        Input::given("margin", "MPa", "mean of three less characteristic strength", (1.0, 8.0), (0.0, 50.0))
+            .or(4.0),
+    ],
+    unit: "MPa",
+    meaning: "required mean of three results",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("characteristic strength", 30.0)],
+        expected: 34.0,
+        tolerance: 1e-9,
+        note: "value from memory",
+    }],
+};
+
+pub(super) fn initial_conformity<N: Number>(inputs: &[N]) -> N {
+    eurocode_mean(inputs)
+}
+
+/// Mean of at least fifteen results in continuous production.
+pub const CONTINUOUS_CONFORMITY: Card = Card {
+    name: "continuous conformity mean strength",
+    group: "required strength",
+    formula: "f_ck + k s; each single result at least f_ck - 4",
+    source: "EN 206, conformity criteria for compressive strength (value from memory)",
+    inputs: &[
+        CHARACTERISTIC_STRENGTH,
+        DEVIATION,
+        Input::given(
+            "factor",
+            "1",
+            "standard deviations between mean and characteristic",
+            (1.3, 2.4),
+            (0.0, 10.0),
+        )
+        .or(1.48),
+    ],
+    unit: "MPa",
+    meaning: "required mean of at least fifteen results",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("characteristic strength", 30.0), ("standard deviation", 5.0)],
+        expected: 37.4,
+        tolerance: 1e-9,
+        note: "value from memory",
+    }],
+};
+
+pub(super) fn continuous_conformity<N: Number>(inputs: &[N]) -> N {
+    let [characteristic, deviation, factor] = take(inputs);
+    characteristic + deviation * factor
+}
+
+/// Whether a series of tests meets the two acceptance criteria of ACI 318, both in the unit of the tests.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Acceptance {
+    /// Every average of three tests in a row reaches the specified strength.
+    pub averages: bool,
+    /// No single test falls short by more than the allowance.
+    pub singles: bool,
+}
+
+/// Judges tests in their order, MPa: allowance 3.45 MPa up to 34.5 MPa and a tenth of the specified strength
+/// above.
+pub fn accept(tests: &[f64], specified: f64) -> Acceptance {
+    accept_with(tests, specified - f64::max(3.45, 0.1 * specified), specified)
+}
+
+/// Judges tests in their order, psi: allowance 500 psi up to 5000 psi and a tenth of the specified strength
+/// above.
+pub fn accept_psi(tests: &[f64], specified: f64) -> Acceptance {
+    accept_with(tests, specified - f64::max(500.0, 0.1 * specified), specified)
+}
+
+fn accept_with(tests: &[f64], least: f64, specified: f64) -> Acceptance {
+    Acceptance {
+        averages: tests.windows(3).all(|three| three.iter().sum::<f64>() / 3.0 >= specified),
+        singles: tests.iter().all(|&test| test >= least),
+    }
+}
