@@ -145,7 +145,11 @@ pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Opti
     known
         .into_iter()
         .map(|candidate| (strsim::damerau_levenshtein(&word, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, candidate)| *distance <= 1 + candidate.chars().count() / 4)
+        .filter(|(distance, candidate)| {
+            let length = candidate.chars().count();
+            // Short words that share nothing are not near: `x` is no slip for `w`.
+            *distance <= 1 + length / 4 && *distance < length.max(word.chars().count())
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }

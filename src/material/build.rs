@@ -3,7 +3,7 @@
 use super::catalogue::{Base, Catalogue, Material, Use, UseBounds};
 use super::{Role, State};
 use crate::finding::{Finding, Findings};
-use crate::quantity::{Dimension, Scalar};
+use crate::quantity::{Dimension, Scalar, trimmed};
 use crate::statement::{Bounds, Located, MaterialEntry};
 
 /// Builds the shelf; what cannot be used is left out with a finding.
@@ -38,9 +38,10 @@ fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> 
         findings.push(
             Finding::error(
                 density.place,
-                format!("`density` of material `{name}` is {:.0} kg/m3", material.density),
+                format!("`density` of material `{name}` is {} kg/m3", trimmed(material.density, 5)),
             )
-            .note("allowed: 20 .. 23000 kg/m3"),
+            .note("allowed: 20 .. 23000 kg/m3")
+            .help("check the number and its unit: sand has about 2650 kg/m3"),
         );
         return None;
     }
@@ -93,11 +94,15 @@ fn check_water(entry: &MaterialEntry, role: Role, findings: &mut Findings) {
             );
         }
     }
-    if let (Some(desorption), None) = (&entry.desorption, &entry.absorption) {
-        findings.push(Finding::error(
-            desorption.place,
-            format!("material `{name}` has `desorption` without `absorption`"),
-        ));
+    if let (Some(desorption), None, false) = (&entry.desorption, &entry.absorption, role.is_lightweight()) {
+        findings.push(
+            Finding::error(
+                desorption.place,
+                format!("material `{name}` has `desorption` without `absorption`"),
+            )
+            .note("desorption is a share of the absorbed water")
+            .help("add `absorption: ... %`, or take it out"),
+        );
     }
     if !role.is_aggregate() {
         for (key, share) in [("absorption", &entry.absorption), ("moisture", &entry.moisture)] {
@@ -137,11 +142,14 @@ fn aspect(entry: &MaterialEntry, role: Role, findings: &mut Findings) -> Option<
                     one.place,
                     format!("fibre `{}` needs both `length` and `diameter`, or neither", entry.name.value),
                 )
+                .note("the fibre factor is volume times length over diameter")
+                .help("add the other one, or take this one out")
             } else {
                 Finding::error(
                     one.place,
                     format!("material `{}` is no fibre and has a length or diameter", entry.name.value),
                 )
+                .help("take it out, or give it `role: fibre`")
             };
             findings.push(finding);
             None
@@ -153,10 +161,10 @@ fn constituents(entry: &MaterialEntry, role: Role, findings: &mut Findings) -> V
     let Some((first, _)) = entry.constituents.first() else { return Vec::new() };
     let name = &entry.name.value;
     if role != Role::Cement {
-        findings.push(Finding::error(
-            first.place,
-            format!("material `{name}` is no cement and has `constituents`"),
-        ));
+        findings.push(
+            Finding::error(first.place, format!("material `{name}` is no cement and has `constituents`"))
+                .help("take them out, or give it `role: cement`"),
+        );
     }
     let mut list = Vec::new();
     for (word, share) in &entry.constituents {
@@ -178,7 +186,8 @@ fn constituents(entry: &MaterialEntry, role: Role, findings: &mut Findings) -> V
                 first.place,
                 format!("the constituents of cement `{name}` add up to {:.1} %", 100.0 * sum),
             )
-            .note("allowed: up to 100 %"),
+            .note("allowed: up to 100 %")
+            .help("give each as a share of the cement's mass; what is left is clinker and gypsum"),
         );
     }
     list
@@ -215,7 +224,11 @@ fn stated_mass(
                     "dry and prewetted differ by its absorption, {:.1} %",
                     100.0 * material.absorption
                 ))
-                .help("write `dry`, `prewetted` or `as delivered` behind it"),
+                .help(if key == "density" {
+                    "write `dry` or `prewetted` behind it"
+                } else {
+                    "write `dry`, `prewetted` or `as delivered` behind it"
+                }),
             );
             return None;
         }

@@ -114,7 +114,7 @@ impl<'m> Quantities<'m> {
     /// The finding for a name that is not known.
     pub fn unknown(&self, name: &str, word: &Word, owner: &str) -> Finding {
         let names = self.names();
-        Finding::error(word.place, format!("unknown name `{name}` in {owner}")).known(
+        Finding::error(word.part(name), format!("unknown name `{name}` in {owner}")).known(
             "names",
             name,
             names.iter().map(String::as_str),

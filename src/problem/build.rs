@@ -58,7 +58,7 @@ fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) ->
     if goal.level.is_some() {
         mixture.columns.push(Column { label: "level of the goal".to_owned(), low: -1e6, high: 1e6 });
     }
-    for material in &decisions.forbidden {
+    for (material, _) in &decisions.forbidden {
         mixture.columns[*material].high = 0.0;
     }
     let text = |word: &Option<crate::statement::Word>| word.as_ref().map(|word| word.value.clone());

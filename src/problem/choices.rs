@@ -63,8 +63,8 @@ pub struct Choices {
     pub logic: Vec<Logic>,
     /// Conditions on amounts.
     pub needs: Vec<Need>,
-    /// Materials that must not be used.
-    pub forbidden: Vec<usize>,
+    /// Materials that must not be used, and where that is said.
+    pub forbidden: Vec<(usize, Place)>,
 }
 
 /// Resolves the choices.
@@ -88,7 +88,45 @@ pub fn choices(entries: &[ChoiceEntry], catalogue: &Catalogue, findings: &mut Fi
                 .help("break the circle, or use `require`"),
         );
     }
+    forbidden(&mut choices, catalogue, findings);
     choices
+}
+
+/// What is forbidden is not used, as a decision too, and must not be called for.
+fn forbidden(choices: &mut Choices, catalogue: &Catalogue, findings: &mut Findings) {
+    for (material, place) in choices.forbidden.clone() {
+        let name = &catalogue.materials[material].name;
+        let least = catalogue.materials[material]
+            .bounds
+            .iter()
+            .find(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
+        if least.is_some() {
+            findings.push(
+                Finding::error(place, format!("material `{name}` is forbidden and has a lower bound"))
+                    .help("take the lower bound out of the material, or do not forbid it"),
+            );
+            continue;
+        }
+        let Some(switch) = choices.switches.iter().position(|switch| switch.material == material) else {
+            continue;
+        };
+        let called = choices.logic.iter().find(|logic| logic.low == 1.0 && logic.terms == [(switch, 1.0)]);
+        if let Some(called) = called {
+            findings.push(
+                Finding::error(place, format!("material `{name}` is both required and forbidden"))
+                    .note(format!("choice `{}` requires it", called.name))
+                    .help("take one of the two out"),
+            );
+            continue;
+        }
+        choices.logic.push(Logic {
+            name: format!("forbidden: {name}"),
+            place,
+            terms: vec![(switch, 1.0)],
+            low: 0.0,
+            high: 0.0,
+        });
+    }
 }
 
 fn one(
@@ -125,18 +163,23 @@ fn one(
                 let (low, high) = (least, most.min(size));
                 findings.push(
                     Finding::error(
-                        place,
+                        at_least.as_ref().map_or(place, |count| count.place),
                         format!("{owner} cannot hold: at least {low}, at most {high} of {size}"),
                     )
-                    .note(format!("the group has {size} members")),
+                    .note(format!("the group has {}", crate::finding::numbered("member", members.len())))
+                    .help("lower `at least`, raise `at most`, or add members"),
                 );
                 return;
             }
-            let mut sorted = members.clone();
-            sorted.sort_unstable();
-            sorted.dedup();
-            if sorted.len() < members.len() {
-                findings.push(Finding::error(place, format!("{owner} names a material twice")));
+            let twice = of
+                .iter()
+                .enumerate()
+                .find(|(at, word)| of[..*at].iter().any(|earlier| earlier.value == word.value));
+            if let Some((_, word)) = twice {
+                findings.push(
+                    Finding::error(word.place, format!("{owner} names `{}` twice", word.value))
+                        .help("take one of them out"),
+                );
                 return;
             }
             for material in &members {
@@ -156,10 +199,10 @@ fn one(
         ChoiceKind::Needs { if_used, then, at_least } => {
             let (Some(from), Some(to)) = (find(if_used), find(then)) else { return };
             if from == to {
-                findings.push(Finding::error(
-                    then.place,
-                    format!("`{}` in {owner} calls for itself", then.value),
-                ));
+                findings.push(
+                    Finding::error(then.place, format!("`{}` in {owner} calls for itself", then.value))
+                        .help("name another material, or use `require`"),
+                );
                 return;
             }
             implications.push((from, to, place));
@@ -168,10 +211,11 @@ fn one(
                 let density = catalogue.materials[to].density;
                 let Some((by, amount)) = written_use(least, &owner, density, findings) else { return };
                 if amount <= 0.0 {
-                    findings.push(Finding::error(
-                        least.place,
-                        format!("`at least` of {owner} is not above zero"),
-                    ));
+                    findings.push(
+                        Finding::error(least.place, format!("`at least` of {owner} is not above zero"))
+                            .note("allowed: any positive amount or dose")
+                            .help("write how much, such as `0.05 % of binder`, or leave it out"),
+                    );
                     return;
                 }
                 choices.needs.push(Need { name, place, switch, material: to, by, least: amount });
@@ -195,7 +239,8 @@ fn one(
             }
         }
         ChoiceKind::Forbid(words) => {
-            let forbidden: Vec<usize> = words.iter().filter_map(&mut find).collect();
+            let forbidden: Vec<(usize, Place)> =
+                words.iter().filter_map(|word| Some((find(word)?, word.place))).collect();
             choices.forbidden.extend(forbidden);
         }
     }

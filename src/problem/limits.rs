@@ -47,11 +47,8 @@ fn subject(on: &QuantityRef, owner: &str, context: &Context<'_>, findings: &mut 
                 let mut names = context.quantities.names();
                 names.splice(0..0, context.responses.iter().map(|response| response.name.clone()));
                 findings.push(
-                    Finding::error(word.place, format!("unknown name `{unknown}` in {owner}")).known(
-                        "names",
-                        &unknown,
-                        names.iter().map(String::as_str),
-                    ),
+                    Finding::error(word.part(&unknown), format!("unknown name `{unknown}` in {owner}"))
+                        .known("names", &unknown, names.iter().map(String::as_str)),
                 );
                 None
             }
@@ -367,8 +364,8 @@ fn check_link_range(requirement: &Requirement, owner: &str, context: &Context<'_
     );
     let at = format!("the limit with its margin is {} {}", trimmed(wanted, 5), response.unit.text);
     findings.push(if never {
-        Finding::error(requirement.place, text).note(at)
+        Finding::error(requirement.place, text).note(at).help("move the limit into that range")
     } else {
-        Finding::warning(requirement.place, text).note(at)
+        Finding::warning(requirement.place, text).note(at).help("move the limit, or take it out")
     });
 }

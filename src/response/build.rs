@@ -91,7 +91,8 @@ fn response(
         let place = entry.link.as_ref().map_or(entry.name.place, |word| word.place);
         findings.push(
             Finding::error(place, format!("{owner} has the link logit and the unit `{}`", unit.text))
-                .note("a logit response is a share between 0 and 100 %"),
+                .note("a logit response is a share between 0 and 100 %")
+                .help("set `unit: \"%\"`, or take another link"),
         );
     }
     let base = match &entry.base {
@@ -121,7 +122,8 @@ fn response(
     {
         findings.push(
             Finding::error(written.place, format!("{owner} is a strength in `{}`", unit.text))
-                .note("a strength is a stress: `MPa`, `psi`"),
+                .note("a strength is a stress: `MPa`, `psi`")
+                .help("correct the unit, or take `strength` out"),
         );
     }
     let factors: Vec<Option<(Factor, (f64, f64))>> =
@@ -161,15 +163,14 @@ fn response(
             .map(|term| term.factors.iter().filter_map(|word| position(entry, &word.value)).collect())
             .collect();
         let spread = Spread { monomials, matrix: covariance.value.clone() };
-        if spread.is_plausible() {
-            return Some(spread);
-        }
+        let Some(fault) = spread.fault() else { return Some(spread) };
         findings.push(
             Finding::error(
                 covariance.place,
                 format!("`covariance` of {owner} is no covariance matrix of its {} terms", entry.terms.len()),
             )
-            .note("it is symmetric, with one row and column for each term in the order of `terms`"),
+            .note(fault)
+            .help("give one row and column for each term in the order of `terms`, from the fit"),
         );
         None
     });
@@ -182,7 +183,11 @@ fn response(
             return None;
         }
         if leverage.value <= 0.0 {
-            findings.push(Finding::error(leverage.place, format!("`leverage` of {owner} is not above zero")));
+            findings.push(
+                Finding::error(leverage.place, format!("`leverage` of {owner} is not above zero")).note(
+                    "allowed: any positive number; the largest leverage among the trials is a usual choice",
+                ),
+            );
             return None;
         }
         Some((leverage.value, leverage.place))
@@ -240,15 +245,21 @@ fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Optio
                 complete = false;
                 findings.push(
                     Finding::error(
-                        term.coefficient.place,
+                        term.factors[0].place,
                         format!("a term of {owner} multiplies {} factors", indices.len()),
                     )
-                    .note("a surface is of second order: at most two factors in a term"),
+                    .note("a surface is of second order: at most two factors in a term")
+                    .help("take the term out; a factor of higher order has no place in a surface"),
                 );
             }
         }
     }
     if entry.terms.is_empty() {
+        findings.push(
+            Finding::error(entry.name.place, format!("{owner} has no terms"))
+                .note("`terms` holds a coefficient for `constant`, `a`, `a * b` or `a * a`")
+                .help("add `terms: {constant: ..., ...}`"),
+        );
         return None;
     }
     surface.linear.retain(|(_, coefficient)| *coefficient != 0.0);

@@ -21,29 +21,27 @@ pub fn factor(
         QuantityRef::Phrase(Word { value, .. }) => names.iter().position(|name| name == value),
         QuantityRef::Spec(_) => None,
     };
-    let (source, dimension) =
-        if let Some(index) = as_response {
-            (Source::Response(index), None)
-        } else {
-            let quantity =
-                match &reference {
-                    QuantityRef::Phrase(word) => match quantities.phrase(word) {
-                        Ok(quantity) => quantity,
-                        Err(unknown) => {
-                            let mut known = quantities.names();
-                            known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
-                            findings.push(
-                                Finding::error(word.place, format!("unknown name `{unknown}` in {owner}"))
-                                    .known("names", &unknown, known.iter().map(String::as_str)),
-                            );
-                            return None;
-                        }
-                    },
-                    QuantityRef::Spec(_) => quantities.resolve(&reference, &owner, findings)?,
-                };
-            let dimension = quantity.dimension;
-            (Source::Quantity(quantity), Some(dimension))
+    let (source, dimension) = if let Some(index) = as_response {
+        (Source::Response(index), None)
+    } else {
+        let quantity = match &reference {
+            QuantityRef::Phrase(word) => match quantities.phrase(word) {
+                Ok(quantity) => quantity,
+                Err(unknown) => {
+                    let mut known = quantities.names();
+                    known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
+                    findings.push(
+                        Finding::error(word.part(&unknown), format!("unknown name `{unknown}` in {owner}"))
+                            .known("names", &unknown, known.iter().map(String::as_str)),
+                    );
+                    return None;
+                }
+            },
+            QuantityRef::Spec(_) => quantities.resolve(&reference, &owner, findings)?,
         };
+        let dimension = quantity.dimension;
+        (Source::Quantity(quantity), Some(dimension))
+    };
     let region = entry.region.as_ref()?;
     let written = region.value.any().map(|scalar| scalar.unit.clone()).filter(|unit| !unit.text.is_empty());
     let unit = match (&entry.unit, dimension) {

@@ -42,18 +42,82 @@ impl Spread {
         (leverage, gradient)
     }
 
-    /// Whether the matrix is symmetric and not negative along its diagonal, as a covariance must be.
-    pub fn is_plausible(&self) -> bool {
+    /// Why the matrix is no covariance, if it is none: size, symmetry, or a combination of terms with a negative
+    /// variance (an elimination without exchange meets a negative pivot).
+    pub fn fault(&self) -> Option<String> {
         let size = self.monomials.len();
-        let square = self.matrix.len() == size && self.matrix.iter().all(|row| row.len() == size);
-        square
-            && (0..size).all(|i| {
-                0.0 <= self.matrix[i][i]
-                    && (0..i).all(|j| {
-                        let (a, b) = (self.matrix[i][j], self.matrix[j][i]);
-                        (a - b).abs() <= 1e-9 * (a.abs() + b.abs())
-                            && a * b <= self.matrix[i][i] * self.matrix[j][j] * (1.0 + 1e-9)
-                    })
-            })
+        let widths = self.matrix.iter().map(Vec::len);
+        if self.matrix.len() != size || widths.clone().any(|width| width != size) {
+            let width = widths.max().unwrap_or(0);
+            return Some(format!(
+                "it has {} rows of {width} numbers; {size} of {size} are needed",
+                self.matrix.len()
+            ));
+        }
+        for i in 0..size {
+            for j in 0..i {
+                let (a, b) = (self.matrix[i][j], self.matrix[j][i]);
+                if 1e-9 * (a.abs() + b.abs()) < (a - b).abs() {
+                    return Some(format!(
+                        "it is not symmetric: row {} column {} is {b}, row {} column {} is {a}",
+                        j + 1,
+                        i + 1,
+                        i + 1,
+                        j + 1
+                    ));
+                }
+            }
+        }
+        let mut rest = self.matrix.clone();
+        for pivot in 0..size {
+            let size_here = self.matrix[pivot][pivot].abs();
+            let value = rest[pivot][pivot];
+            if value < -1e-9 * size_here || self.matrix[pivot][pivot] < 0.0 {
+                return Some(format!(
+                    "a combination of its first {} terms has a negative variance",
+                    pivot + 1
+                ));
+            }
+            let is_zero = value <= 1e-12 * size_here;
+            for row in pivot + 1..size {
+                let factor = rest[row][pivot];
+                if is_zero {
+                    let allowed = 1e-6 * (size_here * self.matrix[row][row].abs()).sqrt();
+                    if allowed < factor.abs() {
+                        return Some(format!(
+                            "a combination of its first {} terms has a negative variance",
+                            row + 1
+                        ));
+                    }
+                    continue;
+                }
+                let above = rest[pivot].clone();
+                for (here, above) in rest[row].iter_mut().zip(&above) {
+                    *here -= factor / value * above;
+                }
+            }
+        }
+        None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fault(matrix: Vec<Vec<f64>>) -> Option<String> {
+        let monomials = (0..matrix.len()).map(|_| Vec::new()).collect();
+        Spread { monomials, matrix }.fault()
+    }
+
+    #[test]
+    fn a_covariance_has_no_combination_of_negative_variance() {
+        assert_eq!(fault(vec![vec![1.0, 0.5], vec![0.5, 1.0]]), None);
+        assert_eq!(fault(vec![vec![0.0, 0.0], vec![0.0, 1.0]]), None);
+        assert!(fault(vec![vec![1.0, 2.0], vec![2.0, 1.0]]).is_some());
+        assert!(fault(vec![vec![1.0, 0.2], vec![0.3, 1.0]]).is_some_and(|why| why.contains("symmetric")));
+        // Every two of these three agree, all three do not.
+        let three = vec![vec![1.0, 0.9, -0.9], vec![0.9, 1.0, 0.9], vec![-0.9, 0.9, 1.0]];
+        assert!(fault(three).is_some());
     }
 }

@@ -15,6 +15,19 @@ pub struct Located<T> {
 /// A word or phrase of the author's.
 pub type Word = Located<String>;
 
+impl Word {
+    /// Where a part of the phrase stands, if it is written as it reads; else the place of the whole.
+    pub fn part(&self, part: &str) -> Place {
+        let at = if self.value.starts_with(part) { Some(0) } else { self.value.rfind(part) };
+        match at {
+            Some(at) if self.place.end - self.place.start == self.value.len() => {
+                Place { start: self.place.start + at, end: self.place.start + at + part.len(), ..self.place }
+            }
+            _ => self.place,
+        }
+    }
+}
+
 /// Everything in one statement file.
 #[derive(Clone, Debug)]
 pub struct Statement {

@@ -3,7 +3,7 @@
 use super::entry::{Bounds, Located, Word};
 use super::keys::Key;
 use super::tree::{Kind, Node};
-use crate::finding::{Finding, Findings, Place};
+use crate::finding::{Finding, Findings, Place, nearest};
 use crate::quantity::{Dimension, Scalar};
 
 /// What reading needs everywhere: the currency, and a place for findings.
@@ -12,16 +12,45 @@ pub struct Reading {
     pub currency: String,
     /// Everything found so far.
     pub findings: Findings,
+    /// The byte at which each line begins.
+    pub lines: Vec<usize>,
 }
 
 /// The values of one map by key.
 pub struct Fields {
     /// What the map describes, for findings.
     owner: String,
-    /// Where the map stands.
+    /// Where the key of the map stands, or the map itself where it has none.
     pub place: Place,
     values: Vec<(&'static str, Node, Place)>,
 }
+
+/// Words of the trade for which the statement has another one.
+const OTHER_WORDS: &[(&str, &str)] = &[
+    ("portland cement", "cement"),
+    ("ggbs", "slag"),
+    ("slag cement", "slag"),
+    ("microsilica", "silica fume"),
+    ("pozzolan", "natural pozzolan"),
+    ("metakaolin", "natural pozzolan"),
+    ("limestone", "limestone filler"),
+    ("filler", "limestone filler"),
+    ("fine aggregate", "sand"),
+    ("gravel", "coarse aggregate"),
+    ("stone", "coarse aggregate"),
+    ("crushed stone", "coarse aggregate"),
+    ("lightweight fine aggregate", "lightweight sand"),
+    ("fiber", "fibre"),
+    ("fibres", "fibre"),
+    ("plasticiser", "water reducer"),
+    ("plasticizer", "water reducer"),
+    ("superplasticiser", "water reducer"),
+    ("superplasticizer", "water reducer"),
+    ("high-range water reducer", "water reducer"),
+    ("shrinkage-reducing admixture", "shrinkage reducer"),
+    ("viscosity-modifying admixture", "viscosity modifier"),
+    ("air-entraining admixture", "air entrainer"),
+];
 
 /// Longest name an author may give.
 const LONGEST_NAME: usize = 80;
@@ -34,11 +63,12 @@ impl Reading {
 
     /// The entries of a map whose keys are the author's own names: unique and printable.
     pub fn named(&mut self, node: Node, owner: &str) -> Vec<(Word, Node)> {
-        let place = node.place;
+        let place = node.shown();
         let Kind::Map(entries) = node.kind else {
             self.push(
                 Finding::error(place, format!("{owner} is {}", node.kind.described()))
-                    .note("a map from names to their descriptions is needed"),
+                    .note("a map from names to their descriptions is needed")
+                    .help("write `name: ...` on lines of their own below it, indented"),
             );
             return Vec::new();
         };
@@ -46,7 +76,7 @@ impl Reading {
         for (key, value) in entries {
             let Some(name) = self.name(&key, owner) else { continue };
             if let Some((first, _)) = named.iter().find(|(word, _)| word.value == name.value) {
-                self.duplicate(&name, first.place);
+                self.duplicate(&name, first.place, owner);
             } else {
                 named.push((name, value));
             }
@@ -88,31 +118,40 @@ impl Reading {
         None
     }
 
-    fn duplicate(&mut self, name: &Word, first: Place) {
-        let _ = first;
+    fn duplicate(&mut self, name: &Word, first: Place, owner: &str) {
+        let line = self.line(first);
         self.push(
-            Finding::error(name.place, format!("`{}` stands twice in the same map", name.value))
+            Finding::error(name.place, format!("`{}` stands twice in {owner}", name.value))
+                .note(format!("first on line {line}"))
                 .help("keep one of them, or rename one"),
         );
     }
 
+    /// The line of a place, counted from one.
+    fn line(&self, place: Place) -> usize {
+        self.lines.partition_point(|start| *start <= place.start)
+    }
+
     /// Takes a map apart; unknown, repeated and missing keys are findings.
     pub fn fields(&mut self, node: Node, owner: &str, keys: &'static [Key]) -> Option<Fields> {
-        let place = node.place;
+        let place = node.shown();
         let Kind::Map(entries) = node.kind else {
             self.push(
                 Finding::error(place, format!("{owner} is {}", node.kind.described()))
-                    .note(format!("a map with these keys is needed: {}", key_names(keys).join(", "))),
+                    .note(format!("a map with these keys is needed: {}", key_names(keys).join(", ")))
+                    .help("write `key: value` on lines of their own below it, indented, or `{key: value}` behind it"),
             );
             return None;
         };
         let mut fields = Fields { owner: owner.to_owned(), place, values: Vec::new() };
+        let mut unknown: Vec<String> = Vec::new();
         for (key, value) in entries {
             let Kind::Scalar(word) = &key.kind else {
                 self.push(Finding::error(key.place, format!("a key in {owner} is {}", key.kind.described())));
                 continue;
             };
             let Some(known) = keys.iter().find(|known| known.name == word) else {
+                unknown.push(word.clone());
                 self.push(Finding::error(key.place, format!("unknown key `{word}` in {owner}")).known(
                     "keys",
                     word,
@@ -120,17 +159,20 @@ impl Reading {
                 ));
                 continue;
             };
-            if fields.values.iter().any(|(name, ..)| *name == known.name) {
-                self.duplicate(&Located { value: word.clone(), place: key.place }, key.place);
+            if let Some((.., first)) = fields.values.iter().find(|(name, ..)| *name == known.name) {
+                let first = *first;
+                self.duplicate(&Located { value: word.clone(), place: key.place }, first, owner);
             } else {
                 fields.values.push((known.name, value, key.place));
             }
         }
         for missing in keys.iter().filter(|key| key.needed) {
-            if !fields.values.iter().any(|(name, ..)| *name == missing.name) {
+            let misspelt = |word: &String| nearest(word, key_names(keys)) == Some(missing.name);
+            let there = fields.values.iter().any(|(name, ..)| *name == missing.name);
+            if !there && !unknown.iter().any(misspelt) {
                 self.push(
-                    Finding::error(first_line_of(place), format!("{owner} has no `{}`", missing.name))
-                        .note(missing.meaning)
+                    Finding::error(place, format!("{owner} has no `{}`", missing.name))
+                        .note(sentence_as_note(missing.meaning))
                         .help(format!("add `{}: {}`", missing.name, missing.form.example())),
                 );
             }
@@ -147,7 +189,7 @@ impl Reading {
             }),
             other => {
                 self.push(
-                    Finding::error(node.place, format!("{owner} is {}", other.described()))
+                    Finding::error(node.shown(), format!("{owner} is {}", other.described()))
                         .note("a single value is needed"),
                 );
                 None
@@ -161,11 +203,14 @@ impl Reading {
         if words.contains(&word.value.as_str()) {
             return Some(word);
         }
-        self.push(Finding::error(word.place, format!("unknown word `{}` for {owner}", word.value)).known(
-            "words",
-            &word.value,
-            words.iter().copied(),
-        ));
+        let finding = Finding::error(word.place, format!("unknown word `{}` for {owner}", word.value));
+        let lower = word.value.to_lowercase();
+        let other = OTHER_WORDS.iter().find(|(other, known)| *other == lower && words.contains(known));
+        let finding = match other {
+            Some((_, known)) => finding.help(format!("write `{known}`")),
+            None => finding,
+        };
+        self.push(finding.known("words", &word.value, words.iter().copied()));
         None
     }
 
@@ -183,6 +228,15 @@ pub fn first_line_of(place: Place) -> Place {
     Place { end: place.start, ..place }
 }
 
+/// A sentence of the key table as a note: lower case, without its full stop.
+fn sentence_as_note(sentence: &str) -> String {
+    let mut letters = sentence.strip_suffix('.').unwrap_or(sentence).chars();
+    letters
+        .next()
+        .map(|first| first.to_lowercase().collect::<String>() + letters.as_str())
+        .unwrap_or_default()
+}
+
 fn key_names(keys: &'static [Key]) -> Vec<&'static str> {
     keys.iter().map(|key| key.name).collect()
 }
@@ -192,6 +246,16 @@ impl Fields {
     pub fn take(&mut self, key: &str) -> Option<Node> {
         let at = self.values.iter().position(|(name, ..)| *name == key)?;
         Some(self.values.remove(at).1)
+    }
+
+    /// Whether a key is there and not yet taken.
+    pub fn has(&self, key: &str) -> bool {
+        self.values.iter().any(|(name, ..)| *name == key)
+    }
+
+    /// Where a key stands, if it is there and not yet taken.
+    pub fn place_of(&self, key: &str) -> Option<Place> {
+        self.values.iter().find(|(name, ..)| *name == key).map(|(.., place)| *place)
     }
 
     /// A phrase naming this key for findings: `` `density` of material `sand` ``.

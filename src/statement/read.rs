@@ -13,8 +13,11 @@ use crate::quantity::Dimension;
 /// # Errors
 /// All findings at once; a YAML syntax error stands alone.
 pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), Findings> {
-    let mut reading = Reading { currency: String::new(), findings: Findings::default() };
-    let root = match read_tree(sources.whole(source), source) {
+    let text = sources.whole(source);
+    let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+    let lines = std::iter::once(0).chain(ends).collect();
+    let mut reading = Reading { currency: String::new(), findings: Findings::default(), lines };
+    let root = match read_tree(text, source) {
         Ok(root) => root,
         Err(finding) => {
             reading.push(*finding);
@@ -92,10 +95,10 @@ fn counting(node: Node, reading: &mut Reading) -> Vec<CountingEntry> {
     let mut entries = Vec::new();
     for key in COUNTING {
         let Some(node) = fields.take(key.name) else { continue };
-        let place = node.place;
+        let (place, above) = (node.place, node.key);
         let nodes = match node.kind {
             Kind::List(items) => items,
-            kind => vec![Node { kind, place }],
+            kind => vec![Node { kind, place, key: above }],
         };
         let owner = format!("`{}` of `counting`", key.name);
         let roles = nodes.iter().filter_map(|node| reading.one_of(node, &owner, &allowed)).collect();

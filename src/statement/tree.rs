@@ -19,6 +19,8 @@ pub struct Node {
     pub kind: Kind,
     /// Where it stands.
     pub place: Place,
+    /// Where its key stands, if it is the value of one; else its own place.
+    pub key: Place,
 }
 
 /// What a node is. Scalars keep their text: `0.30` stays `0.30`, and `no` is a word.
@@ -38,7 +40,7 @@ impl Kind {
     /// In words, for findings.
     pub fn described(&self) -> &'static str {
         match self {
-            Self::Empty => "nothing",
+            Self::Empty => "empty",
             Self::Scalar(_) => "a single value",
             Self::List(_) => "a list",
             Self::Map(_) => "a map",
@@ -67,7 +69,7 @@ pub fn read_tree(text: &str, source: usize) -> Result<Node, Box<Finding>> {
                 let start = line_column(text, location.line(), location.column());
                 Place { source, start, end: (start + 1).min(text.len().max(start)) }
             });
-            Err(Box::new(syntax_finding(place, &message)))
+            Err(Box::new(syntax_finding(place, &message, text)))
         }
     }
 }
@@ -86,7 +88,7 @@ fn options() -> serde_yaml::Options {
     options
 }
 
-fn syntax_finding(place: Place, message: &str) -> Finding {
+fn syntax_finding(place: Place, message: &str, text: &str) -> Finding {
     let first = message.lines().next().unwrap_or("").trim_start_matches("error: ");
     let told = first
         .split_once(": ")
@@ -98,13 +100,34 @@ fn syntax_finding(place: Place, message: &str) -> Finding {
             .help("put each statement into a file of its own");
     }
     if told.contains("budget") || told.contains("limit") || told.contains("alias") {
-        return finding
+        let what = if told.contains("epth") { "nests too deep" } else { "is too large" };
+        return Finding::error(place, format!("the statement {what} here"))
             .note(format!(
                 "a statement may nest {DEEPEST} levels deep and hold {MOST_NODES} values, aliases expanded"
             ))
             .help("write the statement out plainly");
     }
+    if told.contains("tab")
+        && let Some(start) = tab_in_indentation(text, place.start)
+    {
+        return Finding::error(Place { start, end: start + 1, ..place }, "a tab stands in the indentation")
+            .note("YAML is indented by spaces")
+            .help("put spaces in place of the tab");
+    }
     finding.help("check indentation, brackets and quotes here and on the line before")
+}
+
+/// The first tab before the text of a line, from the line that holds byte `from`.
+fn tab_in_indentation(text: &str, from: usize) -> Option<usize> {
+    let mut start = text.get(..from)?.rfind('\n').map_or(0, |at| at + 1);
+    for line in text.get(start..)?.split_inclusive('\n') {
+        let indentation = line.len() - line.trim_start_matches([' ', '\t']).len();
+        if let Some(tab) = line[..indentation].find('\t') {
+            return Some(start + tab);
+        }
+        start += line.len();
+    }
+    None
 }
 
 /// Byte offset of a line and column, both counted from one, the column in characters.
@@ -151,11 +174,25 @@ fn to_node(raw: Spanned<Raw>, text: &str, source: usize) -> Node {
         Raw::Map(entries) => Kind::Map(
             entries
                 .into_iter()
-                .map(|(key, value)| (to_node(key, text, source), to_node(value, text, source)))
+                .map(|(key, value)| {
+                    let key = to_node(key, text, source);
+                    let value = Node { key: key.place, ..to_node(value, text, source) };
+                    (key, value)
+                })
                 .collect(),
         ),
     };
-    Node { kind, place }
+    Node { kind, place, key: place }
+}
+
+impl Node {
+    /// Where to point when the value itself cannot be shown in one line: its key.
+    pub fn shown(&self) -> Place {
+        match self.kind {
+            Kind::Scalar(_) => self.place,
+            Kind::Empty | Kind::List(_) | Kind::Map(_) => self.key,
+        }
+    }
 }
 
 struct RawVisitor;

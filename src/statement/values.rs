@@ -104,7 +104,7 @@ impl Reading {
             }
             other => {
                 self.push(
-                    Finding::error(node.place, format!("{owner} is {}", other.described()))
+                    Finding::error(node.shown(), format!("{owner} is {}", other.described()))
                         .note("a single value is needed"),
                 );
                 None
@@ -128,7 +128,12 @@ impl Reading {
         } else {
             format!("{owner} is {} (`{}`); {wanted} is needed", value.unit.dimension, value.unit.text)
         };
-        self.push(Finding::error(place, message).note(format!("allowed units: {examples}")));
+        let finding = Finding::error(place, message).note(format!("allowed units: {examples}"));
+        let example = first_example(&examples).filter(|_| value.unit.text.is_empty());
+        self.push(match example {
+            Some(unit) => finding.help(format!("write the unit behind the number, such as `{unit}`")),
+            None => finding,
+        });
         false
     }
 
@@ -140,8 +145,14 @@ impl Reading {
             end: (word.place.start + span.end).clamp(start, word.place.end.max(start)),
             ..word.place
         };
-        let piece = word.value.get(span).unwrap_or("");
-        let example = expected.first().map_or("a number", |dimension| dimension.examples());
+        let piece = word.value.get(span.clone()).unwrap_or("");
+        let units = match expected {
+            [] => format!("known units: {}", crate::finding::listed(&Unit::words().collect::<Vec<_>>())),
+            some => {
+                let examples: Vec<&str> = some.iter().map(|dimension| dimension.examples()).collect();
+                format!("allowed units: {}", examples.join("; or "))
+            }
+        };
         let finding = match error {
             ValueError::NoNumber(_) => {
                 Finding::error(place, format!("{owner} does not begin with a number: `{piece}`"))
@@ -149,14 +160,21 @@ impl Reading {
             }
             ValueError::NotFinite(_) => {
                 Finding::error(place, format!("{owner} is `{piece}`, not a finite number"))
+                    .note("allowed: finite numbers, at most about 1e308")
+                    .help("write the number that is meant, or leave the key out")
             }
             ValueError::Unit(UnitError::Unknown(unit), _) => {
-                let finding = Finding::error(place, format!("unknown unit `{unit}` in {owner}"));
-                if unit.starts_with(',') || unit.starts_with('_') {
-                    finding.help("numbers have a decimal point and no separators: 0.42, 1000")
+                if unit.starts_with([',', '_', '\'']) {
+                    let (number, at) = separated_number(&word.value, span.start);
+                    let place = Place { start: word.place.start + at, ..place };
+                    let place = Place { end: (place.start + number.len()).min(word.place.end), ..place };
+                    Finding::error(place, format!("{owner} has a separator in its number: `{number}`"))
+                        .note("numbers have a decimal point and no separators: `0.42`, `1000`")
+                        .help("write a point for the decimal comma, and nothing between thousands")
                 } else {
                     let near = crate::finding::nearest(unit, Unit::words()).map(str::to_owned);
-                    let finding = finding.note(format!("allowed units: {example}"));
+                    let finding =
+                        Finding::error(place, format!("unknown unit `{unit}` in {owner}")).note(units);
                     match near {
                         Some(near) => finding.help(format!("did you mean `{near}`?")),
                         None => finding,
@@ -177,8 +195,25 @@ impl Reading {
             }
             ValueError::MixedUnits(_) => {
                 Finding::error(place, format!("the two ends of {owner} have different dimensions: `{piece}`"))
+                    .note("a range has one unit behind it, or two of the same dimension")
+                    .help("write `250 .. 450 kg/m3`")
             }
         };
         self.push(finding);
     }
+}
+
+/// The unit named first in a list of examples.
+fn first_example(examples: &str) -> Option<&str> {
+    examples.split('`').nth(1)
+}
+
+/// A number with its separator, and where it begins: `2,650` of `2,650 kg/m3` when the comma stands at `at`.
+fn separated_number(text: &str, at: usize) -> (&str, usize) {
+    let part_of_number = |letter: char| letter.is_ascii_digit() || ".,_'+-".contains(letter);
+    let before = text.get(..at).unwrap_or("");
+    let start = before.trim_end_matches(part_of_number).len();
+    let rest = text.get(start..).unwrap_or("");
+    let length = rest.find(|letter| !part_of_number(letter)).unwrap_or(rest.len());
+    (&rest[..length], start)
 }

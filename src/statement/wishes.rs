@@ -4,11 +4,11 @@ use super::entry::{
     Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, MarginEntry, QuantityEntry, QuantityRef,
     QuantitySpec, SideEntry, Word,
 };
-use super::fields::{Fields, Reading, first_line_of};
+use super::fields::{Fields, Reading};
 use super::keys::{CHOICE, GOAL, LIMIT, QUANTITY, STATISTICS};
 use super::materials::AMOUNT_OR_DOSE;
 use super::tree::{Kind, Node};
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
 
 /// Reads `quantities`.
@@ -92,7 +92,7 @@ fn limit(name: Word, node: Node, reading: &mut Reading) -> Option<LimitEntry> {
     let note = fields.word("note", reading);
     if at_least.is_none() && at_most.is_none() {
         reading.push(
-            Finding::error(first_line_of(fields.place), format!("{owner} limits nothing"))
+            Finding::error(fields.place, format!("{owner} limits nothing"))
                 .note("it needs `at least`, `at most` or `within`")
                 .help("add one of them, or take the limit out"),
         );
@@ -108,8 +108,8 @@ fn short_limit(node: &Node, owner: &str, reading: &mut Reading) -> Option<Sides>
     let Kind::Scalar(text) = &node.kind else { return None };
     for (prefix, least) in [("at least ", true), ("at most ", false)] {
         if let Some(rest) = text.strip_prefix(prefix) {
-            let place = crate::finding::Place { start: node.place.start + prefix.len(), ..node.place };
-            let inner = Node { kind: Kind::Scalar(rest.to_owned()), place };
+            let place = Place { start: node.place.start + prefix.len(), ..node.place };
+            let inner = Node { kind: Kind::Scalar(rest.to_owned()), place, key: node.key };
             let side = side(&inner, owner, reading)?;
             return Some(if least { (Some(side), None) } else { (None, Some(side)) });
         }
@@ -144,10 +144,8 @@ fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
             );
             return None;
         }
-        let place = crate::finding::Place {
-            start: word.place.end - name.len().min(word.place.end - word.place.start),
-            ..word.place
-        };
+        let place =
+            Place { start: word.place.end - name.len().min(word.place.end - word.place.start), ..word.place };
         return Some(SideEntry::Times(factor, Located { value: name.trim().to_owned(), place }));
     }
     let numeric = word.value.starts_with(|letter: char| letter.is_ascii_digit() || "+-.".contains(letter))
@@ -175,10 +173,11 @@ fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Mar
         (value.value.base >= 0.0).then_some(MarginEntry::Natural(value.value))
     };
     if entry.is_none() {
-        reading
-            .push(Finding::error(word.place, format!("{owner} is `{text}`")).note(
-                "allowed: a value that is not negative, 0 .. 10 deviations, or 50 .. 100 % confidence",
-            ));
+        reading.push(
+            Finding::error(word.place, format!("{owner} is `{text}`"))
+                .note("allowed: a value that is not negative, 0 .. 10 deviations, or 50 .. 100 % confidence (100 % not reached)")
+                .help("write `5 MPa`, `1.64 deviations` or `95 % confidence`"),
+        );
     }
     Some(Located { value: entry?, place: word.place })
 }
@@ -192,10 +191,17 @@ pub fn choices(node: Node, reading: &mut Reading) -> Vec<ChoiceEntry> {
 fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> {
     let owner = format!("choice `{}`", name.value);
     let mut fields = reading.fields(node, &owner, CHOICE)?;
-    let place = first_line_of(fields.place);
+    let place = name.place;
+    if !one_kind(&fields, place, &owner, reading) {
+        return None;
+    }
     let kind = if let Some(condition) = fields.word("if", reading) {
         let Some(then) = fields.word("then", reading) else {
-            reading.push(Finding::error(place, format!("{owner} has `if` without `then`")));
+            reading.push(
+                Finding::error(condition.place, format!("{owner} has `if` without `then`"))
+                    .note("`if` names the material whose use calls for another, `then` names the other")
+                    .help("add `then: ...`"),
+            );
             return None;
         };
         ChoiceKind::Needs {
@@ -210,7 +216,8 @@ fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> 
         if at_least.is_none() && at_most.is_none() {
             reading.push(
                 Finding::error(place, format!("{owner} does not say how many"))
-                    .note("it needs `at least` or `at most`"),
+                    .note("a group needs `at least` or `at most`")
+                    .help("add `at most: 1`"),
             );
             return None;
         }
@@ -222,11 +229,35 @@ fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> 
     } else {
         reading.push(
             Finding::error(place, format!("{owner} chooses nothing"))
-                .note("it needs `of`, `if`, `require` or `forbid`"),
+                .note("it needs `of`, `if`, `require` or `forbid`")
+                .help("add one of them, or take the choice out"),
         );
         return None;
     };
     Some(ChoiceEntry { name, kind })
+}
+
+/// Whether the keys of a choice belong to one kind of choice.
+fn one_kind(fields: &Fields, place: Place, owner: &str, reading: &mut Reading) -> bool {
+    let kinds: [(&str, &[&str]); 4] = [
+        ("if", &["if", "then", "at least"]),
+        ("of", &["of", "at least", "at most"]),
+        ("require", &["require"]),
+        ("forbid", &["forbid"]),
+    ];
+    let Some((first, belonging)) = kinds.iter().find(|(word, _)| fields.has(word)) else { return true };
+    let Some(stray) = CHOICE.iter().find(|key| fields.has(key.name) && !belonging.contains(&key.name)) else {
+        return true;
+    };
+    reading.push(
+        Finding::error(
+            fields.place_of(stray.name).unwrap_or(place),
+            format!("`{}` does not go with `{first}` in {owner}", stray.name),
+        )
+        .note("a choice is one of: `of` with `at least` or `at most`; `if` with `then`; `require`; `forbid`")
+        .help("make two choices of it"),
+    );
+    false
 }
 
 fn count(fields: &mut Fields, key: &str, reading: &mut Reading) -> Option<Located<u32>> {
@@ -239,12 +270,22 @@ fn count(fields: &mut Fields, key: &str, reading: &mut Reading) -> Option<Locate
 pub fn goal(node: Node, reading: &mut Reading) -> Option<GoalEntry> {
     let place = node.place;
     if let Kind::Scalar(_) = node.kind {
-        let word = reading.one_of(&node, "`goal`", &["least cost", "least carbon"])?;
+        let words = ["least cost", "least carbon"];
+        let word = reading.word(&node, "`goal`")?;
+        if !words.contains(&word.value.as_str()) {
+            reading.push(
+                Finding::error(word.place, format!("unknown goal `{}`", word.value))
+                    .note("allowed: `least cost`, `least carbon`, `{least: ...}` or `{most: ...}`")
+                    .help("write `least cost`, or name a quantity or response: `{least: drying shrinkage}`"),
+            );
+            return None;
+        }
         let of =
             QuantityRef::Phrase(Located { value: word.value.trim_start_matches("least ").to_owned(), place });
         return Some(GoalEntry { most: false, of, carbon_price: None, place });
     }
     let mut fields = reading.fields(node, "`goal`", GOAL)?;
+    let (least_place, most_place) = (fields.place_of("least"), fields.place_of("most"));
     let least = fields.take("least").and_then(|node| quantity_ref(node, "`goal`", reading));
     let most = fields.take("most").and_then(|node| quantity_ref(node, "`goal`", reading));
     let carbon_price = fields.scalar("carbon price", reading, &[Dimension::PRICE_BY_MASS]);
@@ -252,7 +293,14 @@ pub fn goal(node: Node, reading: &mut Reading) -> Option<GoalEntry> {
         (Some(of), None) => (false, of),
         (None, Some(of)) => (true, of),
         _ => {
-            reading.push(Finding::error(first_line_of(place), "`goal` needs one of `least` and `most`"));
+            let both = most_place.is_some() && least_place.is_some();
+            let place = if both { most_place.max(least_place).unwrap_or(fields.place) } else { fields.place };
+            let what = if both { "has both `least` and `most`" } else { "has neither `least` nor `most`" };
+            reading.push(
+                Finding::error(place, format!("`goal` {what}"))
+                    .note("a goal makes one quantity or response least or most")
+                    .help("write `goal: least cost`, or `goal: {most: ...}`"),
+            );
             return None;
         }
     };
