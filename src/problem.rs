@@ -6,6 +6,7 @@
 mod requirement;
 mod condition;
 mod normal;
+mod doses;
 mod limits;
 mod bounds;
 mod choices;
@@ -22,7 +23,7 @@ pub use reach::{Reach, reach};
 pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
 
 use crate::mixture::Mixture;
-use crate::quantity::Unit;
+use crate::quantity::{System, Unit};
 use crate::response::{Response, Source};
 
 /// A checked problem.
@@ -34,6 +35,8 @@ pub struct Problem {
     pub note: Option<String>,
     /// The one currency.
     pub currency: String,
+    /// The system of units in which most of the statement is written.
+    pub system: System,
     /// The space of mixes.
     pub mixture: Mixture,
     /// Responses in file order.

@@ -7,8 +7,10 @@ mod dimension;
 mod unit;
 mod value;
 mod format;
+mod system;
 
 pub use dimension::Dimension;
 pub use format::{significant, trimmed};
+pub use system::{System, Tally};
 pub use unit::{Unit, UnitError};
 pub use value::{Scalar, Span, Text, ValueError, parse_range, parse_scalar};

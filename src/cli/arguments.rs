@@ -39,9 +39,9 @@ pub enum Command {
         /// How the result is written.
         #[arg(long, value_enum, default_value_t = FormatWord::Text)]
         format: FormatWord,
-        /// Units of the result.
-        #[arg(long, value_enum, default_value_t = UnitsWord::Si)]
-        units: UnitsWord,
+        /// Units of the result; those of the statement when left out.
+        #[arg(long, value_enum)]
+        units: Option<UnitsWord>,
         /// Write the result to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,

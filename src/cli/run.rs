@@ -49,7 +49,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     }
 }
 
-fn solve_file(file: &Path, format: FormatWord, units: UnitsWord, output: Option<&Path>) -> Result<u8, Fault> {
+fn solve_file(file: &Path, format: FormatWord, units: Option<UnitsWord>, output: Option<&Path>) -> Result<u8, Fault> {
     let mut sources = Sources::default();
     let text = read_text(file)?;
     let (problem, warnings) = match checked(file, text, &mut sources) {
@@ -67,8 +67,9 @@ fn solve_file(file: &Path, format: FormatWord, units: UnitsWord, output: Option<
     let verdict = solve(&problem, &Settings::default());
     progress.finish_and_clear();
     let units = match units {
-        UnitsWord::Si => Units::Si,
-        UnitsWord::Us => Units::Customary,
+        Some(UnitsWord::Si) => Units::Si,
+        Some(UnitsWord::Us) => Units::Customary,
+        None => Units::from(problem.system),
     };
     let report = report(&problem, &verdict, &sources, units);
     let format = match format {

@@ -1,5 +1,6 @@
 //! Bounds of materials and regions of responses as requirements.
 
+use super::doses::PER_THOUSAND;
 use super::limits::Context;
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Findings, Place};
@@ -17,16 +18,22 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
             let Some((label, quantity)) = used_by(index, &bounds.by, bounds.place, context, findings) else {
                 continue;
             };
+            // A liquid dosed by volume stays so: its column over its density, over the base.
+            let (quantity, per) = if bounds.unit.dimension == Dimension::VOLUME_BY_MASS {
+                (by_volume(&quantity, material.density), material.density)
+            } else {
+                (quantity, 1.0)
+            };
             for (side, end) in [(Side::AtLeast, bounds.low), (Side::AtMost, bounds.high)] {
                 let Some(end) = end.filter(|end| side == Side::AtMost || 0.0 < *end) else { continue };
-                let unit = shown_unit(&bounds.unit, &quantity);
+                let unit = bounds.unit.clone();
                 list.push(Requirement {
                     name: label.clone(),
                     place: bounds.place,
                     origin: Origin::Material(index),
                     subject: Subject::Quantity(quantity.clone()),
                     side,
-                    wanted: Wanted::Value(unit.from_base(end)),
+                    wanted: Wanted::Value(unit.from_base(end / per)),
                     margin: Margin::default(),
                     unit,
                     note: None,
@@ -37,9 +44,21 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
     list
 }
 
-/// The author's unit, unless the figure was converted on the way (a liquid dosed by volume).
-fn shown_unit(unit: &Unit, quantity: &Quantity) -> Unit {
-    if unit.dimension == quantity.dimension { unit.clone() } else { quantity.unit.clone() }
+/// A dose by mass as volume of liquid by mass of the base.
+fn by_volume(quantity: &Quantity, density: f64) -> Quantity {
+    let measure = match &quantity.measure {
+        Measure::Linear(affine) => Measure::Linear(affine.times(1.0 / density)),
+        Measure::Ratio(ratio) => Measure::Ratio(Ratio {
+            numerator: ratio.numerator.times(PER_THOUSAND / density),
+            denominator: ratio.denominator.times(PER_THOUSAND),
+        }),
+    };
+    Quantity {
+        measure,
+        dimension: Dimension::VOLUME_BY_MASS,
+        unit: Unit::known("mL/kg"),
+        label: quantity.label.clone(),
+    }
 }
 
 /// The quantity by which a material's use is bounded.

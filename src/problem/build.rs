@@ -68,6 +68,7 @@ fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) ->
         title: text(&statement.title),
         note: text(&statement.note),
         currency: statement.currency.clone(),
+        system: statement.system,
         reach: Reach { columns: Vec::new(), balance },
         mixture,
         responses,

@@ -99,10 +99,12 @@ pub fn goal(
             return None;
         }
         let carbon = mixture.sum(|material| material.carbon.unwrap_or(0.0));
-        goal.objective = goal.objective.plus(price.value, &carbon);
+        goal.objective = goal.objective.plus(price.value.base, &carbon);
+        let unit = &price.value.unit;
+        let by_mass = unit.text.trim_start_matches(currency);
         goal.label = format!(
-            "least cost with carbon at {} {currency}/t",
-            crate::quantity::trimmed(1000.0 * price.value, 4)
+            "least cost with carbon at {} {currency}{by_mass}",
+            crate::quantity::trimmed(unit.from_base(price.value.base), 4)
         );
         goal.unit = cost_unit(currency);
     }

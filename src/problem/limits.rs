@@ -1,5 +1,6 @@
 //! From limit entries, material bounds and regions to requirements.
 
+use super::doses::{base_named, dosed};
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
 use crate::material::Base;
@@ -121,8 +122,7 @@ fn against_value(
     let of = scalar.words.strip_prefix("of ").map(str::trim);
     if let (Some(of), Subject::Quantity(quantity)) = (of, &requirement.subject) {
         let base = base_named(of, value.place, owner, findings)?;
-        let ratio = over_base(quantity, base, context.mixture);
-        let Some(ratio) = ratio.filter(|_| scalar.unit.dimension == Dimension::NONE) else {
+        let Some(ratio) = dosed(quantity, base, scalar.unit.dimension, context.mixture) else {
             findings.push(
                 Finding::error(value.place, format!("{owner} compares {dimension} with a dose"))
                     .help("a dose limits a mass per volume of concrete, such as a material or `free water`"),
@@ -165,29 +165,6 @@ fn against_value(
     Some(requirement)
 }
 
-fn base_named(word: &str, place: Place, owner: &str, findings: &mut Findings) -> Option<Base> {
-    let base = Base::named(word);
-    if base.is_none() {
-        findings.push(Finding::error(place, format!("unknown base `{word}` in {owner}")).known(
-            "bases",
-            word,
-            ["binder", "cement", "powder"],
-        ));
-    }
-    base
-}
-
-/// A mass per volume over a base, both linear.
-fn over_base(quantity: &Quantity, base: Base, mixture: &Mixture) -> Option<Quantity> {
-    let Measure::Linear(numerator) = &quantity.measure else { return None };
-    (quantity.dimension == Dimension::DENSITY).then(|| Quantity {
-        label: format!("{} of {}", quantity.label, base.word()),
-        measure: Measure::Ratio(Ratio { numerator: numerator.clone(), denominator: mixture.base(base) }),
-        dimension: Dimension::NONE,
-        unit: Unit::known("%"),
-    })
-}
-
 fn against_other(
     mut requirement: Requirement,
     times: f64,
@@ -199,7 +176,7 @@ fn against_other(
     // A mass compared with a response that is a dose: both become doses.
     if let (Subject::Quantity(quantity), Subject::Response(index)) = (&requirement.subject, &right)
         && let Some(base) = context.responses[*index].base
-        && let Some(ratio) = over_base(quantity, base, context.mixture)
+        && let Some(ratio) = dosed(quantity, base, context.responses[*index].unit.dimension, context.mixture)
     {
         requirement.subject = Subject::Quantity(ratio);
     }

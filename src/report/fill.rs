@@ -164,17 +164,19 @@ fn response_line(problem: &Problem, index: usize, mix: &[f64], units: Units) -> 
     });
     let factors = response.factors.iter().zip(&prediction.factors).map(|(factor, value)| {
         let width = factor.region.width();
+        let unit = units.shown(&factor.unit, &problem.currency);
+        let converted = |value: f64| crate::problem::convert(value, &factor.unit, &unit);
         let name = match &factor.source {
             Source::Quantity(Quantity { label, .. }) => label.clone(),
             Source::Response(inner) => problem.responses[*inner].name.clone(),
         };
         FactorLine {
             name,
-            value: *value,
-            region: (factor.region.low, factor.region.high),
-            unit: factor.unit.clone(),
+            value: converted(*value),
+            region: (converted(factor.region.low), converted(factor.region.high)),
             at_edge: (factor.has_lower_edge() && *value <= factor.region.low + 1e-4 * width)
                 || factor.region.high - 1e-4 * width <= *value,
+            unit,
         }
     });
     let strength = response.strength.as_ref().map(|strength| {
@@ -236,7 +238,11 @@ fn totals(problem: &Problem, mix: &[f64], units: Units) -> Vec<TotalLine> {
         .filter(|built_in| SHOWN_TOTALS.contains(&built_in.name) && !skip(built_in.name))
         .map(|built_in| {
             let quantity = built_in.quantity(&problem.mixture, &problem.currency);
-            let unit = units.shown(&quantity.unit, &problem.currency);
+            let unit = if quantity.label.ends_with("density") {
+                units.density()
+            } else {
+                units.shown(&quantity.unit, &problem.currency)
+            };
             TotalLine {
                 label: quantity.label,
                 value: quantity.measure.at(mix).map(|value| unit.from_base(value)),

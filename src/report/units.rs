@@ -1,6 +1,6 @@
 //! The reader's units: SI or US customary. Conversions are exact; rounding comes last.
 
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, System, Unit};
 
 /// Which units a report uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -11,7 +11,23 @@ pub enum Units {
     Customary,
 }
 
+impl From<System> for Units {
+    fn from(system: System) -> Self {
+        match system {
+            System::Si => Self::Si,
+            System::Customary => Self::Customary,
+        }
+    }
+}
+
 impl Units {
+    fn system(self) -> System {
+        match self {
+            Self::Si => System::Si,
+            Self::Customary => System::Customary,
+        }
+    }
+
     /// Amounts per volume of concrete.
     pub fn content(self) -> Unit {
         Unit::known(match self {
@@ -25,6 +41,14 @@ impl Units {
         Unit::known(match self {
             Self::Si => "L/m3",
             Self::Customary => "ft3/yd3",
+        })
+    }
+
+    /// Densities of concrete.
+    pub fn density(self) -> Unit {
+        Unit::known(match self {
+            Self::Si => "kg/m3",
+            Self::Customary => "lb/ft3",
         })
     }
 
@@ -53,41 +77,67 @@ impl Units {
     /// The unit in which this reader sees a figure the author wrote in `unit`: the author's own if it belongs to
     /// the reader's system or to none.
     pub fn shown(self, unit: &Unit, currency: &str) -> Unit {
-        let customary = is_customary(&unit.text);
-        let wanted = match self {
-            Self::Si if customary => match unit.dimension {
-                Dimension::STRESS if unit.factor > 1e8 || unit.text == "Msi" => "GPa",
-                Dimension::STRESS => "MPa",
-                Dimension::DENSITY => "kg/m3",
-                Dimension::LENGTH => "mm",
-                Dimension::TEMPERATURE => "degC",
-                Dimension::MASS_BY_AREA => "g/m2",
-                Dimension::VOLUME_BY_MASS => "mL/kg",
-                Dimension::PRICE_BY_VOLUME => return self.cost(currency),
-                _ => return unit.clone(),
-            },
-            Self::Customary if !customary => match unit.dimension {
-                Dimension::STRESS if unit.factor > 1e8 => "ksi",
-                Dimension::STRESS => "psi",
-                Dimension::DENSITY if unit.text.contains("CO2") => return self.carbon(),
-                Dimension::DENSITY => "lb/yd3",
-                Dimension::LENGTH => "in",
-                Dimension::TEMPERATURE => "degF",
-                Dimension::MASS_BY_AREA => "lb/ft2",
-                Dimension::VOLUME_BY_MASS => "fl oz/cwt",
-                Dimension::PRICE_BY_VOLUME => return self.cost(currency),
-                _ => return unit.clone(),
-            },
+        if unit.system().is_none_or(|system| system == self.system()) {
+            return unit.clone();
+        }
+        let wanted = match (self, unit.dimension) {
+            (_, Dimension::PRICE_BY_VOLUME) => return self.cost(currency),
+            (_, Dimension::DENSITY) if unit.text.contains("CO2") => return self.carbon(),
+            (Self::Si, Dimension::STRESS) if GIGA < unit.factor || unit.text == "Msi" => "GPa",
+            (Self::Si, Dimension::STRESS) => "MPa",
+            (Self::Si, Dimension::DENSITY) => "kg/m3",
+            (Self::Si, Dimension::LENGTH) => "mm",
+            (Self::Si, Dimension::TEMPERATURE) => "degC",
+            (Self::Si, Dimension::MASS_BY_AREA) => "g/m2",
+            (Self::Si, Dimension::VOLUME_BY_MASS) => "mL/kg",
+            (Self::Customary, Dimension::STRESS) if GIGA < unit.factor => "ksi",
+            (Self::Customary, Dimension::STRESS) => "psi",
+            (Self::Customary, Dimension::DENSITY) => "lb/yd3",
+            (Self::Customary, Dimension::LENGTH) => "in",
+            (Self::Customary, Dimension::TEMPERATURE) => "degF",
+            (Self::Customary, Dimension::MASS_BY_AREA) => "lb/ft2",
+            (Self::Customary, Dimension::VOLUME_BY_MASS) => "fl oz/cwt",
             _ => return unit.clone(),
         };
         Unit::known(wanted)
     }
 }
 
-fn is_customary(text: &str) -> bool {
-    const WORDS: &[&str] = &[
-        "lb", "lbs", "oz", "cwt", "ton", "tons", "in", "ft", "yd", "gal", "cy", "psi", "ksi", "Msi", "pcf",
-        "pcy", "degF", "°F",
-    ];
-    text.split(['/', ' ']).any(|part| WORDS.contains(&part.trim_end_matches(['2', '3', '²', '³'])))
+/// Units of stress above this many pascals are for moduli, not for strengths.
+const GIGA: f64 = 1e8;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// NIST Special Publication 811 (2008), appendix B.9: 1 psi = 6.894 757 E+03 Pa, 1 lb/yd3 = 5.932 764 E-01 kg/m3,
+    /// 1 yd3 = 7.645 549 E-01 m3, 1 oz (US fluid) = 2.957 353 E-05 m3.
+    #[test]
+    fn figures_change_units_by_the_nist_factors() {
+        for (written, shown, of_one) in [
+            ("MPa", "psi", 1.0 / 6.894_757e-3),
+            ("kg/m3", "lb/yd3", 1.0 / 5.932_764e-1),
+            ("GPa", "ksi", 1e3 / 6.894_757),
+            ("mL/kg", "fl oz/cwt", 1e-6 / 2.957_353e-5 * 45.359_237),
+            ("mm", "in", 1.0 / 25.4),
+            ("kg CO2e/m3", "lb CO2e/yd3", 1.0 / 5.932_764e-1),
+        ] {
+            let (from, to) = (Unit::known(written), Units::Customary.shown(&Unit::known(written), "$"));
+            assert_eq!(to.text, shown);
+            let value = crate::problem::convert(1.0, &from, &to);
+            assert!((value / of_one - 1.0).abs() < 1e-6, "{written}: {value}");
+            let back = Units::Si.shown(&to, "$");
+            assert!((crate::problem::convert(value, &to, &back) - 1.0).abs() < 1e-12, "{written}");
+        }
+        let per_yard = Units::Customary.cost("$").from_base(100.0);
+        assert!((per_yard - 76.455_49).abs() < 1e-5, "{per_yard}");
+    }
+
+    #[test]
+    fn a_unit_of_the_readers_own_system_or_of_none_stays() {
+        for text in ["%", "d", "microstrain", "lb/ft3"] {
+            assert_eq!(Units::Customary.shown(&Unit::known(text), "$").text, text);
+        }
+        assert_eq!(Units::Si.shown(&Unit::known("g/cm3"), "EUR").text, "g/cm3");
+    }
 }

@@ -1,7 +1,7 @@
 //! The statement as plain data: shapes and units checked, names not yet resolved.
 
 use crate::finding::Place;
-use crate::quantity::{Scalar, Unit};
+use crate::quantity::{Scalar, System, Unit};
 
 /// A value and where it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +39,8 @@ pub struct Statement {
     pub note: Option<Word>,
     /// The one currency of the file.
     pub currency: String,
+    /// The system of units in which most values are written.
+    pub system: System,
     /// Air content as shares of the concrete's volume, lowest and highest.
     pub air: Option<Located<Bounds>>,
     /// Internal-curing water wanted, as a dose.
@@ -331,8 +333,8 @@ pub struct GoalEntry {
     pub most: bool,
     /// Of what.
     pub of: QuantityRef,
-    /// Price of carbon added to cost, base units of money per kg.
-    pub carbon_price: Option<Located<f64>>,
+    /// Price of carbon added to cost, by mass.
+    pub carbon_price: Option<Located<Scalar>>,
     /// Where it stands.
     pub place: Place,
 }

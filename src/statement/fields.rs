@@ -4,7 +4,7 @@ use super::entry::{Bounds, Located, Word};
 use super::keys::Key;
 use super::tree::{Kind, Node};
 use crate::finding::{Finding, Findings, Place, nearest};
-use crate::quantity::{Dimension, Scalar};
+use crate::quantity::{Dimension, Scalar, Tally};
 
 /// What reading needs everywhere: the currency, and a place for findings.
 pub struct Reading {
@@ -14,6 +14,8 @@ pub struct Reading {
     pub findings: Findings,
     /// The byte at which each line begins.
     pub lines: Vec<usize>,
+    /// The systems of units of the values read so far.
+    pub tally: Tally,
 }
 
 /// The values of one map by key.

@@ -6,7 +6,7 @@ use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
 use super::tree::{Kind, Node, read_tree};
 use super::{materials, responses, wishes};
 use crate::finding::{Finding, Findings, Sources};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, System, Tally};
 
 /// Reads one statement from the source with this index in `sources`.
 ///
@@ -16,7 +16,7 @@ pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), F
     let text = sources.whole(source);
     let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
     let lines = std::iter::once(0).chain(ends).collect();
-    let mut reading = Reading { currency: String::new(), findings: Findings::default(), lines };
+    let mut reading = Reading { currency: String::new(), findings: Findings::default(), lines, tally: Tally::default() };
     let root = match read_tree(text, source) {
         Ok(root) => root,
         Err(finding) => {
@@ -65,8 +65,9 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         let mut fields = reading.fields(node, "`internal curing`", CURING)?;
         fields.scalar("demand", reading, &[Dimension::NONE])
     });
-    Some(Statement {
+    let mut statement = Statement {
         place,
+        system: System::Si,
         title: fields.word("title", reading),
         note: fields.word("note", reading),
         air: fields.bounds("air", reading, &[Dimension::NONE]),
@@ -86,7 +87,9 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         choices: fields.take("choices").map(|node| wishes::choices(node, reading)).unwrap_or_default(),
         goal: fields.take("goal").and_then(|node| wishes::goal(node, reading)),
         currency,
-    })
+    };
+    statement.system = reading.tally.system();
+    Some(statement)
 }
 
 fn counting(node: Node, reading: &mut Reading) -> Vec<CountingEntry> {

@@ -12,9 +12,11 @@ impl Reading {
     pub fn scalar(&mut self, node: &Node, owner: &str, expected: &[Dimension]) -> Option<Located<Scalar>> {
         let word = self.raw_text(node, owner)?;
         match parse_scalar(self.text(&word.value)) {
-            Ok(value) => self
-                .dimension_fits(&value, word.place, owner, expected)
-                .then_some(Located { value, place: word.place }),
+            Ok(value) => {
+                self.tally.count(&value.unit);
+                self.dimension_fits(&value, word.place, owner, expected)
+                    .then_some(Located { value, place: word.place })
+            }
             Err(error) => {
                 self.value_finding(&word, &error, owner, expected);
                 None
@@ -76,6 +78,7 @@ impl Reading {
         let shift = word.value.len() - rest.len();
         match parse_range(self.text(rest)) {
             Ok((low, high)) => {
+                self.tally.count(&high.unit);
                 if !self.dimension_fits(&high, word.place, owner, expected) {
                     return None;
                 }

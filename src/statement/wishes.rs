@@ -149,7 +149,7 @@ fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
         return Some(SideEntry::Times(factor, Located { value: name.trim().to_owned(), place }));
     }
     let numeric = word.value.starts_with(|letter: char| letter.is_ascii_digit() || "+-.".contains(letter))
-        || word.value.starts_with(&reading.currency);
+        || !reading.currency.is_empty() && word.value.starts_with(&reading.currency);
     if numeric {
         return reading.scalar(node, owner, &[]).map(SideEntry::Value);
     }
@@ -304,6 +304,5 @@ pub fn goal(node: Node, reading: &mut Reading) -> Option<GoalEntry> {
             return None;
         }
     };
-    let carbon_price = carbon_price.map(|price| Located { value: price.value.base, place: price.place });
     Some(GoalEntry { most, of, carbon_price, place })
 }
