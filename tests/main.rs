@@ -4,3 +4,4 @@ mod handbook; // published check values, one table per source
 mod laws; // what holds for every law: cards, gradients, bounds
 mod open_data; // strength laws against published results
 mod restraint; // stress and cracking under restraint, step by step
+mod units; // the same mix told in SI and in US customary units

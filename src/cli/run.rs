@@ -49,7 +49,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     }
 }
 
-fn solve_file(file: &Path, format: FormatWord, units: Option<UnitsWord>, output: Option<&Path>) -> Result<u8, Fault> {
+fn solve_file(
+    file: &Path,
+    format: FormatWord,
+    units: Option<UnitsWord>,
+    output: Option<&Path>,
+) -> Result<u8, Fault> {
     let mut sources = Sources::default();
     let text = read_text(file)?;
     let (problem, warnings) = match checked(file, text, &mut sources) {

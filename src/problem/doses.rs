@@ -58,4 +58,3 @@ fn volume_over_base(quantity: &Quantity, base: Base, mixture: &Mixture) -> Optio
     ratio.unit = Unit::known("mL/kg");
     Some(ratio)
 }
-

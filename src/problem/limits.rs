@@ -2,9 +2,9 @@
 
 use super::doses::{base_named, dosed};
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
-use crate::finding::{Finding, Findings, Place};
+use crate::finding::{Finding, Findings};
 use crate::material::Base;
-use crate::mixture::{Measure, Mixture, Quantities, Quantity, Ratio};
+use crate::mixture::{Mixture, Quantities};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::response::Response;
 use crate::statement::{LimitEntry, Located, MarginEntry, QuantityRef, SideEntry};

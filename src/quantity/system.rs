@@ -12,8 +12,8 @@ pub enum System {
 }
 
 const CUSTOMARY: &[&str] = &[
-    "lb", "lbs", "oz", "cwt", "ton", "tons", "in", "ft", "yd", "gal", "cy", "psi", "ksi", "Msi", "pcf", "pcy",
-    "degF", "°F",
+    "lb", "lbs", "oz", "cwt", "ton", "tons", "in", "ft", "yd", "gal", "cy", "psi", "ksi", "Msi", "pcf",
+    "pcy", "degF", "°F",
 ];
 
 const SI: &[&str] = &[

@@ -16,7 +16,8 @@ pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), F
     let text = sources.whole(source);
     let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
     let lines = std::iter::once(0).chain(ends).collect();
-    let mut reading = Reading { currency: String::new(), findings: Findings::default(), lines, tally: Tally::default() };
+    let mut reading =
+        Reading { currency: String::new(), findings: Findings::default(), lines, tally: Tally::default() };
     let root = match read_tree(text, source) {
         Ok(root) => root,
         Err(finding) => {
