@@ -5,9 +5,11 @@
 //! are different numbers; [`Material::mass_in`] is the only place that turns one into another.
 
 mod role;
+mod grading;
 mod catalogue;
 mod build;
 
 pub use build::{catalogue, written_use};
 pub use catalogue::{Base, Catalogue, Material, Use, UseBounds};
+pub use grading::{Grading, known_sieves, opening};
 pub use role::{Role, State};

@@ -8,6 +8,7 @@ mod affine;
 mod columns;
 mod counting;
 mod quantities;
+mod declared;
 mod vocabulary;
 
 pub use affine::{Affine, Measure, Ratio};

@@ -11,6 +11,7 @@ mod fields;
 mod values;
 mod materials;
 mod responses;
+mod gradings;
 mod wishes;
 mod read;
 

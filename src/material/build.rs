@@ -1,6 +1,7 @@
 //! From material entries to the shelf: states converted, what a role needs checked.
 
 use super::catalogue::{Base, Catalogue, Material, Use, UseBounds};
+use super::grading::grading;
 use super::{Role, State};
 use crate::finding::{Finding, Findings};
 use crate::quantity::{Dimension, Scalar, trimmed};
@@ -28,6 +29,7 @@ fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> 
         carbon: None,
         aspect: aspect(entry, role, findings),
         contents: entry.contents.iter().map(|(word, share)| (word.value.clone(), share.value)).collect(),
+        grading: grading(entry, role, findings),
         constituents: constituents(entry, role, findings),
         bounds: Vec::new(),
         if_used: None,

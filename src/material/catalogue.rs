@@ -1,6 +1,6 @@
 //! Materials as the later rooms see them.
 
-use super::{Role, State};
+use super::{Grading, Role, State};
 use crate::finding::Place;
 use crate::quantity::Unit;
 
@@ -84,6 +84,8 @@ pub struct Material {
     pub aspect: Option<f64>,
     /// Declared contents, kg per kg.
     pub contents: Vec<(String, f64)>,
+    /// What passes each declared sieve, for aggregates.
+    pub grading: Option<Grading>,
     /// Constituents of a blended cement, kg per kg.
     pub constituents: Vec<(Role, f64)>,
     /// Bounds that always hold.

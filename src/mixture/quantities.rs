@@ -83,7 +83,9 @@ impl<'m> Quantities<'m> {
         let materials = self.mixture.catalogue.names().map(str::to_owned);
         let built_in = BUILT_IN.iter().map(|built_in| built_in.name.to_owned());
         let roles = Role::ALL.iter().filter(|role| self.has_role(**role)).map(|role| role.word().to_owned());
-        let mut names: Vec<String> = own.chain(materials).chain(built_in).chain(roles).collect();
+        let contents = self.mixture.contents().into_iter().map(|name| format!("content of {name}"));
+        let mut names: Vec<String> =
+            own.chain(materials).chain(built_in).chain(roles).chain(contents).collect();
         let mut seen = Vec::new();
         names.retain(|name| {
             let new = !seen.contains(name);
@@ -114,6 +116,9 @@ impl<'m> Quantities<'m> {
     /// The finding for a name that is not known.
     pub fn unknown(&self, name: &str, word: &Word, owner: &str) -> Finding {
         let names = self.names();
+        if let Some(Err(without)) = name.strip_prefix("passing ").map(|sieve| self.mixture.passing(sieve)) {
+            return without.finding(word.place, name, owner);
+        }
         Finding::error(word.part(name), format!("unknown name `{name}` in {owner}")).known(
             "names",
             name,
@@ -177,6 +182,12 @@ impl<'m> Quantities<'m> {
         if let Some(rest) = name.strip_prefix("dry mass of ") {
             let sum = self.sum(rest, By::DryMass)?;
             return Some(Self::linear(name, sum, By::DryMass));
+        }
+        if let Some(content) = name.strip_prefix("content of ") {
+            return Some(Self::linear(name, self.mixture.content(content)?, By::Mass));
+        }
+        if let Some(sieve) = name.strip_prefix("passing ") {
+            return self.mixture.passing(sieve).ok();
         }
         let of_binder = name.strip_prefix("share of ")?;
         let numerator = self.with_constituents(of_binder)?;

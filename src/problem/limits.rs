@@ -44,6 +44,10 @@ fn subject(on: &QuantityRef, owner: &str, context: &Context<'_>, findings: &mut 
         }
         return match context.quantities.phrase(word) {
             Ok(quantity) => Some(Subject::Quantity(quantity)),
+            Err(unknown) if unknown.starts_with("passing ") => {
+                findings.push(context.quantities.unknown(&unknown, word, owner));
+                None
+            }
             Err(unknown) => {
                 let mut names = context.quantities.names();
                 names.splice(0..0, context.responses.iter().map(|response| response.name.clone()));
@@ -129,7 +133,7 @@ fn against_value(
             );
             return None;
         };
-        requirement.unit = scalar.unit.clone();
+        requirement.unit = scalar.unit.of(base.word());
         requirement.wanted = Wanted::Value(scalar.unit.from_base(scalar.base));
         requirement.subject = Subject::Quantity(ratio);
         return Some(requirement);
@@ -197,7 +201,8 @@ fn against_other(
     }
     requirement.unit = match (&requirement.subject, &right) {
         (_, Subject::Response(index)) | (Subject::Response(index), _) => {
-            context.responses[*index].unit.clone()
+            let response = &context.responses[*index];
+            response.base.map_or_else(|| response.unit.clone(), |base| response.unit.of(base.word()))
         }
         (Subject::Quantity(quantity), _) => quantity.unit.clone(),
     };

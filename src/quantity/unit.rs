@@ -149,6 +149,12 @@ impl Unit {
         }
     }
 
+    /// The unit of a dose: `% of binder`.
+    #[must_use]
+    pub fn of(&self, base: &str) -> Self {
+        Self { text: format!("{} of {base}", self.text).trim_start().to_owned(), ..self.clone() }
+    }
+
     /// All words this table knows, for "did you mean".
     pub fn words() -> impl Iterator<Item = &'static str> {
         UNITS.iter().flat_map(|(words, ..)| words.iter().copied())

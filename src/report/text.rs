@@ -6,7 +6,7 @@ use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle
 
 use super::answer::{LimitLine, Report, Standing, State};
 use crate::finding::{clean, numbered};
-use crate::problem::Origin;
+use crate::problem::{Origin, Side};
 use crate::quantity::{Unit, significant, trimmed};
 
 /// One rule under the header, columns set apart by spaces.
@@ -206,8 +206,18 @@ fn limits(text: &mut String, report: &Report) {
         let _ = writeln!(text, "\n{heading}");
         let mut table =
             table(["line", "limit", "wanted", "got", "margin", "slack", ""].map(str::to_owned).to_vec());
-        for line in lines {
-            table.add_row(limit_row(line));
+        let mut rest = lines.as_slice();
+        while let [line, after @ ..] = rest {
+            rest = match after {
+                [upper, beyond @ ..] if are_one_range(line, upper) => {
+                    table.add_row(range_row(line, upper));
+                    beyond
+                }
+                _ => {
+                    table.add_row(limit_row(line));
+                    after
+                }
+            };
         }
         align_numbers(&mut table, 0, 1);
         align_numbers(&mut table, 3, 6);
@@ -232,6 +242,27 @@ impl Shown {
             _ => false,
         }
     }
+}
+
+/// Whether two lines are the ends of one range: same name, place and figure, no margin.
+fn are_one_range(lower: &LimitLine, upper: &LimitLine) -> bool {
+    let plain = |line: &LimitLine| {
+        line.against.is_none() && line.measured.is_some_and(|measured| measured.margin == 0.0)
+    };
+    plain(lower)
+        && plain(upper)
+        && (lower.side, upper.side) == (Side::AtLeast, Side::AtMost)
+        && (lower.line, &lower.name, &lower.unit, lower.origin)
+            == (upper.line, &upper.name, &upper.unit, upper.origin)
+}
+
+/// Both ends of a range in one row; the figures are those of the end that is nearer.
+fn range_row(lower: &LimitLine, upper: &LimitLine) -> Vec<String> {
+    let (Some(low), Some(high)) = (lower.measured, upper.measured) else { return limit_row(lower) };
+    let nearer = if high.slack < low.slack { upper } else { lower };
+    let mut row = limit_row(nearer);
+    row[2] = format!("{} .. {}", trimmed(low.wanted, 6), lower.unit.with_number(&trimmed(high.wanted, 6)));
+    row
 }
 
 fn limit_row(line: &LimitLine) -> Vec<String> {

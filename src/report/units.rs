@@ -80,6 +80,9 @@ impl Units {
         if unit.system().is_none_or(|system| system == self.system()) {
             return unit.clone();
         }
+        if let Some((plain, base)) = unit.text.split_once(" of ") {
+            return self.shown(&Unit { text: plain.to_owned(), ..unit.clone() }, currency).of(base);
+        }
         let wanted = match (self, unit.dimension) {
             (_, Dimension::PRICE_BY_VOLUME) => return self.cost(currency),
             (_, Dimension::DENSITY) if unit.text.contains("CO2") => return self.carbon(),

@@ -128,6 +128,8 @@ pub struct MaterialEntry {
     pub diameter: Option<Located<f64>>,
     /// Declared contents, shares of mass.
     pub contents: Vec<(Word, Located<f64>)>,
+    /// Shares passing by sieve.
+    pub grading: Vec<(Word, Located<f64>)>,
     /// Constituents of a blended cement, shares of mass by role.
     pub constituents: Vec<(Word, Located<f64>)>,
     /// Bounds on the amount per volume of concrete.

@@ -130,6 +130,11 @@ pub const MATERIAL: &[Key] = &[
     key("length", Form::Value("38 mm"), "Fibre length."),
     key("diameter", Form::Value("0.6 mm"), "Fibre diameter."),
     key("contents", SHARES, "Declared contents such as alkalis or chlorides, shares of mass."),
+    key(
+        "grading",
+        SHARES,
+        "Share of an aggregate passing each sieve, by sieve: `8 mm`, `63 um`, `3/4 in`, `No. 200`.",
+    ),
     key("constituents", SHARES, "Constituents of a blended cement by role, shares of mass."),
     key("amount", Form::Bounds("250 .. 450 kg/m3"), "Bounds on the amount per volume of concrete."),
     key(
@@ -212,6 +217,16 @@ pub const LIMIT: &[Key] = &[
         "statistic",
         Form::Words(STATISTICS),
         "For strengths: what the limit's figure is; the response's own when left out.",
+    ),
+    key(
+        "grading",
+        Form::Named(&Form::Bounds("55 .. 75 %")),
+        "Share of all aggregates passing each sieve, by absolute volume; one limit for each sieve.",
+    ),
+    key(
+        "tolerance",
+        Form::Value("5 %"),
+        "How far the grading may stay from single values, in points of per cent.",
     ),
     key("note", Form::Text, "Shown with the limit."),
 ];

@@ -35,6 +35,7 @@ fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEnt
         length: length(&mut fields, "length", &name, reading),
         diameter: length(&mut fields, "diameter", &name, reading),
         contents: shares(&mut fields, "contents", reading),
+        grading: shares(&mut fields, "grading", reading),
         constituents: shares(&mut fields, "constituents", reading),
         amount: fields.bounds("amount", reading, &[Dimension::DENSITY]),
         dose: fields.bounds("dose", reading, &[Dimension::NONE, Dimension::VOLUME_BY_MASS]),

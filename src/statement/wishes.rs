@@ -5,6 +5,7 @@ use super::entry::{
     QuantitySpec, SideEntry, Word,
 };
 use super::fields::{Fields, Reading};
+use super::gradings::grading_limits;
 use super::keys::{CHOICE, GOAL, LIMIT, QUANTITY, STATISTICS};
 use super::materials::AMOUNT_OR_DOSE;
 use super::tree::{Kind, Node};
@@ -59,19 +60,42 @@ pub fn quantity_ref(node: Node, owner: &str, reading: &mut Reading) -> Option<Qu
 /// Reads `limits`.
 pub fn limits(node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
     let named = reading.named(node, "`limits`");
-    named.into_iter().filter_map(|(name, node)| limit(name, node, reading)).collect()
+    named.into_iter().flat_map(|(name, node)| limit(name, node, reading)).collect()
 }
 
-fn limit(name: Word, node: Node, reading: &mut Reading) -> Option<LimitEntry> {
+fn limit(name: Word, node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
     let owner = format!("limit `{}`", name.value);
     if let Kind::Scalar(_) = node.kind {
-        let (at_least, at_most) = short_limit(&node, &owner, reading)?;
+        let Some((at_least, at_most)) = short_limit(&node, &owner, reading) else { return Vec::new() };
         let on = QuantityRef::Phrase(name.clone());
-        return Some(LimitEntry { name, on, at_least, at_most, margin: None, statistic: None, note: None });
+        return vec![LimitEntry { name, on, at_least, at_most, margin: None, statistic: None, note: None }];
     }
-    let mut fields = reading.fields(node, &owner, LIMIT)?;
+    let Some(mut fields) = reading.fields(node, &owner, LIMIT) else { return Vec::new() };
+    if let Some(node) = fields.take("grading") {
+        let tolerance = fields.share("tolerance", reading, 0.0, 1.0);
+        let note = fields.word("note", reading);
+        for key in LIMIT {
+            if let Some(other) = fields.take(key.name) {
+                reading.push(
+                    Finding::error(other.place, format!("{owner} has `grading` and `{}`", key.name))
+                        .help("a limit on the grading has only `grading`, `tolerance` and `note`"),
+                );
+            }
+        }
+        return grading_limits(&name, node, tolerance.as_ref(), note.as_ref(), reading);
+    }
+    plain_limit(name, fields, &owner, reading).into_iter().collect()
+}
+
+fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Reading) -> Option<LimitEntry> {
+    if let Some(tolerance) = fields.take("tolerance") {
+        reading.push(
+            Finding::error(tolerance.place, format!("{owner} has `tolerance` without `grading`"))
+                .help("write the range itself: `within: 0.36 .. 0.42`"),
+        );
+    }
     let on = match fields.take("on") {
-        Some(node) => quantity_ref(node, &owner, reading)?,
+        Some(node) => quantity_ref(node, owner, reading)?,
         None => QuantityRef::Phrase(name.clone()),
     };
     let mut at_least =
@@ -87,7 +111,7 @@ fn limit(name: Word, node: Node, reading: &mut Reading) -> Option<LimitEntry> {
         }
         (at_least, at_most) = sides_of(within);
     }
-    let margin = fields.take("margin").and_then(|node| margin(&node, &owner, reading));
+    let margin = fields.take("margin").and_then(|node| margin(&node, owner, reading));
     let statistic = fields.one_of("statistic", reading, STATISTICS);
     let note = fields.word("note", reading);
     if at_least.is_none() && at_most.is_none() {
