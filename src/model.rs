@@ -6,7 +6,14 @@
 mod program;
 mod frame;
 mod tangents;
+mod lifting;
+mod relaxation;
+mod relaxed_conditions;
+mod tighten;
 
 pub use frame::{Decisions, Frame, Pattern, Wholeness};
+pub use lifting::{FactorColumn, Kind, Lifting, Predictor};
 pub use program::{Program, ProgramColumn, Row};
+pub use relaxation::{Layout, Part, Relaxation, Weights, relaxation, unit_box};
 pub use tangents::{Tangents, tangents};
+pub use tighten::tighten;

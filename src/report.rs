@@ -6,12 +6,14 @@
 mod answer;
 mod cautions;
 mod fill;
+mod headline;
 mod json;
 mod text;
 mod units;
 
 pub use answer::{
-    AmountLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State, TotalLine,
+    AmountLine, CertaintyLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State,
+    TotalLine,
 };
 pub use cautions::cautions;
 pub use fill::report;

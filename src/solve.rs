@@ -10,8 +10,10 @@ mod local;
 mod patterns;
 mod verdict;
 mod search;
+mod bound;
 
+pub use bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
 pub use engine::{Outcome, solve_program};
 pub use examine::examine;
-pub use search::{Effort, Settings, solve};
-pub use verdict::{Audit, Found, Line, Nothing, Verdict, audit, used};
+pub use search::{Effort, Settings, solve, solve_watched};
+pub use verdict::{Audit, Certainty, Found, Line, Nothing, Verdict, audit, used};

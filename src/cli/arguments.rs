@@ -42,6 +42,15 @@ pub enum Command {
         /// Units of the result; those of the statement when left out.
         #[arg(long, value_enum)]
         units: Option<UnitsWord>,
+        /// Relative gap at which the answer counts as proven, in per cent.
+        #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap)]
+        gap: f64,
+        /// Stop the proof after so many seconds and tell how far it came.
+        #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+        time_limit: Option<std::time::Duration>,
+        /// The fast local answer, without a proven bound.
+        #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
+        no_proof: bool,
         /// Write the result to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
@@ -52,6 +61,36 @@ pub enum Command {
         /// The statement.
         file: PathBuf,
     },
+}
+
+/// `0.1` or `0.1%`, in per cent, as a share.
+fn gap(text: &str) -> Result<f64, String> {
+    let number = text
+        .trim()
+        .trim_end_matches('%')
+        .trim()
+        .parse::<f64>()
+        .map_err(|_| "a number of per cent is needed".to_owned())?;
+    if (1e-4..=50.0).contains(&number) {
+        Ok(number / 100.0)
+    } else {
+        Err("allowed: 0.0001 .. 50 %".to_owned())
+    }
+}
+
+/// `30` or `0.5`.
+fn seconds(text: &str) -> Result<std::time::Duration, String> {
+    let number = text
+        .trim()
+        .trim_end_matches('s')
+        .trim()
+        .parse::<f64>()
+        .map_err(|_| "a number of seconds is needed".to_owned())?;
+    if 0.0 < number && number <= 1e6 {
+        Ok(std::time::Duration::from_secs_f64(number))
+    } else {
+        Err("allowed: above 0, up to 1000000 s".to_owned())
+    }
 }
 
 /// Formats by their words.

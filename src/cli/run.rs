@@ -4,6 +4,8 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use clap::Parser;
@@ -15,7 +17,7 @@ use super::output::Output;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build};
 use crate::report::{Format, State, Units, render, report};
-use crate::solve::{Settings, examine, solve};
+use crate::solve::{Limits, Settings, examine, solve_watched};
 use crate::statement;
 
 /// Exit code when some case has no mix.
@@ -24,6 +26,9 @@ const NO_MIX: u8 = 1;
 const WRONG: u8 = 2;
 /// Exit code when the world failed.
 const FAULT: u8 = 3;
+
+/// Exit code when the user stopped the work; what was found is still told.
+const INTERRUPTED: u8 = 130;
 
 /// Runs the program.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -37,7 +42,14 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let result = match arguments.command {
-        Command::Solve { file, format, units, output } => solve_file(&file, format, units, output.as_deref()),
+        Command::Solve { file, format, units, gap, time_limit, no_proof, output } => {
+            let settings = if no_proof {
+                Settings::local()
+            } else {
+                Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
+            };
+            solve_file(&file, format, units, &settings, output.as_deref())
+        }
         Command::Check { file } => check_file(&file),
     };
     match result {
@@ -53,6 +65,7 @@ fn solve_file(
     file: &Path,
     format: FormatWord,
     units: Option<UnitsWord>,
+    settings: &Settings,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let mut sources = Sources::default();
@@ -69,7 +82,14 @@ fn solve_file(
     }
     let output = Output::open(output)?;
     let progress = spinner("solving");
-    let verdict = solve(&problem, &Settings::default());
+    let interrupted = interrupt_flag();
+    let verdict = solve_watched(&problem, settings, &|so_far| {
+        if so_far.best.is_finite() && so_far.bound.is_finite() {
+            let gap = 100.0 * (so_far.best - so_far.bound) / so_far.best.abs().max(1e-9);
+            progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.parts));
+        }
+        !interrupted.load(Ordering::Relaxed)
+    });
     progress.finish_and_clear();
     let units = match units {
         Some(UnitsWord::Si) => Units::Si,
@@ -82,9 +102,12 @@ fn solve_file(
         FormatWord::Json => Format::Json,
     };
     output.write(&render(&report, format))?;
+    if interrupted.load(Ordering::Relaxed) {
+        return Ok(INTERRUPTED);
+    }
     Ok(match report.state {
-        State::BestFound => 0,
-        State::NothingFound | State::Unsettled => NO_MIX,
+        State::Optimal | State::BestFound => 0,
+        State::Infeasible | State::NothingFound | State::Unsettled => NO_MIX,
         State::Failed => FAULT,
     })
 }
@@ -127,6 +150,19 @@ fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem,
             Err(findings)
         }
     }
+}
+
+/// Set by Ctrl-C. A second Ctrl-C ends the program at once.
+fn interrupt_flag() -> Arc<AtomicBool> {
+    let flag = Arc::new(AtomicBool::new(false));
+    let seen = Arc::clone(&flag);
+    // Where no handler can be set, Ctrl-C ends the program as usual.
+    let _ = ctrlc::set_handler(move || {
+        if seen.swap(true, Ordering::Relaxed) {
+            std::process::exit(i32::from(INTERRUPTED));
+        }
+    });
+    flag
 }
 
 /// A spinner that shows itself on a terminal once the work has taken a second.

@@ -34,6 +34,8 @@ pub struct Frame<'p> {
     pub goal_scale: f64,
     /// Which decisions there are.
     pub decisions: Decisions,
+    /// Which conditions a program must state: the others follow from the reach and from these.
+    needed: Vec<bool>,
 }
 
 impl<'p> Frame<'p> {
@@ -51,7 +53,13 @@ impl<'p> Frame<'p> {
         let goal_scale = if largest > 0.0 { power_of_two(largest) } else { 1.0 };
         let exact =
             (0..problem.mixture.counted.len()).filter(|index| must_be_exact(problem, *index)).collect();
-        Self { problem, scales, goal_scale, decisions: Decisions { switches: problem.switches.len(), exact } }
+        Self {
+            problem,
+            scales,
+            goal_scale,
+            decisions: Decisions { switches: problem.switches.len(), exact },
+            needed: needed(problem),
+        }
     }
 
     /// A pattern with nothing decided.
@@ -84,7 +92,8 @@ impl<'p> Frame<'p> {
         }
         program.offset = goal.constant / self.goal_scale;
         self.row(&mut program, "volume", &self.problem.reach.balance, 0.0, 0.0);
-        for condition in &self.problem.conditions {
+        for (condition, _) in self.problem.conditions.iter().zip(&self.needed).filter(|(_, needed)| **needed)
+        {
             let Form::Linear(affine) = &condition.form else { continue };
             let Some(requirement) = self.problem.requirements.get(condition.requirement) else { continue };
             if wanted(requirement.origin) {
@@ -304,6 +313,28 @@ pub enum Wholeness {
     Whole,
     /// Continuous between 0 and 1.
     Relaxed,
+}
+
+/// Marks the linear conditions that do not follow from the reach or from another marked one.
+///
+/// Responses share factors, so the same region often stands in several of them.
+fn needed(problem: &Problem) -> Vec<bool> {
+    let mut needed = vec![true; problem.conditions.len()];
+    let affine = |index: usize| match &problem.conditions[index].form {
+        Form::Linear(affine) => Some(affine),
+        Form::Curved(_) => None,
+    };
+    let is_never_negative = |affine: &Affine| 0.0 <= problem.reach.of_affine(affine).low;
+    for index in 0..needed.len() {
+        let Some(row) = affine(index) else { continue };
+        let follows = |other: usize| {
+            other != index
+                && affine(other).is_some_and(|kept| is_never_negative(&row.clone().plus(-1.0, kept)))
+        };
+        needed[index] =
+            !is_never_negative(row) && !(0..needed.len()).any(|other| needed[other] && follows(other));
+    }
+    needed
 }
 
 /// A counted addition may stay an inequality only where more of it can never hurt.

@@ -8,8 +8,12 @@ use crate::solve::Effort;
 /// What the solve came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum State {
+    /// A mix that meets everything, proven to be the best within the gap asked for.
+    Optimal,
     /// A mix that meets everything, the best that was found.
     BestFound,
+    /// Proven that no mix meets everything; the figures are those of the nearest one.
+    Infeasible,
     /// No mix was found; the figures are those of the nearest one.
     NothingFound,
     /// Line and truth still differ; the figures are not a proposal.
@@ -22,7 +26,9 @@ impl State {
     /// In words.
     pub fn words(self) -> &'static str {
         match self {
+            Self::Optimal => "optimal",
             Self::BestFound => "best found",
+            Self::Infeasible => "proven infeasible",
             Self::NothingFound => "nothing found",
             Self::Unsettled => "unsettled",
             Self::Failed => "failed",
@@ -31,7 +37,7 @@ impl State {
 
     /// Whether the mix is a proposal.
     pub fn is_proposal(self) -> bool {
-        self == Self::BestFound
+        matches!(self, Self::Optimal | Self::BestFound)
     }
 }
 
@@ -160,6 +166,21 @@ pub struct ChoiceLine {
     pub name: String,
 }
 
+/// What was proven.
+#[derive(Clone, Copy, Debug)]
+pub struct CertaintyLine {
+    /// No mix does better than this, in the goal's unit; absent without a mix.
+    pub bound: Option<f64>,
+    /// How far the goal may be from the best, relative; absent without a mix.
+    pub gap: Option<f64>,
+    /// Whether the whole space was covered.
+    pub complete: bool,
+    /// Parts of the space looked at.
+    pub parts: usize,
+    /// Parts left open.
+    pub open: usize,
+}
+
 /// Everything a reader is told.
 #[derive(Clone, Debug)]
 pub struct Report {
@@ -201,6 +222,8 @@ pub struct Report {
     pub linearisation_error: Option<f64>,
     /// What it took.
     pub effort: Effort,
+    /// What was proven.
+    pub certainty: Option<CertaintyLine>,
     /// Cautions.
     pub cautions: Vec<String>,
 }

@@ -1,7 +1,8 @@
 //! From a verdict to the neutral report.
 
 use super::answer::{
-    AmountLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State, TotalLine,
+    AmountLine, CertaintyLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State,
+    TotalLine,
 };
 use super::cautions::cautions;
 use super::units::Units;
@@ -11,26 +12,31 @@ use crate::mixture::{BUILT_IN, Quantity};
 use crate::problem::{Level, Measured, Problem, Wanted};
 use crate::quantity::Unit;
 use crate::response::Source;
-use crate::solve::{Audit, Effort, Verdict, used};
+use crate::solve::{Audit, Certainty, Effort, Verdict, used};
 
 /// Builds the report of a verdict.
 pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Units) -> Report {
-    let (state, mix, audit, effort, error, reason) = match verdict {
-        Verdict::Found(found) => (
-            State::BestFound,
-            Some(&found.mix),
-            Some(&found.audit),
-            found.effort,
-            Some(found.linearisation_error),
-            None,
-        ),
+    let (state, answer) = match verdict {
+        Verdict::Found(found) => {
+            let proven = found.certainty.is_some_and(|certainty| certainty.complete);
+            (if proven { State::Optimal } else { State::BestFound }, Some((&found.mix, &found.audit)))
+        }
         Verdict::Nothing(nothing) => {
-            (State::NothingFound, Some(&nothing.mix), Some(&nothing.audit), nothing.effort, None, None)
+            let proven = nothing.certainty.is_some_and(|certainty| certainty.complete);
+            (
+                if proven { State::Infeasible } else { State::NothingFound },
+                Some((&nothing.mix, &nothing.audit)),
+            )
         }
-        Verdict::Unsettled(nothing) => {
-            (State::Unsettled, Some(&nothing.mix), Some(&nothing.audit), nothing.effort, None, None)
+        Verdict::Unsettled(nothing) => (State::Unsettled, Some((&nothing.mix, &nothing.audit))),
+        Verdict::Failed(_) => (State::Failed, None),
+    };
+    let (effort, certainty, error, reason) = match verdict {
+        Verdict::Found(found) => (found.effort, found.certainty, Some(found.linearisation_error), None),
+        Verdict::Nothing(nothing) | Verdict::Unsettled(nothing) => {
+            (nothing.effort, nothing.certainty, None, None)
         }
-        Verdict::Failed(reason) => (State::Failed, None, None, Effort::default(), None, Some(reason.clone())),
+        Verdict::Failed(reason) => (Effort::default(), None, None, Some(reason.clone())),
     };
     let goal_unit = units.shown(&problem.goal.unit, &problem.currency);
     let mut report = Report {
@@ -53,12 +59,33 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
         worst: 0.0,
         linearisation_error: error,
         effort,
+        certainty: None,
         cautions: Vec::new(),
     };
-    if let (Some(mix), Some(audit)) = (mix, audit) {
+    if let Some((mix, audit)) = answer {
         fill(&mut report, problem, mix, audit, sources);
     }
+    let found = report.goal_value.filter(|_| report.state.is_proposal());
+    report.certainty =
+        certainty.map(|certainty| certainty_line(problem, certainty, found, &report.goal_unit));
     report
+}
+
+fn certainty_line(problem: &Problem, certainty: Certainty, found: Option<f64>, unit: &Unit) -> CertaintyLine {
+    let bound = match &problem.goal.level {
+        Some(Level::Response(index)) => {
+            let response = &problem.responses[*index];
+            crate::problem::convert(response.natural(certainty.bound), &response.unit, unit)
+        }
+        _ => unit.from_base(certainty.bound),
+    };
+    CertaintyLine {
+        bound: found.map(|_| bound).filter(|bound| bound.is_finite()),
+        gap: found.map(|value| (value - bound).abs() / value.abs().max(1e-6)).filter(|gap| gap.is_finite()),
+        complete: certainty.complete,
+        parts: certainty.parts,
+        open: certainty.open,
+    }
 }
 
 fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sources: &Sources) {

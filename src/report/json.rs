@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::answer::{Report, Standing};
+use super::answer::{Report, Standing, State};
 use crate::problem::{Origin, Side};
 use crate::quantity::Unit;
 
@@ -13,6 +13,7 @@ struct Document<'r> {
     title: &'r Option<String>,
     state: &'static str,
     proven: bool,
+    certainty: Option<Certainty>,
     reason: &'r Option<String>,
     goal: Goal<'r>,
     air: Figure,
@@ -26,6 +27,15 @@ struct Document<'r> {
     linearisation_error: Option<f64>,
     effort: Effort,
     cautions: &'r [String],
+}
+
+#[derive(Serialize)]
+struct Certainty {
+    bound: Option<f64>,
+    gap: Option<f64>,
+    complete: bool,
+    parts: usize,
+    open: usize,
 }
 
 #[derive(Serialize)]
@@ -126,7 +136,14 @@ fn document(report: &Report) -> Document<'_> {
         version: env!("CARGO_PKG_VERSION"),
         title: &report.title,
         state: report.state.words(),
-        proven: false,
+        proven: matches!(report.state, State::Optimal | State::Infeasible),
+        certainty: report.certainty.map(|certainty| Certainty {
+            bound: certainty.bound,
+            gap: certainty.gap,
+            complete: certainty.complete,
+            parts: certainty.parts,
+            open: certainty.open,
+        }),
         reason: &report.reason,
         goal: Goal { wish: &report.goal, value: report.goal_value, unit: &report.goal_unit.text },
         air: figure(&volume, report.air),

@@ -5,7 +5,8 @@ use std::fmt::Write;
 use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
 
 use super::answer::{LimitLine, Report, Standing, State};
-use crate::finding::{clean, numbered};
+use super::headline::headline;
+use crate::finding::clean;
 use crate::problem::{Origin, Side};
 use crate::quantity::{Unit, significant, trimmed};
 
@@ -38,56 +39,6 @@ pub fn render(report: &Report) -> String {
         let _ = writeln!(text, "- {}", wrapped(caution, 2));
     }
     text
-}
-
-fn headline(text: &mut String, report: &Report) {
-    let value = report.goal_value.map_or_else(String::new, |value| {
-        format!(": {}", report.goal_unit.with_number(&significant(value, 5)))
-    });
-    let tried = match (report.effort.patterns, report.effort.tried) {
-        (0, 0) => String::new(),
-        (0, tried) => format!("; {} of choices tried, not all", numbered("pattern", tried)),
-        (1, 1) => String::new(),
-        (all, tried) if tried == all => format!("; all {all} patterns of choices tried"),
-        (all, tried) => format!("; {tried} of {all} patterns of choices could hold and were tried"),
-    };
-    let programs = numbered("linear program", report.effort.programs);
-    match report.state {
-        State::BestFound => {
-            let _ = writeln!(text, "{}, best found{value}", report.goal);
-            let _ = writeln!(text, "Not proven to be the best ({programs}{tried}).");
-            let error = report.linearisation_error.unwrap_or(0.0);
-            let _ = writeln!(
-                text,
-                "Recomputed from the curved responses: largest violation {} of a limit, last linearisation error {}.",
-                relative(report.worst),
-                relative(error)
-            );
-        }
-        State::NothingFound => {
-            let _ =
-                writeln!(text, "NOTHING FOUND: no mix was found that meets everything ({programs}{tried}).");
-            text.push_str("The figures below belong to the mix that comes nearest. It is NOT a proposal.\n");
-        }
-        State::Unsettled => {
-            let _ = writeln!(
-                text,
-                "UNSETTLED: the search stopped while the linear model and the responses differ ({programs}{tried})."
-            );
-            text.push_str("The figures below are where it stopped. They are NOT a proposal.\n");
-        }
-        State::Failed => {
-            let _ =
-                writeln!(text, "FAILED: {}", clean(report.reason.as_deref().unwrap_or("no reason given")));
-        }
-    }
-    for choice in &report.broken_choices {
-        let _ = writeln!(text, "Choice not met: {}", clean(&choice.name));
-    }
-}
-
-fn relative(value: f64) -> String {
-    if value < 1e-12 { "none".to_owned() } else { format!("{value:.0e}") }
 }
 
 fn amounts(text: &mut String, report: &Report) {

@@ -106,6 +106,23 @@ impl Response {
         }
     }
 
+    /// Bounds of the predictor's slope by each factor over a box, where the rule knows them.
+    pub fn slopes(&self, factors: &[Interval]) -> Option<Vec<Interval>> {
+        match &self.rule {
+            Rule::Surface(surface) => Some(surface.slopes(factors)),
+        }
+    }
+
+    /// Least and greatest slope of the link, response by predictor, over a range of predictors.
+    ///
+    /// The slope of every link rises to at most one top (the logit's at zero) and falls again: the least is at an end.
+    pub fn link_slopes(&self, predictor: Interval) -> Interval {
+        let (low, high) = (self.slope(predictor.low), self.slope(predictor.high));
+        let top =
+            if self.link == Link::Logit && predictor.contains(0.0) { self.slope(0.0) } else { low.max(high) };
+        Interval::new(low.min(high), top)
+    }
+
     /// Leverage and its gradient by factors, if the covariance is known.
     pub fn leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
         match &self.rule {

@@ -80,6 +80,24 @@ impl Surface {
         sum
     }
 
+    /// Bounds of the slope by each natural factor over a box.
+    pub fn slopes(&self, factors: &[Interval]) -> Vec<Interval> {
+        let coded: Vec<Interval> = factors
+            .iter()
+            .zip(&self.coding)
+            .map(|(factor, (centre, half))| (*factor - *centre) / *half)
+            .collect();
+        let mut slopes = vec![Interval::point(0.0); factors.len()];
+        for (i, b) in &self.linear {
+            slopes[*i] = slopes[*i] + *b;
+        }
+        for (i, j, q) in &self.products {
+            slopes[*i] = slopes[*i] + coded[*j] * *q;
+            slopes[*j] = slopes[*j] + coded[*i] * *q;
+        }
+        slopes.iter().zip(&self.coding).map(|(slope, (_, half))| *slope / *half).collect()
+    }
+
     /// Whether it has no second-order terms.
     pub fn is_linear(&self) -> bool {
         self.products.is_empty()

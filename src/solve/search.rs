@@ -1,9 +1,10 @@
 //! Decisions and starts: every admissible pattern within reach, several starts each, the best audited mix kept.
 
+use super::bound::{Limits, Watch, prove};
 use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
 use super::patterns::{admissible, neighbours};
-use super::verdict::{Found, Nothing, Verdict, audit};
+use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Frame, Pattern, Program, Wholeness};
 use crate::parallel;
 use crate::problem::{Problem, Reach};
@@ -11,6 +12,10 @@ use crate::problem::{Problem, Reach};
 /// What a solve may take.
 #[derive(Clone, Copy, Debug)]
 pub struct Settings {
+    /// When the proof may stop; `None` for the local answer alone.
+    pub proof: Option<Limits>,
+    /// Most patterns given a first look by the local loop, those with the cheapest exact part first.
+    pub most_tried: usize,
     /// Patterns up to which all are tried.
     pub most_patterns: usize,
     /// Patterns that get all starts after the first look.
@@ -19,9 +24,21 @@ pub struct Settings {
     pub starts: usize,
 }
 
+impl Settings {
+    /// The local answer alone: every admissible pattern within reach, several starts each for the best.
+    pub fn local() -> Self {
+        Self { proof: None, most_tried: usize::MAX, most_patterns: 512, finalists: 6, starts: 3 }
+    }
+
+    /// With a proof. The local loop only provides a first mix; the search over parts polishes what it meets.
+    pub fn proven(limits: Limits) -> Self {
+        Self { proof: Some(limits), most_tried: 16, most_patterns: 512, finalists: 2, starts: 1 }
+    }
+}
+
 impl Default for Settings {
     fn default() -> Self {
-        Self { most_patterns: 512, finalists: 6, starts: 3 }
+        Self::proven(Limits::default())
     }
 }
 
@@ -43,6 +60,11 @@ const FEASIBLE: f64 = 2e-7;
 
 /// Solves a problem.
 pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
+    solve_watched(problem, settings, &|_| true)
+}
+
+/// Solves a problem; `watch` is told how the proof comes along and may stop it.
+pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) -> Verdict {
     let frame = Frame::new(problem);
     let mut effort = Effort::default();
     let mut search =
@@ -54,6 +76,13 @@ pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
         }
         None => search.around(settings, &mut effort),
     }
+    let mut certainty = None;
+    if let Some(limits) = &settings.proof {
+        let tree = prove(&frame, search.best.take(), limits, watch);
+        effort.programs += tree.proof.programs;
+        certainty = Some(Certainty::new(&tree.proof, &frame));
+        search.best = tree.best;
+    }
     if let Some((_, stop)) = search.best.take() {
         let audit = audit(problem, &stop.mix);
         let goal = problem.goal.objective.at(&stop.mix);
@@ -63,15 +92,16 @@ pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
                 audit,
                 linearisation_error: stop.linearisation_error,
                 effort,
+                certainty,
                 mix: stop.mix,
             });
         }
-        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix });
+        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix, certainty: None });
     }
     if let (Some(reason), None) = (&search.failure, &search.least_violated) {
         return Verdict::Failed(reason.clone());
     }
-    nearest(problem, &search, effort)
+    nearest(problem, &search, effort, certainty)
 }
 
 struct Search<'f, 'p> {
@@ -105,6 +135,7 @@ impl Search<'_, '_> {
             }
         }
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
+        order.truncate(settings.most_tried);
         let mut ranked: Vec<(f64, usize)> = Vec::new();
         for (block_number, block) in order.chunks(BLOCK).enumerate() {
             let limit = self.best_goal();
@@ -290,7 +321,12 @@ fn first_pattern(frame: &Frame<'_>) -> Option<Pattern> {
 }
 
 /// No mix was found: the one that comes nearest, from the elastic problem.
-fn nearest(problem: &Problem, search: &Search<'_, '_>, mut effort: Effort) -> Verdict {
+fn nearest(
+    problem: &Problem,
+    search: &Search<'_, '_>,
+    mut effort: Effort,
+    certainty: Option<Certainty>,
+) -> Verdict {
     let mut candidates: Vec<Vec<f64>> =
         search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
     if candidates.is_empty() {
@@ -309,8 +345,9 @@ fn nearest(problem: &Problem, search: &Search<'_, '_>, mut effort: Effort) -> Ve
     let Some(mix) = candidates.pop() else {
         return Verdict::Failed("no mix fills one cubic metre within the bounds of the materials".to_owned());
     };
-    let nothing = Nothing { audit: audit(problem, &mix), effort, mix };
-    if search.unsettled && search.least_violated.is_some() {
+    let nothing = Nothing { audit: audit(problem, &mix), effort, mix, certainty };
+    let proven = certainty.is_some_and(|certainty| certainty.complete);
+    if !proven && search.unsettled && search.least_violated.is_some() {
         Verdict::Unsettled(nothing)
     } else {
         Verdict::Nothing(nothing)

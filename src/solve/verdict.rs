@@ -1,7 +1,9 @@
 //! What a solve came to, and the audit every mix passes before anybody sees it.
 
+use super::bound::Proof;
 use super::search::Effort;
 use crate::material::Use;
+use crate::model::Frame;
 use crate::problem::{Measured, Problem, TOLERANCE};
 
 /// One requirement at the mix.
@@ -46,6 +48,40 @@ pub struct Found {
     pub linearisation_error: f64,
     /// What it took.
     pub effort: Effort,
+    /// What was proven, if a proof was asked for.
+    pub certainty: Option<Certainty>,
+}
+
+/// How certain an answer is: a bound proven by multipliers, without trust in any solver's word.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Certainty {
+    /// No mix does better than this on the goal's scale (base units, or the level of a curved goal): a lower
+    /// bound where the least is wanted, an upper one where the most is. Infinite if no mix exists.
+    pub bound: f64,
+    /// Whether the whole space was covered within the gap asked for; without a mix: whether none exists.
+    pub complete: bool,
+    /// Parts of the space looked at.
+    pub parts: usize,
+    /// Parts left open.
+    pub open: usize,
+}
+
+impl Certainty {
+    /// A proof in the problem's own terms.
+    pub fn new(proof: &Proof, frame: &Frame<'_>) -> Self {
+        let sign = if frame.problem.goal.most { -1.0 } else { 1.0 };
+        Self {
+            bound: sign * proof.bound * frame.goal_scale,
+            complete: proof.complete,
+            parts: proof.parts,
+            open: proof.open,
+        }
+    }
+
+    /// How far the goal of a mix may be from the best, relative to its size.
+    pub fn gap(&self, goal: f64) -> f64 {
+        (goal - self.bound).abs() / goal.abs().max(1e-6)
+    }
 }
 
 /// The mix that comes nearest when none meets everything.
@@ -57,12 +93,14 @@ pub struct Nothing {
     pub audit: Audit,
     /// What it took.
     pub effort: Effort,
+    /// What was proven, if a proof was asked for.
+    pub certainty: Option<Certainty>,
 }
 
 /// What a solve came to. Only a found mix is a proposal.
 #[derive(Clone, Debug)]
 pub enum Verdict {
-    /// The best mix found; nothing is claimed about better ones.
+    /// The best mix found, with what is proven about better ones.
     Found(Found),
     /// No mix was found that meets everything.
     Nothing(Nothing),

@@ -1,0 +1,299 @@
+//! A linear program whose optimum bounds every mix inside a box: exact rows, McCormick rows, tangents.
+//!
+//! Every row here holds at every true mix whose decisions agree with the pattern and whose factors lie in the box;
+//! nothing else is claimed of them.
+
+use super::frame::{Frame, Pattern, Wholeness};
+use super::lifting::{Kind, Lifting, Predictor};
+use super::program::Program;
+use crate::mixture::Affine;
+use crate::response::Interval;
+use crate::response::number::Number;
+
+/// A part of the search space.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Decisions taken.
+    pub pattern: Pattern,
+    /// Box of the mix's columns, base units.
+    pub amounts: Vec<(f64, f64)>,
+    /// Box of the factor columns.
+    pub factors: Vec<Interval>,
+}
+
+/// Where the lifted columns stand in a relaxation.
+#[derive(Clone, Copy, Debug)]
+pub struct Layout {
+    /// First factor column.
+    pub factors: usize,
+    /// First product column.
+    pub products: usize,
+    /// First opaque predictor column.
+    pub opaque: usize,
+}
+
+/// A relaxation and how to read its point.
+#[derive(Clone, Debug)]
+pub struct Relaxation {
+    /// The program; mix columns first.
+    pub program: Program,
+    /// Where the lifted columns stand.
+    pub layout: Layout,
+    /// How much the lifted columns move the conditions.
+    pub weights: Weights,
+}
+
+/// Largest coefficients of the lifted columns in any condition, relative to what is wanted.
+#[derive(Clone, Debug)]
+pub struct Weights {
+    /// Of each factor column.
+    pub factors: Vec<f64>,
+    /// Of each product column where it raises a condition, and where it lowers one.
+    pub products: Vec<(f64, f64)>,
+    /// Of each opaque predictor.
+    pub opaque: Vec<f64>,
+}
+
+/// A sum over lifted columns: `constant + sum of coefficient x program column`.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Sum {
+    pub(super) constant: f64,
+    pub(super) terms: Vec<(usize, f64)>,
+}
+
+/// Builds the relaxation of a part.
+pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, part: &Part) -> Relaxation {
+    let mut program = frame.exact_part(&part.pattern, Wholeness::Relaxed);
+    for ((column, (low, high)), scale) in program.columns.iter_mut().zip(&part.amounts).zip(&frame.scales) {
+        column.low = column.low.max(low / scale);
+        column.high = column.high.min(high / scale);
+    }
+    let factors = program.columns.len();
+    for (factor, range) in lifting.factors.iter().zip(&part.factors) {
+        program.add_column(factor.label.clone(), range.low, range.high, 0.0);
+    }
+    let products = program.columns.len();
+    for (i, j) in &lifting.products {
+        let (a, b) = (part.factors[*i], part.factors[*j]);
+        let range = if i == j { a.powi(2) } else { a * b };
+        program.add_column("product", range.low, range.high, 0.0);
+    }
+    let opaque = program.columns.len();
+    for response in &lifting.opaque {
+        let range =
+            frame.problem.responses[*response].bounds(&unit_box(frame, lifting, *response, &part.factors));
+        program.add_column("predictor", range.low, range.high, 0.0);
+    }
+    let layout = Layout { factors, products, opaque };
+    let mut builder = Builder { frame, lifting, part, layout, program };
+    builder.factor_rows();
+    let weights = builder.condition_rows();
+    builder.product_rows(&weights);
+    Relaxation { program: builder.program, layout, weights }
+}
+
+/// The box of a response's factors in their own units.
+pub fn unit_box(
+    frame: &Frame<'_>,
+    lifting: &Lifting,
+    response: usize,
+    factors: &[Interval],
+) -> Vec<Interval> {
+    let described = &frame.problem.responses[response];
+    lifting.of_response[response]
+        .iter()
+        .enumerate()
+        .map(|(factor, column)| {
+            let (slope, shift) = lifting.in_unit(frame, described, factor, *column);
+            (factors[*column] * slope + shift).meet(described.factors[factor].region)
+        })
+        .collect()
+}
+
+pub(super) struct Builder<'b, 'p> {
+    pub(super) frame: &'b Frame<'p>,
+    pub(super) lifting: &'b Lifting,
+    pub(super) part: &'b Part,
+    pub(super) layout: Layout,
+    program: Program,
+}
+
+impl Builder<'_, '_> {
+    pub(super) fn z(&self, factor: usize) -> usize {
+        self.layout.factors + factor
+    }
+
+    /// Terms of an affine function over the program's mix columns.
+    fn affine(&self, affine: &Affine, times: f64) -> Vec<(usize, f64)> {
+        affine
+            .terms
+            .iter()
+            .map(|(column, factor)| (*column, times * factor * self.frame.scales[*column]))
+            .collect()
+    }
+
+    /// Links factor columns to amounts.
+    fn factor_rows(&mut self) {
+        for (index, factor) in self.lifting.factors.iter().enumerate() {
+            let z = self.z(index);
+            match &factor.kind {
+                Kind::Linear(affine) => {
+                    let mut terms = self.affine(affine, 1.0 / factor.scale);
+                    terms.push((z, -1.0));
+                    let constant = affine.constant / factor.scale;
+                    self.program.add_row("factor", terms, -constant, -constant);
+                }
+                Kind::Ratio { numerator, below } => self.ratio_rows(index, numerator, *below),
+                Kind::Response(response) => self.link_rows(index, *response),
+            }
+        }
+    }
+
+    /// z D = N inside the box of z and D: McCormick rows, which with z in its box imply `z.low D <= N <= z.high D`.
+    fn ratio_rows(&mut self, index: usize, numerator: &Affine, below: usize) {
+        let scale = self.lifting.factors[index].scale * self.lifting.factors[below].scale;
+        let (z, d) = (self.part.factors[index], self.part.factors[below]);
+        let (zc, dc) = (self.z(index), self.z(below));
+        // N / scale compared with a plane over (z, D), both in column units.
+        let mut plane = |z_slope: f64, d_slope: f64, constant: f64, above: bool| {
+            let mut terms = self.affine(numerator, 1.0 / scale);
+            terms.push((dc.min(zc), if dc < zc { -d_slope } else { -z_slope }));
+            terms.push((dc.max(zc), if dc < zc { -z_slope } else { -d_slope }));
+            terms.retain(|(_, factor)| *factor != 0.0);
+            let bound = constant - numerator.constant / scale;
+            let (low, high) = if above { (bound, f64::INFINITY) } else { (f64::NEG_INFINITY, bound) };
+            self.program.add_row("ratio", terms, low, high);
+        };
+        plane(d.low, z.low, -z.low * d.low, true);
+        plane(d.high, z.high, -z.high * d.high, true);
+        plane(d.low, z.high, -z.high * d.low, false);
+        plane(d.high, z.low, -z.low * d.high, false);
+    }
+
+    /// A response's own unit against its predictor: planes from the least and greatest slope of the link.
+    fn link_rows(&mut self, index: usize, response: usize) {
+        let described = &self.frame.problem.responses[response];
+        let range = described.bounds(&unit_box(self.frame, self.lifting, response, &self.part.factors));
+        let scale = self.lifting.factors[index].scale;
+        let z = self.z(index);
+        let predictor = self.predictor(response);
+        let slopes = described.link_slopes(range);
+        if !slopes.high.is_finite() || !range.low.is_finite() || !range.high.is_finite() {
+            return;
+        }
+        let (flattest, most) = (slopes.low, slopes.high);
+        for (at, slope, above) in [
+            (range.low, flattest, true),
+            (range.low, most, false),
+            (range.high, most, true),
+            (range.high, flattest, false),
+        ] {
+            // value >= or <= natural(at) + slope (p - at), direction by the end it starts from.
+            let natural = described.natural(at);
+            let mut terms: Vec<(usize, f64)> =
+                predictor.terms.iter().map(|(column, b)| (*column, -slope * b / scale)).collect();
+            terms.push((z, 1.0));
+            let bound = (natural + slope * (predictor.constant - at)) / scale;
+            let slack = 1e-9 * (1.0 + bound.abs());
+            let (low, high) =
+                if above { (bound - slack, f64::INFINITY) } else { (f64::NEG_INFINITY, bound + slack) };
+            self.push_row("link", terms, low, high);
+        }
+    }
+
+    /// The predictor of a response over program columns.
+    pub(super) fn predictor(&self, response: usize) -> Sum {
+        match self.lifting.predictors[response].as_ref().expect("every response in a condition is lifted") {
+            Predictor::Polynomial { constant, linear, products } => {
+                let z = linear.iter().map(|(factor, b)| (self.layout.factors + factor, *b));
+                let w = products.iter().map(|(product, q)| (self.layout.products + product, *q));
+                Sum { constant: *constant, terms: z.chain(w).collect() }
+            }
+            Predictor::Opaque { column } => {
+                Sum { constant: 0.0, terms: vec![(self.layout.opaque + column, 1.0)] }
+            }
+        }
+    }
+
+    /// A response in base units over program columns.
+    pub(super) fn natural(&self, response: usize) -> Sum {
+        let unit = &self.frame.problem.responses[response].unit;
+        let column = self.lifting.find_response(response).expect("a compared response has a column");
+        let scale = self.lifting.factors[column].scale;
+        Sum { constant: unit.zero, terms: vec![(self.z(column), scale * unit.factor)] }
+    }
+
+    pub(super) fn measure(&self, measure: &crate::mixture::Measure) -> Sum {
+        let column = self.lifting.find(measure).expect("a compared measure has a column");
+        Sum { constant: 0.0, terms: vec![(self.z(column), self.lifting.factors[column].scale)] }
+    }
+
+    /// w = z z' inside the box: McCormick rows, for squares tangents below and the chord above.
+    fn product_rows(&mut self, weights: &Weights) {
+        for (index, (i, j)) in self.lifting.products.clone().into_iter().enumerate() {
+            let (upper, lower) = (0.0 < weights.products[index].0, 0.0 < weights.products[index].1);
+            let w = self.layout.products + index;
+            let (a, b) = (self.part.factors[i], self.part.factors[j]);
+            let (zi, zj) = (self.z(i), self.z(j));
+            if i == j {
+                if upper {
+                    self.push_row(
+                        "chord",
+                        vec![(zi, -(a.low + a.high)), (w, 1.0)],
+                        f64::NEG_INFINITY,
+                        -a.low * a.high,
+                    );
+                }
+                if lower {
+                    for at in [a.low, a.middle(), a.high] {
+                        self.push_row("tangent", vec![(zi, -2.0 * at), (w, 1.0)], -at * at, f64::INFINITY);
+                    }
+                }
+                continue;
+            }
+            let mut plane = |x: f64, y: f64, above: bool| {
+                // w >= or <= y z_i + x z_j - x y.
+                let (low, high) = if above { (-x * y, f64::INFINITY) } else { (f64::NEG_INFINITY, -x * y) };
+                self.push_row("product", vec![(zi, -y), (zj, -x), (w, 1.0)], low, high);
+            };
+            if lower {
+                plane(a.low, b.low, true);
+                plane(a.high, b.high, true);
+            }
+            if upper {
+                plane(a.low, b.high, false);
+                plane(a.high, b.low, false);
+            }
+        }
+    }
+
+    /// Adds a row with its terms merged and in order.
+    pub(super) fn push_row(&mut self, label: &str, mut terms: Vec<(usize, f64)>, low: f64, high: f64) {
+        terms.sort_by_key(|(column, _)| *column);
+        terms.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
+        terms.retain(|(_, factor)| *factor != 0.0);
+        self.program.add_row(label, terms, low, high);
+    }
+}
+
+impl Weights {
+    pub(super) fn note(&mut self, layout: Layout, column: usize, factor: f64) {
+        if let Some(opaque) = column.checked_sub(layout.opaque) {
+            if let Some(weight) = self.opaque.get_mut(opaque) {
+                *weight = weight.max(factor.abs());
+            }
+        } else if let Some(product) = column.checked_sub(layout.products) {
+            let (up, down) = &mut self.products[product];
+            *up = up.max(factor);
+            *down = down.max(-factor);
+        } else if let Some(at) = column.checked_sub(layout.factors) {
+            self.factors[at] = self.factors[at].max(factor.abs());
+        }
+    }
+}

@@ -1,0 +1,217 @@
+//! The curved conditions of a relaxation: each as one row over lifted columns, convex margins by their tangents,
+//! opaque predictors by planes from bounds of their slopes.
+
+use super::lifting::Kind;
+use super::relaxation::{Builder, Sum, Weights, unit_box};
+use crate::problem::{Curved, Form};
+use crate::response::{Interval, Response, Rule, Spread, Surface};
+
+impl Builder<'_, '_> {
+    /// Conditions as rows; returns how much each lifted column matters in them.
+    pub(super) fn condition_rows(&mut self) -> Weights {
+        let mut weights = Weights {
+            factors: vec![0.0; self.lifting.factors.len()],
+            products: vec![(0.0, 0.0); self.lifting.products.len()],
+            opaque: vec![0.0; self.lifting.opaque.len()],
+        };
+        let conditions = &self.frame.problem.conditions;
+        for condition in conditions {
+            let Form::Curved(curved) = &condition.form else { continue };
+            let mut sum = self.condition(curved);
+            for (column, factor) in &mut sum.terms {
+                *factor /= condition.scale;
+                weights.note(self.layout, *column, *factor);
+            }
+            let bound = -sum.constant / condition.scale;
+            self.push_row("condition", sum.terms, bound, f64::INFINITY);
+        }
+        for factor in &self.lifting.factors {
+            let Kind::Response(response) = factor.kind else { continue };
+            for (column, _) in self.predictor(response).terms {
+                weights.note(self.layout, column, 1.0);
+                weights.note(self.layout, column, -1.0);
+            }
+        }
+        self.opaque_rows();
+        weights
+    }
+
+    /// One condition `sum >= 0`, its convex margins replaced by a tangent from below.
+    fn condition(&self, curved: &Curved) -> Sum {
+        match curved {
+            Curved::Predictor { response, sign, target, deviations } => {
+                let mut sum = times(&self.predictor(*response), *sign);
+                sum.constant -= sign * target;
+                self.take_margin(&mut sum, *response, *deviations, 1.0);
+                sum
+            }
+            Curved::Against { response, sign, measure, times: factor, margin, deviations } => {
+                let mut sum = times(&self.natural(*response), *sign);
+                add(&mut sum, &self.measure(measure), -sign * factor);
+                sum.constant -= margin;
+                let described = &self.frame.problem.responses[*response];
+                let range =
+                    described.bounds(&unit_box(self.frame, self.lifting, *response, &self.part.factors));
+                let least = described.link_slopes(range).low;
+                self.take_margin(&mut sum, *response, *deviations, least * described.unit.factor);
+                sum
+            }
+            Curved::Responses { left, right, times: factor, sign, margin } => {
+                let mut sum = times(&self.natural(*left), *sign);
+                add(&mut sum, &self.natural(*right), -sign * factor);
+                sum.constant -= margin;
+                sum
+            }
+            Curved::Measures { left, right, times: factor, sign } => {
+                let mut sum = times(&self.measure(left), *sign);
+                add(&mut sum, &self.measure(right), -sign * factor);
+                sum
+            }
+            Curved::Leverage { response, most } => {
+                let mut sum = Sum { constant: *most, terms: Vec::new() };
+                if let Some((value, tangent)) = self.leverage_tangent(*response) {
+                    sum.constant -= value;
+                    add(&mut sum, &tangent, -1.0);
+                }
+                sum
+            }
+            Curved::Level { response, column, sign } => {
+                let mut sum = times(&self.predictor(*response), -sign);
+                sum.terms.push((*column, sign * self.frame.scales[*column]));
+                sum
+            }
+            Curved::LevelOfRatio { measure, column, sign } => {
+                let mut sum = times(&self.measure(measure), -sign);
+                sum.terms.push((*column, sign * self.frame.scales[*column]));
+                sum
+            }
+        }
+    }
+
+    /// Takes `deviations s slope sqrt(1 + h)` off, bounded from below by its tangent at the middle of the box:
+    /// the root is convex in the monomials, so the tangent lies below it everywhere.
+    fn take_margin(&self, sum: &mut Sum, response: usize, deviations: f64, slope: f64) {
+        let residual = self.frame.problem.responses[response].residual.unwrap_or(0.0);
+        let factor = deviations * residual * slope;
+        if factor == 0.0 {
+            return;
+        }
+        match self.leverage_tangent(response) {
+            Some((leverage, tangent)) => {
+                let root = (1.0 + leverage).sqrt();
+                sum.constant -= factor * root;
+                add(sum, &tangent, -factor / (2.0 * root));
+            }
+            None => sum.constant -= factor,
+        }
+    }
+
+    /// Leverage at the middle of the box and its tangent in the lifted monomials, as `h(f0) + tangent`.
+    fn leverage_tangent(&self, response: usize) -> Option<(f64, Sum)> {
+        let described = &self.frame.problem.responses[response];
+        let spread: &Spread = described.spread.as_ref()?;
+        match &described.rule {
+            Rule::Surface(surface) => leverage_tangent(self, response, described, surface, spread),
+        }
+    }
+
+    /// Opaque predictors: planes from bounds of the slopes over the box, started from two corners.
+    fn opaque_rows(&mut self) {
+        for (at, response) in self.lifting.opaque.iter().enumerate() {
+            let described = &self.frame.problem.responses[*response];
+            let range = unit_box(self.frame, self.lifting, *response, &self.part.factors);
+            let Some(slopes) = described.slopes(&range) else { continue };
+            for low_corner in [true, false] {
+                let corner: Vec<f64> =
+                    range.iter().map(|r| if low_corner { r.low } else { r.high }).collect();
+                let (value, _) = described.predictor(&corner);
+                if !value.is_finite()
+                    || slopes.iter().any(|slope| !slope.low.is_finite() || !slope.high.is_finite())
+                {
+                    continue;
+                }
+                for above in [true, false] {
+                    // p >= p(corner) + sum of (least slope if moving up, greatest if moving down) x move.
+                    let pick = |slope: &Interval| if above == low_corner { slope.low } else { slope.high };
+                    let mut terms = vec![(self.layout.opaque + at, 1.0)];
+                    let mut constant = value;
+                    for (factor, column) in self.lifting.of_response[*response].iter().enumerate() {
+                        let (scale, shift) = self.lifting.in_unit(self.frame, described, factor, *column);
+                        let slope = pick(&slopes[factor]);
+                        constant += slope * (shift - corner[factor]);
+                        terms.push((self.z(*column), -slope * scale));
+                    }
+                    let slack = 1e-9 * (1.0 + constant.abs() + value.abs());
+                    let (low, high) = if above {
+                        (constant - slack, f64::INFINITY)
+                    } else {
+                        (f64::NEG_INFINITY, constant + slack)
+                    };
+                    self.push_row("slopes", terms, low, high);
+                }
+            }
+        }
+    }
+}
+
+fn leverage_tangent(
+    builder: &Builder<'_, '_>,
+    response: usize,
+    described: &Response,
+    surface: &Surface,
+    spread: &Spread,
+) -> Option<(f64, Sum)> {
+    let columns = &builder.lifting.of_response[response];
+    let coded: Vec<(f64, f64)> = columns
+        .iter()
+        .enumerate()
+        .map(|(factor, column)| {
+            let (slope, shift) = builder.lifting.in_unit(builder.frame, described, factor, *column);
+            let (centre, half) = surface.coding[factor];
+            (slope / half, (shift - centre) / half)
+        })
+        .collect();
+    let middle: Vec<f64> = columns
+        .iter()
+        .zip(&coded)
+        .map(|(column, (slope, shift))| slope * builder.part.factors[*column].middle() + shift)
+        .collect();
+    let f: Vec<f64> =
+        spread.monomials.iter().map(|monomial| monomial.iter().map(|i| middle[*i]).product()).collect();
+    let cf: Vec<f64> = spread.matrix.iter().map(|row| row.iter().zip(&f).map(|(c, f)| c * f).sum()).collect();
+    let leverage: f64 = f.iter().zip(&cf).map(|(f, c)| f * c).sum();
+    let mut tangent = Sum { constant: -2.0 * leverage, terms: Vec::new() };
+    for (monomial, weight) in spread.monomials.iter().zip(&cf) {
+        let factor = 2.0 * weight;
+        match monomial.as_slice() {
+            [] => tangent.constant += factor,
+            [i] => {
+                tangent.constant += factor * coded[*i].1;
+                tangent.terms.push((builder.z(columns[*i]), factor * coded[*i].0));
+            }
+            [i, j] => {
+                let ((si, ci), (sj, cj)) = (coded[*i], coded[*j]);
+                let pair = (columns[*i].min(columns[*j]), columns[*i].max(columns[*j]));
+                let product = builder.lifting.products.iter().position(|known| *known == pair)?;
+                tangent.constant += factor * ci * cj;
+                tangent.terms.push((builder.z(columns[*i]), factor * si * cj));
+                tangent.terms.push((builder.z(columns[*j]), factor * sj * ci));
+                tangent.terms.push((builder.layout.products + product, factor * si * sj));
+            }
+            _ => return None,
+        }
+    }
+    Some((leverage, tangent))
+}
+
+fn times(sum: &Sum, factor: f64) -> Sum {
+    Sum {
+        constant: factor * sum.constant,
+        terms: sum.terms.iter().map(|(column, b)| (*column, factor * b)).collect(),
+    }
+}
+
+fn add(sum: &mut Sum, other: &Sum, factor: f64) {
+    sum.constant += factor * other.constant;
+    sum.terms.extend(other.terms.iter().map(|(column, b)| (*column, factor * b)));
+}

@@ -1,0 +1,9 @@
+//! Certainty: a proven bound on every answer, by branching over decisions and boxes of factors.
+
+mod certificate;
+mod branch;
+mod part;
+mod tree;
+
+pub use certificate::{certified_bound, certified_infeasible};
+pub use tree::{Limits, Progress, Proof, Watch, prove};

@@ -1,0 +1,140 @@
+//! Where to split a part: the decision or factor whose relaxation is furthest from the truth.
+
+use crate::model::{Frame, Kind, Lifting, Part, Relaxation};
+use crate::response::Interval;
+
+/// A split.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Split {
+    /// A decision, to be taken both ways.
+    Decision(usize),
+    /// A factor column, cut at a value.
+    Factor(usize, f64),
+}
+
+/// Relative width, against the root box, below which a factor is not split.
+const NARROWEST: f64 = 1e-7;
+
+/// What choosing a split needs to know.
+pub struct Sight<'s, 'p> {
+    /// The frame.
+    pub frame: &'s Frame<'p>,
+    /// The lifted problem.
+    pub lifting: &'s Lifting,
+    /// Box of the factor columns at the root.
+    pub root: &'s [Interval],
+}
+
+impl Sight<'_, '_> {
+    /// The split that promises most at the relaxation's point; `None` if the point is true or nothing can be split.
+    pub fn split(&self, part: &Part, relaxation: &Relaxation, point: &[f64]) -> Option<Split> {
+        if let Some(decision) = self.undecided(part, point) {
+            return Some(Split::Decision(decision));
+        }
+        let scores = self.scores(part, relaxation, point);
+        let (factor, _) = scores
+            .iter()
+            .enumerate()
+            .filter(|(at, score)| 0.0 < **score && self.is_splittable(part, *at))
+            .max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(&a.0)))?;
+        let range = part.factors[factor];
+        let value = point[relaxation.layout.factors + factor];
+        let at = 0.25 * range.middle() + 0.75 * value;
+        let edge = 0.15 * range.width();
+        Some(Split::Factor(factor, at.clamp(range.low + edge, range.high - edge)))
+    }
+
+    /// The widest factor, where no error shows a better one but the part must be split.
+    pub fn widest(&self, part: &Part) -> Option<Split> {
+        if let Some(decision) = part.pattern.iter().position(Option::is_none) {
+            return Some(Split::Decision(decision));
+        }
+        let widest = (0..self.root.len())
+            .filter(|at| self.is_splittable(part, *at))
+            .max_by(|a, b| self.relative(part, *a).total_cmp(&self.relative(part, *b)))?;
+        Some(Split::Factor(widest, part.factors[widest].middle()))
+    }
+
+    fn relative(&self, part: &Part, factor: usize) -> f64 {
+        part.factors[factor].width() / self.root[factor].width().max(1e-300)
+    }
+
+    fn is_splittable(&self, part: &Part, factor: usize) -> bool {
+        let width = part.factors[factor].width();
+        NARROWEST * self.root[factor].width() < width && 1e-12 * (1.0 + self.root[factor].high.abs()) < width
+    }
+
+    /// The undecided decision whose column is furthest from a whole number at the point.
+    fn undecided(&self, part: &Part, point: &[f64]) -> Option<usize> {
+        let mut column = self.frame.problem.mixture.columns.len();
+        let mut best: Option<(f64, usize)> = None;
+        for (decision, decided) in part.pattern.iter().enumerate() {
+            if decided.is_some() {
+                continue;
+            }
+            let distance = (point[column] - point[column].round()).abs();
+            column += 1;
+            if 1e-6 < distance && best.is_none_or(|(furthest, _)| furthest < distance) {
+                best = Some((distance, decision));
+            }
+        }
+        best.map(|(_, decision)| decision)
+    }
+
+    /// How far each factor column's relaxation is from the truth, in what it moves the conditions by.
+    fn scores(&self, part: &Part, relaxation: &Relaxation, point: &[f64]) -> Vec<f64> {
+        let (frame, lifting) = (self.frame, self.lifting);
+        let z = |factor: usize| point[relaxation.layout.factors + factor];
+        let weights = &relaxation.weights;
+        let mut scores = vec![0.0; lifting.factors.len()];
+        let mut sensitivity = weights.factors.clone();
+        for (index, (i, j)) in lifting.products.iter().enumerate() {
+            let (up, down) = weights.products[index];
+            let weight = up.max(down);
+            sensitivity[*i] += weight * z(*j).abs();
+            sensitivity[*j] += weight * z(*i).abs();
+            let error = point[relaxation.layout.products + index] - z(*i) * z(*j);
+            // Only an error on the side that helps a condition keeps the bound down.
+            let score = (up * error).max(-down * error).max(0.0);
+            let wider = if self.relative(part, *i) < self.relative(part, *j) { *j } else { *i };
+            scores[wider] += score;
+        }
+        let columns = frame.problem.mixture.columns.len();
+        let mix: Vec<f64> = (0..columns).map(|column| point[column] * frame.scales[column]).collect();
+        for (index, factor) in lifting.factors.iter().enumerate() {
+            match &factor.kind {
+                Kind::Linear(_) => {}
+                Kind::Ratio { numerator, below } => {
+                    let denominator = z(*below) * lifting.factors[*below].scale;
+                    let error = (numerator.at(&mix) / denominator / factor.scale - z(index)).abs();
+                    let wider =
+                        if self.relative(part, index) < self.relative(part, *below) { *below } else { index };
+                    scores[wider] += sensitivity[index] * error;
+                }
+                Kind::Response(response) => {
+                    if let Some(prediction) = frame.problem.predict(*response, &mix) {
+                        let error = (prediction.value / factor.scale - z(index)).abs();
+                        self.share_out(part, *response, sensitivity[index] * error, &mut scores);
+                    }
+                }
+            }
+        }
+        for (at, response) in lifting.opaque.iter().enumerate() {
+            if let Some(prediction) = frame.problem.predict(*response, &mix) {
+                let error = (prediction.predictor - point[relaxation.layout.opaque + at]).abs();
+                self.share_out(part, *response, weights.opaque[at] * error, &mut scores);
+            }
+        }
+        scores
+    }
+
+    /// An error of a whole response goes to the widest of its factors.
+    fn share_out(&self, part: &Part, response: usize, score: f64, scores: &mut [f64]) {
+        let columns = self.lifting.of_response[response].iter().copied();
+        if let Some(widest) =
+            columns.max_by(|a, b| self.relative(part, *a).total_cmp(&self.relative(part, *b)))
+        {
+            scores[widest] += score;
+        }
+    }
+}

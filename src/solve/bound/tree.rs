@@ -1,0 +1,239 @@
+//! The search over parts, best bound first, in rounds of fixed size so that results do not depend on threads.
+
+use std::time::{Duration, Instant};
+
+use super::branch::Sight;
+use super::part::{Fate, Processed};
+use crate::model::{Frame, Lifting, Part, Pattern};
+use crate::parallel;
+use crate::response::Interval;
+use crate::solve::local::{Precision, Stop, improve};
+
+/// When to stop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Relative gap at which the answer counts as proven.
+    pub gap: f64,
+    /// Most parts looked at.
+    pub parts: usize,
+    /// Most time; none by default, since results then depend on the machine.
+    pub time: Option<Duration>,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self { gap: 1e-3, parts: 20_000, time: None }
+    }
+}
+
+/// What was proven.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Proof {
+    /// No mix has a (scaled, minimised) goal below this; infinite if no mix exists at all.
+    pub bound: f64,
+    /// Whether nothing is left open within the gap.
+    pub complete: bool,
+    /// Parts looked at.
+    pub parts: usize,
+    /// Parts left open.
+    pub open: usize,
+    /// Linear programs solved.
+    pub programs: usize,
+}
+
+/// How far a search has come.
+#[derive(Clone, Copy, Debug)]
+pub struct Progress {
+    /// The best goal so far; infinite without a mix.
+    pub best: f64,
+    /// The proven bound.
+    pub bound: f64,
+    /// Parts looked at.
+    pub parts: usize,
+}
+
+/// Told after every round; `false` stops the search.
+pub type Watch<'w> = dyn Fn(Progress) -> bool + Sync + 'w;
+
+/// The outcome of a search.
+#[derive(Clone, Debug)]
+pub struct Tree {
+    /// The best stop of the local loop, with its decisions.
+    pub best: Option<(Pattern, Stop)>,
+    /// What was proven.
+    pub proof: Proof,
+}
+
+struct Open {
+    bound: f64,
+    number: usize,
+    part: Part,
+}
+
+/// Parts looked at together; fixed.
+const ROUND: usize = 8;
+/// Most rounds in which the root's factors are squeezed before the search begins.
+const SQUEEZES: usize = 4;
+/// Parts after which only every so many-th relaxation is polished by the local loop.
+const EAGER: usize = 32;
+/// ... every so many-th.
+const SELDOM: usize = 16;
+/// Relative violation at which a stop of the local loop counts as a mix.
+const FEASIBLE: f64 = 2e-7;
+
+/// Searches the whole space, starting from a known mix if there is one.
+pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits, watch: &Watch<'_>) -> Tree {
+    let lifting = Lifting::new(frame);
+    let began = Instant::now();
+    let mut root = Part {
+        pattern: frame.undecided(),
+        amounts: frame.problem.reach.columns.clone(),
+        factors: lifting.boxes.clone(),
+    };
+    let sight = Sight { frame, lifting: &lifting, root: &lifting.boxes };
+    let mut search = Search { best: known, gap: limits.gap, ..Search::default() };
+    for _ in 0..SQUEEZES {
+        let before: f64 = root.factors.iter().map(Interval::width).sum();
+        search.programs += sight.squeeze(&mut root, search.cutoff());
+        let after: f64 = root.factors.iter().map(Interval::width).sum();
+        if 0.95 * before < after {
+            break;
+        }
+    }
+    search.add(f64::NEG_INFINITY, root);
+    while !search.open.is_empty() && search.parts < limits.parts {
+        let out_of_time = limits.time.is_some_and(|time| time < began.elapsed());
+        if out_of_time || !watch(search.progress()) {
+            break;
+        }
+        let cutoff = search.cutoff();
+        let (first, round) = (search.parts, search.next_round());
+        let processed = parallel::in_order(
+            &round,
+            |at, open| {
+                let mut processed = sight.process(&open.part, open.bound, cutoff);
+                let number = first + at;
+                let is_stuck = matches!(processed.fate, Fate::Stuck(_));
+                let look = number < EAGER || number.is_multiple_of(SELDOM) || is_stuck;
+                let polished = processed.candidate.take().filter(|_| look).and_then(|(mix, pattern)| {
+                    let stop = improve(frame, &pattern, mix, Precision::FINE).ok()?;
+                    Some((pattern, stop))
+                });
+                (processed, polished)
+            },
+            |_| {},
+        );
+        for (processed, polished) in processed {
+            search.take(processed, polished);
+        }
+        search.close_what_the_best_passes();
+    }
+    let proof = search.proof();
+    Tree { best: search.best, proof }
+}
+
+struct Search {
+    best: Option<(Pattern, Stop)>,
+    gap: f64,
+    /// Least proven bound of the parts closed by the cut-off.
+    closed: f64,
+    /// Bounds of the parts that could be neither closed nor split.
+    stuck: Vec<f64>,
+    open: Vec<Open>,
+    next_number: usize,
+    parts: usize,
+    programs: usize,
+}
+
+impl Default for Search {
+    fn default() -> Self {
+        Self {
+            best: None,
+            gap: 0.0,
+            closed: f64::INFINITY,
+            stuck: Vec::new(),
+            open: Vec::new(),
+            next_number: 0,
+            parts: 0,
+            programs: 0,
+        }
+    }
+}
+
+impl Search {
+    fn add(&mut self, bound: f64, part: Part) {
+        self.open.push(Open { bound, number: self.next_number, part });
+        self.next_number += 1;
+    }
+
+    /// The open parts with the lowest bounds; ties by age.
+    fn next_round(&mut self) -> Vec<Open> {
+        self.open.sort_by(|a, b| b.bound.total_cmp(&a.bound).then(b.number.cmp(&a.number)));
+        let keep = self.open.len().saturating_sub(ROUND);
+        self.open.drain(keep..).rev().collect()
+    }
+
+    fn take(&mut self, processed: Processed, polished: Option<(Pattern, Stop)>) {
+        self.parts += 1;
+        self.programs += processed.programs;
+        if let Some((pattern, stop)) = polished {
+            self.programs += stop.programs;
+            if stop.violation <= FEASIBLE && stop.goal < self.best_goal() {
+                self.best = Some((pattern, stop));
+            }
+        }
+        match processed.fate {
+            Fate::Empty => {}
+            Fate::Closed(bound) => self.closed = self.closed.min(bound),
+            Fate::Stuck(bound) => self.stuck.push(bound),
+            Fate::Split(bound, parts) => {
+                let [one, other] = *parts;
+                self.add(bound, one);
+                self.add(bound, other);
+            }
+        }
+    }
+
+    /// A better mix closes what its cut-off passes; the bounds are proven.
+    fn close_what_the_best_passes(&mut self) {
+        let cutoff = self.cutoff();
+        let mut closed = self.closed;
+        self.open.retain(|open| {
+            let keep = open.bound < cutoff;
+            if !keep {
+                closed = closed.min(open.bound);
+            }
+            keep
+        });
+        self.closed = closed;
+    }
+
+    fn best_goal(&self) -> f64 {
+        self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
+    }
+
+    /// What a part's bound must reach to be closed; infinite while there is no mix, so that nothing is closed.
+    fn cutoff(&self) -> f64 {
+        match &self.best {
+            Some((_, stop)) => stop.goal - self.gap * stop.goal.abs().max(1e-6),
+            None => f64::INFINITY,
+        }
+    }
+
+    /// The proven bound: the least over open, stuck and closed parts, and never above the best.
+    fn bound(&self) -> f64 {
+        let open = self.open.iter().map(|open| open.bound).fold(f64::INFINITY, f64::min);
+        let stuck = self.stuck.iter().copied().fold(f64::INFINITY, f64::min);
+        open.min(stuck).min(self.closed).min(self.best_goal())
+    }
+
+    fn progress(&self) -> Progress {
+        Progress { best: self.best_goal(), bound: self.bound(), parts: self.parts }
+    }
+
+    fn proof(&self) -> Proof {
+        let cutoff = self.cutoff();
+        let open = self.open.len() + self.stuck.iter().filter(|bound| **bound < cutoff).count();
+        Proof { bound: self.bound(), complete: open == 0, parts: self.parts, open, programs: self.programs }
+    }
+}
