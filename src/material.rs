@@ -11,5 +11,5 @@ mod build;
 
 pub use build::{catalogue, written_use};
 pub use catalogue::{Base, Catalogue, Material, Use, UseBounds};
-pub use grading::{Grading, known_sieves, opening};
+pub use grading::Grading;
 pub use role::{Role, State};

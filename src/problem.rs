@@ -5,6 +5,7 @@
 
 mod requirement;
 mod condition;
+mod classes;
 mod normal;
 mod doses;
 mod limits;
@@ -17,6 +18,7 @@ mod build;
 
 pub use build::build;
 pub use choices::{Logic, Need, Switch};
+pub use classes::Family;
 pub use condition::{Condition, Curved, Form, conditions};
 pub use goal::{Goal, Level};
 pub use reach::{Reach, reach};
@@ -41,6 +43,8 @@ pub struct Problem {
     pub mixture: Mixture,
     /// Responses in file order.
     pub responses: Vec<Response>,
+    /// What is said about the classes whose limits were taken: source and assumptions.
+    pub bases: Vec<String>,
     /// Requirements: limits in file order, then bounds of materials, then regions.
     pub requirements: Vec<Requirement>,
     /// The requirements as conditions on the mix.

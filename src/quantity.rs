@@ -8,9 +8,11 @@ mod unit;
 mod value;
 mod format;
 mod system;
+mod sieve;
 
 pub use dimension::Dimension;
 pub use format::{significant, trimmed};
+pub use sieve::{known_sieves, opening};
 pub use system::{System, Tally};
 pub use unit::{Unit, UnitError};
 pub use value::{Scalar, Span, Text, ValueError, parse_range, parse_scalar};

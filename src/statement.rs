@@ -13,12 +13,13 @@ mod materials;
 mod responses;
 mod gradings;
 mod wishes;
+mod classes;
 mod read;
 
 pub use entry::{
-    Bounds, ChoiceEntry, ChoiceKind, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry, LimitEntry,
-    Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry, SideEntry,
-    Statement, StrengthEntry, TermEntry, Word,
+    Bounds, ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,
+    LimitEntry, Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry,
+    SideEntry, Statement, StrengthEntry, TermEntry, Word,
 };
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use read::read;

@@ -1,7 +1,7 @@
 //! Limits on the combined grading, on declared contents, and from named sets.
 
 use mixbound::finding::Sources;
-use mixbound::problem::{Problem, build};
+use mixbound::problem::{Problem, Wanted, build};
 use mixbound::report::{Report, Standing, Units, report};
 use mixbound::solve::{Settings, Verdict, solve};
 
@@ -81,4 +81,150 @@ fn a_sieve_that_an_aggregate_does_not_declare_is_refused_not_interpolated() {
     let text = GRADING.replace("8 mm: 54 .. 74 %", "8 mm: 64 %");
     let findings = checked(&text).expect_err("it is refused");
     assert!(findings.contains("single value, and no `tolerance` is given"), "{findings}");
+}
+
+const CLASSES: &str = include_str!("../problems/06-exposure-classes.yaml");
+
+/// The statement of the tutorial with other classes and without its own limit on the cement content.
+fn with_classes(classes: &str) -> String {
+    CLASSES
+        .replace("  of: [XC4, XD3, XF4]", classes)
+        .replace("  equivalent binder: {at least: 350 kg/m3, note: the plant's own rule}\n", "")
+}
+
+/// What the limits of a statement that come from classes ask for, by figure, in base units.
+fn asked(text: &str) -> Vec<(String, f64)> {
+    let (problem, findings) = checked(text).expect(text);
+    assert!(findings.ends_with("0 errors, 0 warnings\n"), "{findings}");
+    problem
+        .requirements
+        .iter()
+        .filter_map(|requirement| {
+            let (_, figure) = requirement.name.split_once(": ").filter(|(class, _)| class.len() <= 3)?;
+            let Wanted::Value(value) = requirement.wanted else { return None };
+            Some((figure.to_owned(), requirement.unit.to_base(value)))
+        })
+        .collect()
+}
+
+/// EN 206-1:2000, table F.1, row by row, as limits of a statement.
+#[test]
+fn each_exposure_class_of_en_206_brings_its_row_of_table_f1() {
+    let rows: [(&str, f64, f64, f64, f64); 18] = [
+        ("X0", 0.0, 12.0, 0.0, 0.0),
+        ("XC1", 0.65, 20.0, 260.0, 0.0),
+        ("XC2", 0.60, 25.0, 280.0, 0.0),
+        ("XC3", 0.55, 30.0, 280.0, 0.0),
+        ("XC4", 0.50, 30.0, 300.0, 0.0),
+        ("XS1", 0.50, 30.0, 300.0, 0.0),
+        ("XS2", 0.45, 35.0, 320.0, 0.0),
+        ("XS3", 0.45, 35.0, 340.0, 0.0),
+        ("XD1", 0.55, 30.0, 300.0, 0.0),
+        ("XD2", 0.55, 30.0, 300.0, 0.0),
+        ("XD3", 0.45, 35.0, 320.0, 0.0),
+        ("XF1", 0.55, 30.0, 300.0, 0.0),
+        ("XF2", 0.55, 25.0, 300.0, 0.04),
+        ("XF3", 0.50, 30.0, 320.0, 0.04),
+        ("XF4", 0.45, 30.0, 340.0, 0.04),
+        ("XA1", 0.55, 30.0, 300.0, 0.0),
+        ("XA2", 0.50, 30.0, 320.0, 0.0),
+        ("XA3", 0.45, 35.0, 360.0, 0.0),
+    ];
+    for (class, ratio, strength, cement, air) in rows {
+        let got = asked(&with_classes(&format!("  of: [{class}]")));
+        let figure =
+            |name: &str| got.iter().find(|(figure, _)| figure == name).map_or(0.0, |(_, value)| *value);
+        let row = [
+            figure("equivalent water-binder ratio"),
+            figure("compressive strength") / 1e6,
+            figure("equivalent binder"),
+            figure("air"),
+        ];
+        for (got, expected) in row.into_iter().zip([ratio, strength, cement, air]) {
+            assert!((got - expected).abs() < 1e-9, "{class}: {row:?}");
+        }
+    }
+}
+
+/// EN 206-1:2000, table F.1: XC4, XD3 and XF4 together ask for 0.45, C35/45, 340 kg/m3 and 4 % of air.
+#[test]
+fn combined_classes_take_the_most_severe_value() {
+    let got = asked(&with_classes("  of: [XC4, XD3, XF4]"));
+    let expected = [
+        ("compressive strength", 35e6),
+        ("equivalent water-binder ratio", 0.45),
+        ("equivalent binder", 340.0),
+        ("air", 0.04),
+    ];
+    assert_eq!(got.len(), expected.len(), "{got:?}");
+    for (name, value) in expected {
+        assert!(
+            got.iter().any(|(figure, got)| figure == name && (got / value - 1.0).abs() < 1e-9),
+            "{got:?}"
+        );
+    }
+    let cube = with_classes("  of: [XD3]").replace("cylinder 150 x 300 mm", "cube 150 mm");
+    assert!(asked(&cube).iter().any(|(name, value)| name == "compressive strength" && *value == 45e6));
+}
+
+/// ACI 318-19, tables 19.3.2.1, 19.3.3.1 and 26.4.2.2(b) (values from memory).
+#[test]
+fn a_deicing_salt_class_of_aci_318_caps_the_shares_of_the_binder() {
+    let text = with_classes("  of: [F3, C2]\n  largest aggregate: 3/4 in")
+        .replace("air: 5.5 %", "air: 6 %")
+        .replace("  share of slag: at most 40 %\n  share of fly ash: at most 25 %\n", "");
+    let got = asked(&text);
+    for (name, value) in [
+        ("water-binder ratio", 0.40),
+        ("compressive strength", 5000.0 * 6_894.757_293_168_361),
+        ("air", 0.06),
+        ("share of fly ash + natural pozzolan", 0.25),
+        ("share of slag", 0.50),
+        ("share of fly ash + natural pozzolan + slag + silica fume", 0.50),
+        ("content of chlorides", 0.0015),
+    ] {
+        assert!(
+            got.iter().any(|(figure, got)| figure == name && (got / value - 1.0).abs() < 1e-9),
+            "{name}: {got:?}"
+        );
+    }
+    // Without silica fume the cap of 35 % on all pozzolans is that of 25 % on fly ash, which is tighter.
+    assert_eq!(got.len(), 7, "{got:?}");
+}
+
+#[test]
+fn an_own_limit_stands_in_place_of_the_one_of_a_class_and_says_so() {
+    let (problem, _) = checked(CLASSES).expect("it is right");
+    let own = problem.requirements.iter().find(|own| own.name == "equivalent binder").expect("it is there");
+    assert_eq!(
+        own.note.as_deref(),
+        Some("the plant's own rule; own limit in place of at least 340 kg/m3 of XF4")
+    );
+    assert!(problem.requirements.iter().all(|own| own.name != "XF4: equivalent binder"));
+    let looser = CLASSES.replace("at least: 350 kg/m3", "at least: 330 kg/m3");
+    let (_, findings) = checked(&looser).expect("it is right");
+    assert!(findings.contains("is looser than class `XF4` asks"), "{findings}");
+}
+
+#[test]
+fn a_class_whose_figures_cannot_be_met_or_seen_is_told() {
+    let thin = checked(&CLASSES.replace("air: 5.5 %", "air: 3 %")).expect_err("too little air");
+    assert!(thin.contains("`XF4: air` asks for at least 4 %, and every mix has 3 %"), "{thin}");
+    let mean = checked(&CLASSES.replace("  margin: 8 MPa\n", "")).expect_err("no margin");
+    assert!(
+        mean.contains("compares a mean prediction with a characteristic limit without a margin"),
+        "{mean}"
+    );
+    let size = checked(&CLASSES.replace("XF4]", "F3]")).expect_err("no size");
+    assert!(size.contains("asks for air by the largest size of aggregate"), "{size}");
+    let word = checked(&CLASSES.replace("XF4]", "XF5]")).expect_err("no such class");
+    assert!(word.contains("unknown class `XF5`") && word.contains("did you mean `XF"), "{word}");
+    let blind = CLASSES
+        .replace("age: 28 d", "age: 56 d")
+        .replace("content of chlorides: at most 0.10 % of cement", "binder: at most 500 kg/m3");
+    let (_, told) = checked(&blind).expect("it is right");
+    assert!(
+        told.contains("no single response is the compressive strength at 28 d: this is not checked"),
+        "{told}"
+    );
 }

@@ -126,6 +126,9 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
                 problem.requirements.iter().filter(|r| r.origin == crate::problem::Origin::Limit).count(),
                 problem.logic.len() + problem.needs.len(),
             ));
+            for basis in &problem.bases {
+                text.push_str(&format!("{basis}\n"));
+            }
             Output::Standard.write(&text)?;
             Ok(0)
         }

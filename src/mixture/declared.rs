@@ -4,8 +4,7 @@ use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::quantities::Quantity;
 use crate::finding::{Finding, Place, listed};
-use crate::material::{known_sieves, opening};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, Unit, known_sieves, opening};
 
 /// Why the share passing a sieve is not known.
 #[derive(Clone, Debug, PartialEq)]

@@ -163,6 +163,11 @@ impl<'m> Quantities<'m> {
         Err(text.to_owned())
     }
 
+    /// The quantity with this single name.
+    pub fn named(&self, name: &str) -> Option<Quantity> {
+        self.single(name)
+    }
+
     fn single(&self, name: &str) -> Option<Quantity> {
         if let Some(own) = self.own.iter().find(|quantity| quantity.label == name) {
             return Some(own.clone());
@@ -182,6 +187,10 @@ impl<'m> Quantities<'m> {
         if let Some(rest) = name.strip_prefix("dry mass of ") {
             let sum = self.sum(rest, By::DryMass)?;
             return Some(Self::linear(name, sum, By::DryMass));
+        }
+        if let Some(role) = name.strip_prefix("total ").and_then(Role::named) {
+            let sum = self.with_constituents(role.word())?;
+            return Some(Self::linear(name, sum, By::Mass));
         }
         if let Some(content) = name.strip_prefix("content of ") {
             return Some(Self::linear(name, self.mixture.content(content)?, By::Mass));

@@ -2,6 +2,7 @@
 
 use super::bounds::{material_bounds, regions};
 use super::choices::{Choices, choices};
+use super::classes::add_classes;
 use super::condition::{Condition, Form, conditions};
 use super::goal::goal;
 use super::limits::{Context, limits};
@@ -44,12 +45,18 @@ fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) ->
     let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses };
     check_strengths(statement, &context, findings);
     let mut requirements = limits(&statement.limits, &context, findings);
+    let bases = statement
+        .classes
+        .as_ref()
+        .map(|entry| add_classes(entry, &context, &mut requirements, findings))
+        .unwrap_or_default();
     requirements.extend(material_bounds(&context, findings));
     requirements.extend(regions(&context));
     let decisions = choices(&statement.choices, &mixture.catalogue, findings);
     let goal =
         goal(statement.goal.as_ref()?, &quantities, &mixture, &responses, &statement.currency, findings);
     contradictions(&requirements, sources, findings);
+    constants(&requirements, findings);
     advice::carbon(statement, &mixture, findings);
     let goal = goal?;
     if findings.has_errors() {
@@ -72,6 +79,7 @@ fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) ->
         reach: Reach { columns: Vec::new(), balance },
         mixture,
         responses,
+        bases,
         requirements,
         conditions: Vec::new(),
         switches,
@@ -174,6 +182,37 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
                 .help("move one of the two"),
             );
         }
+    }
+}
+
+/// Requirements on what no mix changes, such as a fixed air content.
+fn constants(requirements: &[Requirement], findings: &mut Findings) {
+    for requirement in requirements {
+        let (Subject::Quantity(quantity), Wanted::Value(wanted)) =
+            (&requirement.subject, &requirement.wanted)
+        else {
+            continue;
+        };
+        let Measure::Linear(affine) = &quantity.measure else { continue };
+        let got = requirement.unit.from_base(affine.constant);
+        let slack = requirement.side.sign() * (got - wanted);
+        if !affine.terms.is_empty() || -1e-9 * wanted.abs() <= slack {
+            continue;
+        }
+        let shown = |value: f64| requirement.unit.with_number(&trimmed(value, 6));
+        findings.push(
+            Finding::error(
+                requirement.place,
+                format!(
+                    "`{}` asks for {} {}, and every mix has {}",
+                    requirement.name,
+                    requirement.side.words(),
+                    shown(*wanted),
+                    shown(got)
+                ),
+            )
+            .help(format!("change `{}`, or the limit", quantity.label)),
+        );
     }
 }
 

@@ -37,7 +37,13 @@ pub fn limits(entries: &[LimitEntry], context: &Context<'_>, findings: &mut Find
     list
 }
 
-fn subject(on: &QuantityRef, owner: &str, context: &Context<'_>, findings: &mut Findings) -> Option<Subject> {
+/// What a reference stands for: a response or a quantity.
+pub fn subject(
+    on: &QuantityRef,
+    owner: &str,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) -> Option<Subject> {
     if let QuantityRef::Phrase(word) = on {
         if let Some(index) = context.responses.iter().position(|response| response.name == word.value) {
             return Some(Subject::Response(index));

@@ -1,5 +1,6 @@
 //! One requirement, and how it is measured at a mix: wanted, got, slack.
 
+use super::condition::typical;
 use super::{Problem, convert};
 use crate::finding::Place;
 use crate::mixture::Quantity;
@@ -169,7 +170,15 @@ impl Problem {
             }
         };
         let slack = sign * (got - wanted) - margin;
-        let scale = wanted.abs().max(got.abs()).max(1e-9);
+        // What is compared with a response is judged by that response's usual size, not by a demand that happens to
+        // be near zero.
+        let usual = match requirement.wanted {
+            Wanted::Response(times, index) => {
+                times * typical(&self.responses[index]) / self.responses[index].unit.factor
+            }
+            Wanted::Value(_) | Wanted::Quantity(..) => 0.0,
+        };
+        let scale = wanted.abs().max(got.abs()).max(usual.abs()).max(1e-9);
         Some(Measured { wanted, got, margin, slack, scale })
     }
 }

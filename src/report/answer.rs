@@ -224,6 +224,8 @@ pub struct Report {
     pub effort: Effort,
     /// What was proven.
     pub certainty: Option<CertaintyLine>,
+    /// What is said about the classes whose limits were taken.
+    pub bases: Vec<String>,
     /// Cautions.
     pub cautions: Vec<String>,
 }

@@ -60,6 +60,7 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
         linearisation_error: error,
         effort,
         certainty: None,
+        bases: problem.bases.clone(),
         cautions: Vec::new(),
     };
     if let Some((mix, audit)) = answer {

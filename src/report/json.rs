@@ -26,6 +26,7 @@ struct Document<'r> {
     largest_violation: f64,
     linearisation_error: Option<f64>,
     effort: Effort,
+    bases: &'r [String],
     cautions: &'r [String],
 }
 
@@ -230,6 +231,7 @@ fn document(report: &Report) -> Document<'_> {
             tried: report.effort.tried,
             linear_programs: report.effort.programs,
         },
+        bases: &report.bases,
         cautions: &report.cautions,
     }
 }

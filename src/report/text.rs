@@ -1,13 +1,14 @@
 //! The report for a terminal: tables within 100 columns, no colours, no drawing beyond rules.
 
+mod limits;
+
 use std::fmt::Write;
 
 use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
 
-use super::answer::{LimitLine, Report, Standing, State};
+use super::answer::{Report, State};
 use super::headline::headline;
 use crate::finding::clean;
-use crate::problem::{Origin, Side};
 use crate::quantity::{Unit, significant, trimmed};
 
 /// One rule under the header, columns set apart by spaces.
@@ -32,7 +33,7 @@ pub fn render(report: &Report) -> String {
     }
     amounts(&mut text, report);
     totals(&mut text, report);
-    limits(&mut text, report);
+    limits::limits(&mut text, report);
     responses(&mut text, report);
     text.push_str("\nCAUTIONS\n");
     for caution in &report.cautions {
@@ -139,123 +140,6 @@ fn totals(text: &mut String, report: &Report) {
         let padded = line.iter().fold(String::new(), |text, cell| text + &format!("{cell:width$}"));
         let _ = writeln!(text, "{}", padded.trim_end());
     }
-}
-
-fn limits(text: &mut String, report: &Report) {
-    for (heading, wanted) in [
-        ("LIMITS", Shown::Limits),
-        ("BOUNDS OF MATERIALS that bind or fail", Shown::Materials),
-        (
-            "REGIONS OF RESPONSES that bind or fail: make a trial there before trusting the prediction",
-            Shown::Regions,
-        ),
-    ] {
-        let lines: Vec<&LimitLine> = report.limits.iter().filter(|line| wanted.covers(line)).collect();
-        if lines.is_empty() {
-            continue;
-        }
-        let _ = writeln!(text, "\n{heading}");
-        let mut table =
-            table(["line", "limit", "wanted", "got", "margin", "slack", ""].map(str::to_owned).to_vec());
-        let mut rest = lines.as_slice();
-        while let [line, after @ ..] = rest {
-            rest = match after {
-                [upper, beyond @ ..] if are_one_range(line, upper) => {
-                    table.add_row(range_row(line, upper));
-                    beyond
-                }
-                _ => {
-                    table.add_row(limit_row(line));
-                    after
-                }
-            };
-        }
-        align_numbers(&mut table, 0, 1);
-        align_numbers(&mut table, 3, 6);
-        push_table(text, &table);
-    }
-}
-
-#[derive(Clone, Copy)]
-enum Shown {
-    Limits,
-    Materials,
-    Regions,
-}
-
-impl Shown {
-    fn covers(self, line: &LimitLine) -> bool {
-        let tight = matches!(line.standing, Standing::Binding | Standing::Violated);
-        match (self, line.origin) {
-            (Self::Limits, Origin::Limit) => true,
-            (Self::Materials, Origin::Material(_))
-            | (Self::Regions, Origin::Region { .. } | Origin::Leverage(_)) => tight,
-            _ => false,
-        }
-    }
-}
-
-/// Whether two lines are the ends of one range: same name, place and figure, no margin.
-fn are_one_range(lower: &LimitLine, upper: &LimitLine) -> bool {
-    let plain = |line: &LimitLine| {
-        line.against.is_none() && line.measured.is_some_and(|measured| measured.margin == 0.0)
-    };
-    plain(lower)
-        && plain(upper)
-        && (lower.side, upper.side) == (Side::AtLeast, Side::AtMost)
-        && (lower.line, &lower.name, &lower.unit, lower.origin)
-            == (upper.line, &upper.name, &upper.unit, upper.origin)
-}
-
-/// Both ends of a range in one row; the figures are those of the end that is nearer.
-fn range_row(lower: &LimitLine, upper: &LimitLine) -> Vec<String> {
-    let (Some(low), Some(high)) = (lower.measured, upper.measured) else { return limit_row(lower) };
-    let nearer = if high.slack < low.slack { upper } else { lower };
-    let mut row = limit_row(nearer);
-    row[2] = format!("{} .. {}", trimmed(low.wanted, 6), lower.unit.with_number(&trimmed(high.wanted, 6)));
-    row
-}
-
-fn limit_row(line: &LimitLine) -> Vec<String> {
-    let unit = if line.unit.text.is_empty() { String::new() } else { format!(" {}", line.unit.text) };
-    let Some(measured) = line.measured else {
-        return vec![
-            line.line.to_string(),
-            clean(&line.name),
-            line.side.words().to_owned(),
-            String::new(),
-            String::new(),
-            String::new(),
-            line.standing.words().to_owned(),
-        ];
-    };
-    let wanted = match &line.against {
-        Some(name) => format!("{} {} ({}{unit})", line.side.words(), clean(name), figure(measured.wanted)),
-        None => format!("{} {}{unit}", line.side.words(), trimmed(measured.wanted, 6)),
-    };
-    let margin = if measured.margin == 0.0 { String::new() } else { significant(measured.margin, 3) };
-    let slack =
-        if line.standing == Standing::Binding { "0".to_owned() } else { significant(measured.slack, 3) };
-    let name = match (&line.note, line.origin) {
-        (Some(note), _) => format!("{} ({})", clean(&line.name), clean(note)),
-        (None, Origin::Region { .. }) => clean(&line.name).replacen("region of ", "", 1),
-        (None, _) => clean(&line.name),
-    };
-    // A mix at its limit shows the limit's own digits: 45.00 against 45, not 44.99999996.
-    let got = if line.standing == Standing::Binding && line.against.is_none() && measured.margin == 0.0 {
-        figure(measured.wanted)
-    } else {
-        figure(measured.got)
-    };
-    vec![
-        line.line.to_string(),
-        name,
-        wanted,
-        format!("{got}{unit}"),
-        margin,
-        slack,
-        line.standing.words().to_owned(),
-    ]
 }
 
 fn responses(text: &mut String, report: &Report) {

@@ -55,12 +55,27 @@ pub struct Statement {
     pub quantities: Vec<QuantityEntry>,
     /// Responses.
     pub responses: Vec<ResponseEntry>,
+    /// Classes whose usual limits the mix must meet.
+    pub classes: Option<ClassesEntry>,
     /// Limits.
     pub limits: Vec<LimitEntry>,
     /// Choices.
     pub choices: Vec<ChoiceEntry>,
     /// The goal.
     pub goal: Option<GoalEntry>,
+}
+
+/// The classes, and what their rules need to know.
+#[derive(Clone, Debug)]
+pub struct ClassesEntry {
+    /// Class names.
+    pub of: Vec<Word>,
+    /// Margin between the predicted strength and the strength of the class.
+    pub margin: Option<Located<MarginEntry>>,
+    /// Largest size of aggregate, m.
+    pub largest: Option<Located<f64>>,
+    /// `reinforced`, `prestressed` or `plain`.
+    pub concrete: Option<Word>,
 }
 
 /// One line of `counting`: a total and the roles in it.

@@ -257,6 +257,21 @@ pub const GOAL: &[Key] = &[
     key("carbon price", Form::Value("80 /t"), "Price of carbon added to the cost."),
 ];
 
+/// How concrete may be reinforced.
+pub const CONCRETES: &[&str] = &["reinforced", "prestressed", "plain"];
+
+/// Keys of the classes.
+pub const CLASSES: &[Key] = &[
+    needed("of", NAMES, "Class names, such as `[XC4, XD3, XF4]` of EN 206-1 or `[F3, C2]` of ACI 318."),
+    key(
+        "margin",
+        Form::Value("8 MPa"),
+        "How far the predicted strength must stay from the strength of the class, as in a limit.",
+    ),
+    key("largest aggregate", Form::Text, "Largest size of aggregate, a sieve such as `3/4 in` or `16 mm`."),
+    key("concrete", Form::Words(CONCRETES), "How it is reinforced; reinforced when left out."),
+];
+
 const COUNTING_ROLES: Form = Form::List(&Form::Words(ROLES));
 
 /// Keys of `counting`.
@@ -306,6 +321,11 @@ pub const STATEMENT: &[Key] = &[
     key("internal curing", Form::Keys(CURING), "Internal-curing water wanted."),
     key("quantities", Form::Named(&Form::Keys(QUANTITY)), "Quantities of the author's own."),
     key("responses", Form::Named(&Form::Keys(RESPONSE)), "What the amounts bring about."),
+    key(
+        "classes",
+        Form::Either(&[NAMES, Form::Keys(CLASSES)]),
+        "Classes of a standard whose usual limits the mix must meet; an own limit on the same figure stands in place.",
+    ),
     key(
         "limits",
         Form::Named(&Form::Either(&[Form::Bounds("0.36 .. 0.42"), Form::Keys(LIMIT)])),

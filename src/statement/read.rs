@@ -4,7 +4,7 @@ use super::entry::{CountingEntry, EquivalentEntry, Statement};
 use super::fields::{Fields, Reading, first_line_of};
 use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
 use super::tree::{Kind, Node, read_tree};
-use super::{materials, responses, wishes};
+use super::{classes, materials, responses, wishes};
 use crate::finding::{Finding, Findings, Sources};
 use crate::quantity::{Dimension, System, Tally};
 
@@ -84,6 +84,7 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
             .take("responses")
             .map(|node| responses::responses(node, reading))
             .unwrap_or_default(),
+        classes: fields.take("classes").and_then(|node| classes::classes(node, reading)),
         limits: fields.take("limits").map(|node| wishes::limits(node, reading)).unwrap_or_default(),
         choices: fields.take("choices").map(|node| wishes::choices(node, reading)).unwrap_or_default(),
         goal: fields.take("goal").and_then(|node| wishes::goal(node, reading)),

@@ -180,7 +180,8 @@ fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
     Some(SideEntry::Times(1.0, word))
 }
 
-fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<MarginEntry>> {
+/// A margin: a value, `1.64 deviations`, or `95 % confidence`.
+pub fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<MarginEntry>> {
     let owner = format!("`margin` of {owner}");
     let word = reading.word(node, &owner)?;
     let text = word.value.as_str();

@@ -1,0 +1,316 @@
+//! Named sets of limits: classes of a standard, each a short list of rules with its source.
+//!
+//! What enters: the class names of a statement. What leaves: limits like any other, each named after its class; of
+//! several rules on one figure the most severe stands. An author's own limit on the same figure and side stands in
+//! place of a rule and says so. Rules whose figure the statement does not hold are told as not checked, never
+//! silently dropped. Adding a family of classes is one file with its names and rules and one variant of [`Family`].
+
+mod aci318;
+mod en206;
+mod family;
+
+pub use family::{Concrete, Family, On, Rule, Rules, Setting};
+
+use super::limits::{Context, limits, subject};
+use super::requirement::{Requirement, Side, Subject, Wanted};
+use crate::finding::{Finding, Findings, listed};
+use crate::material::Role;
+use crate::quantity::{Scalar, Unit, trimmed};
+use crate::statement::{ClassesEntry, LimitEntry, Located, QuantityRef, QuantitySpec, SideEntry, Word};
+
+/// A rule with the class that asks for it.
+struct Asked {
+    rule: Rule,
+    class: Word,
+    family: Family,
+}
+
+/// Adds the limits of the classes to the author's own; returns what the report says about them.
+pub fn add_classes(
+    entry: &ClassesEntry,
+    context: &Context<'_>,
+    requirements: &mut Vec<Requirement>,
+    findings: &mut Findings,
+) -> Vec<String> {
+    let setting = Setting {
+        largest: entry.largest.as_ref().map(|size| size.value),
+        equivalent: !context.mixture.counted.is_empty() || !context.mixture.uncapped.is_zero(),
+        concrete: match entry.concrete.as_ref().map(|word| word.value.as_str()) {
+            Some("prestressed") => Concrete::Prestressed,
+            Some("plain") => Concrete::Plain,
+            _ => Concrete::Reinforced,
+        },
+    };
+    let mut asked: Vec<Asked> = Vec::new();
+    let mut known: Vec<(Family, Vec<&str>)> = Vec::new();
+    for class in &entry.of {
+        let Some(family) = Family::of(&class.value) else {
+            let names: Vec<String> = Family::ALL.into_iter().flat_map(Family::classes).collect();
+            findings.push(Finding::error(class.place, format!("unknown class `{}`", class.value)).known(
+                "classes",
+                &class.value,
+                names.iter().map(String::as_str),
+            ));
+            continue;
+        };
+        match known.iter_mut().find(|(other, _)| *other == family) {
+            Some((_, classes)) => classes.push(&class.value),
+            None => known.push((family, vec![&class.value])),
+        }
+        let rules = match family.rules(&class.value, &setting) {
+            Rules::Known(rules) => rules,
+            Rules::NeedSize(rules) => {
+                if !is_limited("air", Side::AtLeast, context, requirements) {
+                    findings.push(
+                        Finding::error(
+                            class.place,
+                            format!("class `{}` asks for air by the largest size of aggregate", class.value),
+                        )
+                        .note("its table has sizes from 9.5 mm (3/8 in) upwards")
+                        .help("write `classes: {of: [...], largest aggregate: 3/4 in}`, or limit `air` yourself"),
+                    );
+                }
+                rules
+            }
+        };
+        asked.extend(rules.into_iter().map(|rule| Asked { rule, class: class.clone(), family }));
+    }
+    let own = requirements.len();
+    for asked in most_severe(asked) {
+        add_rule(&asked, entry, context, (requirements, own), findings);
+    }
+    known
+        .into_iter()
+        .map(|(family, classes)| {
+            format!(
+                "Classes {}: {} National and local rules differ, and govern.",
+                listed(&classes),
+                family.source()
+            )
+        })
+        .collect()
+}
+
+fn is_limited(name: &str, side: Side, context: &Context<'_>, requirements: &[Requirement]) -> bool {
+    let Some(quantity) = context.quantities.named(name) else { return false };
+    requirements.iter().any(|requirement| {
+        requirement.side == side
+            && matches!(&requirement.subject, Subject::Quantity(known) if known.measure == quantity.measure)
+    })
+}
+
+/// Of rules on one figure and side the most severe, the first of equals.
+fn most_severe(asked: Vec<Asked>) -> Vec<Asked> {
+    let mut kept: Vec<Asked> = Vec::new();
+    for one in asked {
+        let base = |rule: &Rule| plain_unit(rule.unit).0.to_base(rule.value) * rule.side.sign();
+        let figure = |rule: &Rule| match rule.on {
+            On::Strength { .. } => On::Strength { cube: None },
+            other => other,
+        };
+        let same =
+            |other: &&mut Asked| figure(&other.rule) == figure(&one.rule) && other.rule.side == one.rule.side;
+        match kept.iter_mut().find(same) {
+            Some(other) => {
+                if base(&other.rule) < base(&one.rule) {
+                    *other = one;
+                }
+            }
+            None => kept.push(one),
+        }
+    }
+    kept
+}
+
+/// The unit, and the words behind it.
+fn plain_unit(unit: &str) -> (Unit, String) {
+    match unit.split_once(" of ") {
+        Some((unit, base)) => (Unit::known(unit), format!("of {base}")),
+        None => (Unit::known(unit), String::new()),
+    }
+}
+
+fn add_rule(
+    asked: &Asked,
+    entry: &ClassesEntry,
+    context: &Context<'_>,
+    (requirements, own): (&mut Vec<Requirement>, usize),
+    findings: &mut Findings,
+) {
+    let Asked { rule, class, family } = asked;
+    let (unit, words) = plain_unit(rule.unit);
+    let at = |value: String| Located { value, place: class.place };
+    let not_checked = |why: &str| {
+        let value = unit.with_number(&trimmed(rule.value, 5));
+        let figure = match rule.on {
+            On::Name(name) => name.to_owned(),
+            On::Strength { .. } => "compressive strength".to_owned(),
+            On::Share(roles) => shares_label(roles),
+        };
+        Finding::warning(
+            class.place,
+            format!("class `{}` asks for {figure} {} {value} {words}", class.value, rule.side.words())
+                .trim_end()
+                .to_owned(),
+        )
+        .note(format!("{why}: this is not checked"))
+    };
+    let mut value = rule.value;
+    let (label, on) = match rule.on {
+        On::Name(name) => (name.to_owned(), QuantityRef::Phrase(at(name.to_owned()))),
+        On::Share(roles) => {
+            let of: Vec<(Word, f64)> = roles
+                .iter()
+                .filter(|role| {
+                    context.mixture.catalogue.materials.iter().any(|material| {
+                        material.role == **role || material.constituents.iter().any(|(held, _)| held == *role)
+                    })
+                })
+                .map(|role| (at(format!("total {}", role.word())), 1.0))
+                .collect();
+            if of.is_empty() {
+                return;
+            }
+            let to = vec![(at("binder".to_owned()), 1.0)];
+            let spec = QuantitySpec { of, to, by: None };
+            (shares_label(roles), QuantityRef::Spec(Located { value: spec, place: class.place }))
+        }
+        On::Strength { cube } => {
+            let Some(index) = strength(context, requirements) else {
+                findings.push(not_checked("no single response is the compressive strength at 28 d"));
+                return;
+            };
+            let response = &context.responses[index];
+            let specimen = response.strength.as_ref().map_or("", |strength| strength.specimen.as_str());
+            if specimen.to_lowercase().contains("cube") {
+                let Some(cube) = cube else {
+                    findings.push(not_checked("it is a cylinder strength, and the response is for cubes"));
+                    return;
+                };
+                value = cube;
+            }
+            (response.name.clone(), QuantityRef::Phrase(at(response.name.clone())))
+        }
+    };
+    if let QuantityRef::Phrase(word) = &on
+        && subject(&on, "", context, &mut Findings::default()).is_none()
+    {
+        findings.push(not_checked(&format!("the statement holds no `{}`", word.value)));
+        return;
+    }
+    let scalar = Scalar { base: unit.to_base(value), unit: unit.clone(), words };
+    let side = Some(SideEntry::Value(at_place(scalar, class)));
+    let is_strength = matches!(rule.on, On::Strength { .. });
+    let (at_least, at_most) = match rule.side {
+        Side::AtLeast => (side, None),
+        Side::AtMost => (None, side),
+    };
+    let limit = LimitEntry {
+        name: at(format!("{}: {label}", class.value)),
+        on,
+        at_least,
+        at_most,
+        margin: entry.margin.clone().filter(|_| is_strength),
+        statistic: is_strength.then(|| at(family.statistic().to_owned())),
+        note: None,
+    };
+    // The author's own limit is looked for first: a rule it stands in for needs no margin.
+    let mut trial = Findings::default();
+    let made = limits(std::slice::from_ref(&limit), context, &mut trial);
+    let resolved = subject(&limit.on, &limit.name.value, context, &mut Findings::default());
+    let same = |known: &Requirement| {
+        known.side == rule.side
+            && known.origin == super::requirement::Origin::Limit
+            && resolved.as_ref().is_some_and(|subject| same_figure(&known.subject, subject, made.first()))
+    };
+    let (by_author, by_classes) = requirements.split_at_mut(own);
+    if let Some(own) = by_author.iter_mut().find(|known| same(known)) {
+        stand_in(own, &unit, value, class, findings);
+        return;
+    }
+    // Two rules may come to one figure on this shelf, such as the share of pozzolans where there is but one.
+    if let (Some(known), Some(made)) = (by_classes.iter_mut().find(|known| same(known)), made.first()) {
+        if severity(known) < severity(made) {
+            known.clone_from(made);
+        }
+        return;
+    }
+    findings.extend(trial);
+    requirements.extend(made);
+}
+
+/// Larger is more severe; base units.
+fn severity(requirement: &Requirement) -> f64 {
+    match requirement.wanted {
+        Wanted::Value(value) => requirement.side.sign() * requirement.unit.to_base(value),
+        Wanted::Quantity(..) | Wanted::Response(..) => f64::NEG_INFINITY,
+    }
+}
+
+fn at_place(scalar: Scalar, class: &Word) -> Located<Scalar> {
+    Located { value: scalar, place: class.place }
+}
+
+fn shares_label(roles: &[Role]) -> String {
+    let words: Vec<&str> = roles.iter().map(|role| role.word()).collect();
+    format!("share of {}", words.join(" + "))
+}
+
+/// The response that is the compressive strength at 28 d: the only one, the one named so, or the one limited.
+fn strength(context: &Context<'_>, requirements: &[Requirement]) -> Option<usize> {
+    const DAYS_28: f64 = 28.0 * 86_400.0;
+    let mut candidates: Vec<usize> = (0..context.responses.len())
+        .filter(|index| {
+            context.responses[*index].strength.as_ref().is_some_and(|s| (s.age - DAYS_28).abs() < 1.0)
+        })
+        .collect();
+    if candidates.len() > 1 {
+        candidates.retain(|index| context.responses[*index].name.contains("compressive"));
+    }
+    if candidates.len() > 1 {
+        candidates.retain(|index| {
+            requirements.iter().any(|own| matches!(own.subject, Subject::Response(known) if known == *index))
+        });
+    }
+    match candidates.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
+fn same_figure(own: &Subject, subject: &Subject, made: Option<&Requirement>) -> bool {
+    match (own, subject) {
+        (Subject::Response(own), Subject::Response(rule)) => own == rule,
+        (Subject::Quantity(own), Subject::Quantity(rule)) => {
+            let as_made = made.is_some_and(
+                |made| matches!(&made.subject, Subject::Quantity(made) if made.measure == own.measure),
+            );
+            own.measure == rule.measure || as_made
+        }
+        _ => false,
+    }
+}
+
+/// The author's limit stands in place of a rule: its note says so, and a looser one is a warning.
+fn stand_in(own: &mut Requirement, unit: &Unit, value: f64, class: &Word, findings: &mut Findings) {
+    let Wanted::Value(wanted) = own.wanted else { return };
+    let ruled = own.unit.from_base(unit.to_base(value));
+    let shown = own.unit.with_number(&trimmed(ruled, 5));
+    let told = format!("own limit in place of {} {shown} of {}", own.side.words(), class.value);
+    own.note = Some(match own.note.take() {
+        Some(note) => format!("{note}; {told}"),
+        None => told,
+    });
+    if own.side.sign() * (wanted - ruled) < -1e-9 * ruled.abs() {
+        findings.push(
+            Finding::warning(
+                own.place,
+                format!("limit `{}` is looser than class `{}` asks", own.name, class.value),
+            )
+            .note(format!(
+                "the class asks for {} {shown}; the own limit stands in its place",
+                own.side.words()
+            )),
+        );
+    }
+}

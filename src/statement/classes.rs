@@ -1,0 +1,33 @@
+//! The classes of a statement, and what their rules need to know.
+
+use super::entry::{ClassesEntry, Located};
+use super::fields::Reading;
+use super::keys::{CLASSES, CONCRETES};
+use super::tree::{Kind, Node};
+use super::wishes::margin;
+use crate::finding::Finding;
+use crate::quantity::{known_sieves, opening};
+
+/// Reads `classes`.
+pub fn classes(node: Node, reading: &mut Reading) -> Option<ClassesEntry> {
+    let owner = "`classes`";
+    if !matches!(node.kind, Kind::Map(_)) {
+        let of = reading.words(&node, owner);
+        return Some(ClassesEntry { of, margin: None, largest: None, concrete: None });
+    }
+    let mut fields = reading.fields(node, owner, CLASSES)?;
+    let of = fields.take("of").map(|node| reading.words(&node, owner)).unwrap_or_default();
+    let margin = fields.take("margin").and_then(|node| margin(&node, owner, reading));
+    let largest = fields.word("largest aggregate", reading).and_then(|word| {
+        let opening = opening(&word.value);
+        if opening.is_none() {
+            reading.push(
+                Finding::error(word.place, format!("`largest aggregate` is `{}`, no sieve", word.value))
+                    .note(known_sieves()),
+            );
+        }
+        Some(Located { value: opening?, place: word.place })
+    });
+    let concrete = fields.one_of("concrete", reading, CONCRETES);
+    Some(ClassesEntry { of, margin, largest, concrete })
+}
