@@ -175,6 +175,24 @@ impl Findings {
         }
     }
 
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    /// Drops those that only say that one of these names is not known: the reason is told elsewhere.
+    pub fn without_echoes_of(&mut self, lost: &[String]) {
+        self.list.retain(|finding| {
+            let quoted = finding.message.strip_prefix("unknown ").and_then(|rest| rest.split('`').nth(1));
+            let is_lost = |name: &str| {
+                let bare = ["share of ", "volume of ", "dry mass of "];
+                let name = bare.iter().find_map(|words| name.strip_prefix(words)).unwrap_or(name);
+                lost.iter().any(|known| known == name.trim())
+            };
+            !quoted.is_some_and(|quoted| quoted.split(" / ").any(is_lost))
+        });
+    }
+
     /// Whether any finding forbids solving.
     pub fn has_errors(&self) -> bool {
         self.list.iter().any(|finding| finding.severity == Severity::Error)

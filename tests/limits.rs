@@ -11,9 +11,13 @@ fn checked(text: &str) -> Result<(Problem, String), String> {
     let source = sources.add("statement.yaml", text);
     let (statement, mut findings) =
         mixbound::statement::read(&sources, source).map_err(|findings| findings.render(&sources))?;
-    let (problem, more) = build(&statement, &sources).map_err(|findings| findings.render(&sources))?;
+    let (problem, more) = match build(&statement, &sources) {
+        Ok((problem, more)) => (Some(problem), more),
+        Err(more) => (None, more),
+    };
     findings.extend(more);
-    Ok((problem, findings.render(&sources)))
+    let told = findings.render(&sources);
+    problem.map(|problem| (problem, told.clone())).ok_or(told)
 }
 
 fn solved(text: &str) -> (Problem, Vec<f64>, Report) {

@@ -13,7 +13,7 @@ use crate::finding::{Finding, Findings, Place, Sources, listed};
 use crate::material::{Role, Use, catalogue};
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, Total, mixture};
 use crate::quantity::{Unit, trimmed};
-use crate::response::{depends_on, responses};
+use crate::response::{Response, depends_on, responses};
 use crate::statement::Statement;
 
 /// Checks a statement; warnings are returned beside the problem.
@@ -22,28 +22,46 @@ use crate::statement::Statement;
 /// All findings, if any of them forbids solving.
 pub fn build(statement: &Statement, sources: &Sources) -> Result<(Problem, Findings), Findings> {
     let mut findings = Findings::default();
-    let problem = checked(statement, sources, &mut findings);
+    let mut lost = statement.unread.clone();
+    let problem = checked(statement, sources, &mut lost, &mut findings);
+    findings.without_echoes_of(&lost);
     match problem {
-        Some(problem) if !findings.has_errors() => Ok((problem, findings)),
+        Some(problem) if !findings.has_errors() && !statement.faulty => Ok((problem, findings)),
         _ => Err(findings),
     }
 }
 
-fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) -> Option<Problem> {
+/// Everything is checked even if parts could not be built; their names are `lost`, and nothing more is said of them.
+fn checked(
+    statement: &Statement,
+    sources: &Sources,
+    lost: &mut Vec<String>,
+    findings: &mut Findings,
+) -> Option<Problem> {
     let shelf = catalogue(&statement.materials, findings);
-    if shelf.materials.len() < statement.materials.len() {
-        // Names that failed would be reported as unknown everywhere else.
-        return None;
+    for entry in &statement.materials {
+        if shelf.find(&entry.name.value).is_none() {
+            lost.push(entry.name.value.clone());
+            lost.extend(entry.contents.iter().map(|(content, _)| content.value.clone()));
+        }
     }
+    let shelf_is_whole = lost.is_empty() && !(statement.faulty && statement.materials.is_empty());
     let mut mixture = mixture(statement, shelf, findings);
-    check_shelf(&mixture, statement.place, findings);
-    let quantities = Quantities::new(&mixture, &statement.currency, &statement.quantities, findings);
-    let responses = responses(&statement.responses, &quantities, findings);
-    if responses.len() < statement.responses.len() {
-        return None;
+    if shelf_is_whole {
+        check_shelf(&mixture, statement.place, findings);
     }
+    let quantities = Quantities::new(&mixture, &statement.currency, &statement.quantities, findings);
+    let known = quantities.names();
+    let own = statement.quantities.iter().map(|entry| entry.name.value.clone());
+    lost.extend(own.filter(|name| !known.contains(name)));
+    let responses = responses(&statement.responses, &quantities, findings);
+    let predicted = statement.responses.iter().map(|entry| entry.name.value.clone());
+    lost.extend(predicted.filter(|name| responses.iter().all(|response| response.name != *name)));
     let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses };
-    check_strengths(statement, &context, findings);
+    check_descriptions(&responses, findings);
+    if lost.is_empty() {
+        check_air(statement, &context, findings);
+    }
     let mut requirements = limits(&statement.limits, &context, findings);
     let bases = statement
         .classes
@@ -53,13 +71,15 @@ fn checked(statement: &Statement, sources: &Sources, findings: &mut Findings) ->
     requirements.extend(material_bounds(&context, findings));
     requirements.extend(regions(&context));
     let decisions = choices(&statement.choices, &mixture.catalogue, findings);
-    let goal =
-        goal(statement.goal.as_ref()?, &quantities, &mixture, &responses, &statement.currency, findings);
+    let goal = statement
+        .goal
+        .as_ref()
+        .and_then(|entry| goal(entry, &quantities, &mixture, &responses, &statement.currency, findings));
     contradictions(&requirements, sources, findings);
     constants(&requirements, findings);
     advice::carbon(statement, &mixture, findings);
     let goal = goal?;
-    if findings.has_errors() {
+    if findings.has_errors() || statement.faulty {
         return None;
     }
     if goal.level.is_some() {
@@ -110,9 +130,9 @@ fn check_shelf(mixture: &crate::mixture::Mixture, place: Place, findings: &mut F
     }
 }
 
-/// Strengths must say what they are, and variable air needs strengths that know of it.
-fn check_strengths(statement: &Statement, context: &Context<'_>, findings: &mut Findings) {
-    for response in context.responses {
+/// Strengths must say what they are.
+fn check_descriptions(responses: &[Response], findings: &mut Findings) {
+    for response in responses {
         if response.strength.is_none() && response.name.to_lowercase().contains("strength") {
             findings.push(
                 Finding::error(response.place, format!("the strength `{}` does not say what it is", response.name))
@@ -121,6 +141,10 @@ fn check_strengths(statement: &Statement, context: &Context<'_>, findings: &mut 
             );
         }
     }
+}
+
+/// Variable air needs strengths that know of it.
+fn check_air(statement: &Statement, context: &Context<'_>, findings: &mut Findings) {
     let (Air::Variable(column), Some(air)) = (context.mixture.air, &statement.air) else { return };
     let measure = Measure::Linear(Affine::column(column));
     let strengths: Vec<usize> =

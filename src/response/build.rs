@@ -11,7 +11,7 @@ use crate::mixture::Quantities;
 use crate::quantity::Dimension;
 use crate::statement::ResponseEntry;
 
-/// Builds the responses, each after those it uses; the result is in file order.
+/// Builds the responses in file order; those that cannot be built are left out with a finding.
 pub fn responses(
     entries: &[ResponseEntry],
     quantities: &Quantities<'_>,
@@ -31,11 +31,7 @@ pub fn responses(
     }
     let built: Vec<Option<Response>> =
         entries.iter().map(|entry| response(entry, &names, quantities, findings)).collect();
-    if built.iter().any(Option::is_none) {
-        // A response left out shifts the indices of the others: say what is wrong first.
-        return Vec::new();
-    }
-    let built: Vec<Response> = built.into_iter().flatten().collect();
+    let built = closed_up(built);
     if let Some(circle) = circle(&built) {
         let words: Vec<&str> = circle.iter().map(|index| built[*index].name.as_str()).collect();
         findings.push(
@@ -48,6 +44,33 @@ pub fn responses(
         return Vec::new();
     }
     built
+}
+
+/// Leaves out responses that could not be built, and those that use them; indices of the others close up.
+fn closed_up(mut built: Vec<Option<Response>>) -> Vec<Response> {
+    loop {
+        let missing: Vec<bool> = built.iter().map(Option::is_none).collect();
+        for slot in &mut built {
+            let uses_missing =
+                |factor: &Factor| matches!(factor.source, Source::Response(index) if missing[index]);
+            if slot.as_ref().is_some_and(|response| response.factors.iter().any(uses_missing)) {
+                *slot = None;
+            }
+        }
+        if built.iter().filter(|slot| slot.is_none()).count() == missing.iter().filter(|gone| **gone).count()
+        {
+            break;
+        }
+    }
+    let before: Vec<bool> = built.iter().map(Option::is_some).collect();
+    let place = |index: usize| before[..index].iter().filter(|kept| **kept).count();
+    let mut kept: Vec<Response> = built.into_iter().flatten().collect();
+    for factor in kept.iter_mut().flat_map(|response| &mut response.factors) {
+        if let Source::Response(index) = &mut factor.source {
+            *index = place(*index);
+        }
+    }
+    kept
 }
 
 fn circle(responses: &[Response]) -> Option<Vec<usize>> {

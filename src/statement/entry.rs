@@ -31,8 +31,12 @@ impl Word {
 /// Everything in one statement file.
 #[derive(Clone, Debug)]
 pub struct Statement {
-    /// Where the statement begins, for findings about what is missing.
+    /// Where the materials begin, for findings about what is missing among them.
     pub place: Place,
+    /// Whether reading it met errors: its meaning can be checked, but it can never be solved.
+    pub faulty: bool,
+    /// Names of materials, quantities and responses that could not be read and are left out.
+    pub unread: Vec<String>,
     /// The title.
     pub title: Option<Word>,
     /// Free text shown in the report.

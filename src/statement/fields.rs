@@ -12,6 +12,8 @@ pub struct Reading {
     pub currency: String,
     /// Everything found so far.
     pub findings: Findings,
+    /// Names of materials, quantities and responses that could not be read.
+    pub unread: Vec<String>,
     /// The byte at which each line begins.
     pub lines: Vec<usize>,
     /// The systems of units of the values read so far.
@@ -63,6 +65,23 @@ impl Reading {
         self.findings.push(finding);
     }
 
+    /// Reads something that has a name; it is left out, and its name kept, if any finding came up.
+    ///
+    /// What is half read would only raise findings that follow from the first.
+    pub fn whole<T>(&mut self, name: &Word, read: impl FnOnce(&mut Self) -> Option<T>) -> Option<T> {
+        let value = self.sound(read);
+        if value.is_none() {
+            self.unread.push(name.value.clone());
+        }
+        value
+    }
+
+    /// Reads something without a name of its own; it is left out if any finding came up.
+    pub fn sound<T>(&mut self, read: impl FnOnce(&mut Self) -> Option<T>) -> Option<T> {
+        let before = self.findings.len();
+        read(self).filter(|_| self.findings.len() == before)
+    }
+
     /// The entries of a map whose keys are the author's own names: unique and printable.
     pub fn named(&mut self, node: Node, owner: &str) -> Vec<(Word, Node)> {
         let place = node.shown();
@@ -112,6 +131,7 @@ impl Reading {
         } else {
             return Some(Located { value: text, place: key.place });
         };
+        self.unread.push(text);
         self.push(
             Finding::error(key.place, format!("{complaint} in {owner}"))
                 .note(format!("a name is up to {LONGEST_NAME} printable characters without `/`, `x`, `*`, `+` or `..` standing alone"))

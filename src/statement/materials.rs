@@ -13,7 +13,9 @@ pub const AMOUNT_OR_DOSE: &[Dimension] = &[Dimension::DENSITY, Dimension::NONE, 
 /// Reads `materials`.
 pub fn materials(node: Node, reading: &mut Reading) -> Vec<MaterialEntry> {
     let named = reading.named(node, "`materials`");
-    named.into_iter().filter_map(|(name, node)| material(name, node, reading)).collect()
+    let read =
+        |(name, node): (Word, Node)| reading.whole(&name.clone(), |reading| material(name, node, reading));
+    named.into_iter().filter_map(read).collect()
 }
 
 fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEntry> {

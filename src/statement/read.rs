@@ -10,14 +10,22 @@ use crate::quantity::{Dimension, System, Tally};
 
 /// Reads one statement from the source with this index in `sources`.
 ///
+/// A statement comes back even if there are errors, without what could not be read, so that its meaning can be
+/// checked as well and everything be told at once; it is then `faulty` and can never become a problem.
+///
 /// # Errors
-/// All findings at once; a YAML syntax error stands alone.
+/// If there is no map to look into: a YAML syntax error stands alone.
 pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), Findings> {
     let text = sources.whole(source);
     let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
     let lines = std::iter::once(0).chain(ends).collect();
-    let mut reading =
-        Reading { currency: String::new(), findings: Findings::default(), lines, tally: Tally::default() };
+    let mut reading = Reading {
+        currency: String::new(),
+        findings: Findings::default(),
+        unread: Vec::new(),
+        lines,
+        tally: Tally::default(),
+    };
     let root = match read_tree(text, source) {
         Ok(root) => root,
         Err(finding) => {
@@ -33,13 +41,17 @@ pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), F
         return Err(reading.findings);
     }
     match statement(root, &mut reading) {
-        Some(statement) if !reading.findings.has_errors() => Ok((statement, reading.findings)),
-        _ => Err(reading.findings),
+        Some(mut statement) => {
+            statement.faulty = reading.findings.has_errors();
+            statement.unread = reading.unread;
+            Ok((statement, reading.findings))
+        }
+        None => Err(reading.findings),
     }
 }
 
 fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
-    let place = first_line_of(root.place);
+    let top = first_line_of(root.place);
     let mut fields = reading.fields(root, "the statement", STATEMENT)?;
     if let Some(version) = fields.take("mixbound").and_then(|node| reading.count(&node, "`mixbound`"))
         && version.value != 1
@@ -54,6 +66,7 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
     }
     let currency = fields.word("currency", reading).map(|word| word.value).unwrap_or_default();
     reading.currency.clone_from(&currency);
+    let place = fields.place_of("materials").unwrap_or(top);
     let read_with = |key: &str, fields: &mut Fields| fields.take(key);
     let materials = read_with("materials", &mut fields)
         .map(|node| materials::materials(node, reading))
@@ -68,6 +81,8 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
     });
     let mut statement = Statement {
         place,
+        faulty: false,
+        unread: Vec::new(),
         system: System::Si,
         title: fields.word("title", reading),
         note: fields.word("note", reading),

@@ -11,7 +11,9 @@ use crate::quantity::{Dimension, Unit, UnitError};
 /// Reads `responses`.
 pub fn responses(node: Node, reading: &mut Reading) -> Vec<ResponseEntry> {
     let named = reading.named(node, "`responses`");
-    named.into_iter().filter_map(|(name, node)| response(name, node, reading)).collect()
+    let read =
+        |(name, node): (Word, Node)| reading.whole(&name.clone(), |reading| response(name, node, reading));
+    named.into_iter().filter_map(read).collect()
 }
 
 fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEntry> {

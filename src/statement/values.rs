@@ -184,8 +184,10 @@ impl Reading {
                     }
                 }
             }
+            // Without a currency of the statement nothing is another one: that it is missing has been told.
+            ValueError::Unit(UnitError::OtherCurrency(_), _) if self.currency.is_empty() => return,
             ValueError::Unit(UnitError::OtherCurrency(other), _) => {
-                let own = if self.currency.is_empty() { "none" } else { &self.currency };
+                let own = &self.currency;
                 Finding::error(
                     place,
                     format!("{owner} is in `{other}`; the currency of this statement is `{own}`"),

@@ -15,13 +15,12 @@ use crate::quantity::{Dimension, Scalar};
 /// Reads `quantities`.
 pub fn quantities(node: Node, reading: &mut Reading) -> Vec<QuantityEntry> {
     let named = reading.named(node, "`quantities`");
-    named
-        .into_iter()
-        .filter_map(|(name, node)| {
-            let owner = format!("quantity `{}`", name.value);
-            Some(QuantityEntry { spec: quantity_spec(node, &owner, reading)?, name })
-        })
-        .collect()
+    let read = |(name, node): (Word, Node)| {
+        let owner = format!("quantity `{}`", name.value);
+        let spec = reading.whole(&name, |reading| quantity_spec(node, &owner, reading))?;
+        Some(QuantityEntry { name, spec })
+    };
+    named.into_iter().filter_map(read).collect()
 }
 
 fn quantity_spec(node: Node, owner: &str, reading: &mut Reading) -> Option<Located<QuantitySpec>> {
@@ -60,7 +59,8 @@ pub fn quantity_ref(node: Node, owner: &str, reading: &mut Reading) -> Option<Qu
 /// Reads `limits`.
 pub fn limits(node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
     let named = reading.named(node, "`limits`");
-    named.into_iter().flat_map(|(name, node)| limit(name, node, reading)).collect()
+    let read = |(name, node)| reading.sound(|reading| Some(limit(name, node, reading))).unwrap_or_default();
+    named.into_iter().flat_map(read).collect()
 }
 
 fn limit(name: Word, node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
@@ -88,6 +88,7 @@ fn limit(name: Word, node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
 }
 
 fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Reading) -> Option<LimitEntry> {
+    let before = reading.findings.len();
     if let Some(tolerance) = fields.take("tolerance") {
         reading.push(
             Finding::error(tolerance.place, format!("{owner} has `tolerance` without `grading`"))
@@ -114,7 +115,7 @@ fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Readin
     let margin = fields.take("margin").and_then(|node| margin(&node, owner, reading));
     let statistic = fields.one_of("statistic", reading, STATISTICS);
     let note = fields.word("note", reading);
-    if at_least.is_none() && at_most.is_none() {
+    if at_least.is_none() && at_most.is_none() && reading.findings.len() == before {
         reading.push(
             Finding::error(fields.place, format!("{owner} limits nothing"))
                 .note("it needs `at least`, `at most` or `within`")
@@ -210,7 +211,8 @@ pub fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located
 /// Reads `choices`.
 pub fn choices(node: Node, reading: &mut Reading) -> Vec<ChoiceEntry> {
     let named = reading.named(node, "`choices`");
-    named.into_iter().filter_map(|(name, node)| choice(name, node, reading)).collect()
+    let read = |(name, node)| reading.sound(|reading| choice(name, node, reading));
+    named.into_iter().filter_map(read).collect()
 }
 
 fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> {
@@ -236,9 +238,10 @@ fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> 
         }
     } else if let Some(node) = fields.take("of") {
         let group = reading.words(&node, &format!("`of` of {owner}"));
+        let counted = fields.has("at least") || fields.has("at most");
         let at_least = count(&mut fields, "at least", reading);
         let at_most = count(&mut fields, "at most", reading);
-        if at_least.is_none() && at_most.is_none() {
+        if !counted {
             reading.push(
                 Finding::error(place, format!("{owner} does not say how many"))
                     .note("a group needs `at least` or `at most`")
@@ -317,6 +320,7 @@ pub fn goal(node: Node, reading: &mut Reading) -> Option<GoalEntry> {
     let (most, of) = match (least, most) {
         (Some(of), None) => (false, of),
         (None, Some(of)) => (true, of),
+        _ if most_place.is_some() != least_place.is_some() => return None,
         _ => {
             let both = most_place.is_some() && least_place.is_some();
             let place = if both { most_place.max(least_place).unwrap_or(fields.place) } else { fields.place };
