@@ -14,6 +14,7 @@ mod choices;
 mod goal;
 mod reach;
 mod advice;
+mod usual;
 mod build;
 
 pub use build::build;
@@ -23,7 +24,9 @@ pub use condition::{Condition, Curved, Form, conditions};
 pub use goal::{Goal, Level};
 pub use reach::{Reach, reach};
 pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
+pub use usual::usual;
 
+use crate::finding::Place;
 use crate::mixture::Mixture;
 use crate::quantity::{System, Unit};
 use crate::response::{Response, Source};
@@ -43,6 +46,8 @@ pub struct Problem {
     pub mixture: Mixture,
     /// Responses in file order.
     pub responses: Vec<Response>,
+    /// The classes asked for, and where.
+    pub classes: Vec<(String, Place)>,
     /// What is said about the classes whose limits were taken: source and assumptions.
     pub bases: Vec<String>,
     /// Requirements: limits in file order, then bounds of materials, then regions.

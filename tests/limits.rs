@@ -1,7 +1,7 @@
 //! Limits on the combined grading, on declared contents, and from named sets.
 
 use mixbound::finding::Sources;
-use mixbound::problem::{Problem, Wanted, build};
+use mixbound::problem::{Problem, Wanted, build, usual};
 use mixbound::report::{Report, Standing, Units, report};
 use mixbound::solve::{Settings, Verdict, solve};
 
@@ -231,4 +231,30 @@ fn a_class_whose_figures_cannot_be_met_or_seen_is_told() {
         told.contains("no single response is the compressive strength at 28 d: this is not checked"),
         "{told}"
     );
+}
+
+#[test]
+fn check_names_the_usual_limits_that_a_statement_lacks() {
+    let told = |text: &str| {
+        let mut sources = Sources::default();
+        let source = sources.add("statement.yaml", text);
+        let (statement, _) = mixbound::statement::read(&sources, source).expect("it is read");
+        let (problem, _) = build(&statement, &sources).expect("it is right");
+        usual(&problem).render(&sources)
+    };
+    let whole = told(CLASSES);
+    assert!(
+        whole.contains("nothing limits the scaling loss") && whole.ends_with("0 errors, 1 warning\n"),
+        "{whole}"
+    );
+    for (without, words) in [
+        ("  content of alkalis: at most 2.8 kg/m3\n", "nothing limits the alkalis"),
+        ("  content of chlorides: at most 0.10 % of cement\n", "nothing limits the chlorides"),
+        ("  share of slag: at most 40 %\n", "nothing limits the share of slag under deicing salt"),
+        ("    dose: at most 1.6 % of binder\n", "nothing limits water reducer `water reducer` from above"),
+    ] {
+        assert!(CLASSES.contains(without), "{without}");
+        let told = told(&CLASSES.replace(without, ""));
+        assert!(told.contains(words) && told.ends_with("0 errors, 2 warnings\n"), "{told}");
+    }
 }

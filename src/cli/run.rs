@@ -15,7 +15,7 @@ use super::arguments::{Arguments, Command, FormatWord, UnitsWord};
 use super::files::read_text;
 use super::output::Output;
 use crate::finding::{Fault, Findings, Sources};
-use crate::problem::{Problem, build};
+use crate::problem::{Problem, build, usual};
 use crate::report::{Format, State, Units, render, report};
 use crate::solve::{Limits, Settings, examine, solve_watched};
 use crate::statement;
@@ -116,7 +116,8 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
     let mut sources = Sources::default();
     let text = read_text(file)?;
     match checked(file, text, &mut sources) {
-        Ok((problem, findings)) => {
+        Ok((problem, mut findings)) => {
+            findings.extend(usual(&problem));
             let mut text = if findings.is_empty() { String::new() } else { findings.render(&sources) };
             text.push_str(&format!(
                 "{}: {} materials, {} responses, {} limits, {} choices: can be solved\n",

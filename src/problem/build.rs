@@ -99,6 +99,12 @@ fn checked(
         reach: Reach { columns: Vec::new(), balance },
         mixture,
         responses,
+        classes: statement
+            .classes
+            .iter()
+            .flat_map(|entry| &entry.of)
+            .map(|class| (class.value.clone(), class.place))
+            .collect(),
         bases,
         requirements,
         conditions: Vec::new(),

@@ -1,0 +1,222 @@
+//! The usual limits that these classes and these materials call for and the statement lacks.
+//!
+//! A statement without them can be solved; its author is told what a specification would usually hold, the usual
+//! figure and where it comes from. Nothing here is imposed.
+
+use super::{Origin, Problem, Requirement, Side, Subject};
+use crate::finding::{Finding, Findings, Place};
+use crate::material::Role;
+use crate::mixture::{Affine, Measure};
+use crate::response::Source;
+
+/// One usual limit that is missing.
+struct Missing {
+    place: Place,
+    what: String,
+    figure: &'static str,
+    help: String,
+}
+
+/// Warnings, each with the usual figure and its source.
+pub fn usual(problem: &Problem) -> Findings {
+    let mut findings = Findings::default();
+    let mut missing: Vec<Missing> = Vec::new();
+    missing.extend(strength(problem));
+    missing.extend(water(problem));
+    missing.extend(chlorides(problem));
+    missing.extend(alkalis(problem));
+    missing.extend(salt(problem));
+    missing.extend(doses(problem));
+    for one in missing {
+        findings.push(
+            Finding::warning(one.place, format!("nothing limits {}", one.what))
+                .note(one.figure)
+                .help(one.help),
+        );
+    }
+    findings
+}
+
+fn class<'p>(problem: &'p Problem, names: &[&str]) -> Option<&'p (String, Place)> {
+    problem.classes.iter().find(|(class, _)| names.iter().any(|name| class.starts_with(name)))
+}
+
+fn limits(problem: &Problem, side: Side) -> impl Iterator<Item = &Requirement> {
+    problem.requirements.iter().filter(move |r| r.origin == Origin::Limit && r.side == side)
+}
+
+fn above(measure: &Measure) -> &Affine {
+    match measure {
+        Measure::Linear(affine) => affine,
+        Measure::Ratio(ratio) => &ratio.numerator,
+    }
+}
+
+/// Whether a limit on this side is on a quantity whose upper part is this sum, whatever it is divided by.
+fn is_limited(problem: &Problem, side: Side, sum: &Affine) -> bool {
+    limits(problem, side)
+        .any(|r| matches!(&r.subject, Subject::Quantity(quantity) if above(&quantity.measure) == sum))
+}
+
+fn strength(problem: &Problem) -> Option<Missing> {
+    let strengths: Vec<usize> =
+        (0..problem.responses.len()).filter(|index| problem.responses[*index].strength.is_some()).collect();
+    let first = *strengths.first()?;
+    let limited = limits(problem, Side::AtLeast)
+        .any(|r| matches!(r.subject, Subject::Response(index) if strengths.contains(&index)));
+    (!limited).then(|| Missing {
+        place: problem.responses[first].place,
+        what: format!("the strength `{}` from below", problem.responses[first].name),
+        figure: "a strength that is predicted is usually also asked for (common practice, no source)",
+        help: format!("add a limit such as `{}: at least 30 MPa`", problem.responses[first].name),
+    })
+}
+
+fn water(problem: &Problem) -> Option<Missing> {
+    let (name, place) = problem.classes.first()?;
+    let water = problem.mixture.free_water();
+    (!is_limited(problem, Side::AtMost, &water)).then(|| Missing {
+        place: *place,
+        what: format!("the water, and class `{name}` is asked for"),
+        figure: "durable concrete has a largest water-binder ratio (common practice, no source)",
+        help: "add a limit such as `water-binder ratio: at most 0.50`".to_owned(),
+    })
+}
+
+fn chlorides(problem: &Problem) -> Option<Missing> {
+    let (name, place) = class(problem, &["XC", "XD", "XS", "C"])?;
+    let content = problem.mixture.content("chlorides");
+    if content.as_ref().is_some_and(|content| is_limited(problem, Side::AtMost, content)) {
+        return None;
+    }
+    Some(Missing {
+        place: *place,
+        what: format!("the chlorides of the materials, and class `{name}` is about reinforcement"),
+        figure: "usual: at most 0.40 % of cement with bars, 0.20 % with tendons (EN 206, classes Cl 0,40 and \
+                 Cl 0,20, values from memory)",
+        help: if content.is_some() {
+            "add `content of chlorides: at most 0.40 % of cement`".to_owned()
+        } else {
+            "declare `contents: {chlorides: ...}` of the materials, and limit `content of chlorides`"
+                .to_owned()
+        },
+    })
+}
+
+fn alkalis(problem: &Problem) -> Option<Missing> {
+    let content = problem.mixture.content("alkalis")?;
+    let material = problem
+        .mixture
+        .catalogue
+        .materials
+        .iter()
+        .find(|material| material.contents.iter().any(|(name, _)| name == "alkalis"))?;
+    (!is_limited(problem, Side::AtMost, &content)).then(|| Missing {
+        place: material.place,
+        what: "the alkalis that the materials declare".to_owned(),
+        figure: "usual with aggregate that may react: at most about 3 kg/m3 of equivalent Na2O (common practice, \
+                 no source)",
+        help: "add `content of alkalis: at most 3 kg/m3`".to_owned(),
+    })
+}
+
+/// Deicing salt: additions eat into scaling resistance, and scaling is what is tested.
+fn salt(problem: &Problem) -> Vec<Missing> {
+    let Some((name, place)) = class(problem, &["XF2", "XF4", "F3"]) else { return Vec::new() };
+    let mut list = Vec::new();
+    let scaling = problem.requirements.iter().any(|r| {
+        matches!(r.subject, Subject::Response(index) if problem.responses[index].name.contains("scaling"))
+            && r.side == Side::AtMost
+    });
+    if !scaling {
+        list.push(Missing {
+            place: *place,
+            what: format!("the scaling loss, and class `{name}` is about deicing salt"),
+            figure: "usual: at most 1000 g/m2 after 56 cycles (EN 13877-2, class FT2, tested by CEN/TS 12390-9)",
+            help: "fit a response `scaling loss` to tests and limit it, or test the mix before use".to_owned(),
+        });
+    }
+    for (role, most) in [
+        (Role::FlyAsh, "25 %"),
+        (Role::NaturalPozzolan, "25 %"),
+        (Role::Slag, "50 %"),
+        (Role::SilicaFume, "10 %"),
+    ] {
+        let held = |material: &&crate::material::Material| {
+            material.role == role || material.constituents.iter().any(|(held, _)| *held == role)
+        };
+        let materials: Vec<_> = problem.mixture.catalogue.materials.iter().filter(held).collect();
+        let Some(first) = materials.first() else { continue };
+        let capped = problem
+            .mixture
+            .catalogue
+            .materials
+            .iter()
+            .enumerate()
+            .all(|(index, material)| !held(&material) || is_capped(problem, index));
+        if !capped {
+            list.push(Missing {
+                place: first.place,
+                what: format!("the share of {} under deicing salt", role.word()),
+                figure: "usual shares of the binder: fly ash and pozzolan 25 %, slag 50 %, silica fume 10 % \
+                         (ACI 318-19, table 26.4.2.2(b), values from memory)",
+                help: format!("add `share of {}: at most {most}`", role.word()),
+            });
+        }
+    }
+    list
+}
+
+/// Materials that harm when there is too much of them.
+fn doses(problem: &Problem) -> Vec<Missing> {
+    let mut list = Vec::new();
+    for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
+        let (figure, example) = match material.role {
+            Role::ExpansiveAgent => (
+                "too much of it disrupts hardened concrete (common practice, no source)",
+                "if used: 3 .. 8 % of binder",
+            ),
+            Role::Fibre => (
+                "too many fibres ball and cannot be placed (common practice, no source)",
+                "amount: at most 9 kg/m3",
+            ),
+            role if role.is_admixture() => {
+                ("the maker gives a largest dose (common practice, no source)", "dose: at most 2 % of binder")
+            }
+            _ => continue,
+        };
+        if !is_capped(problem, index) {
+            list.push(Missing {
+                place: material.place,
+                what: format!("{} `{}` from above", material.role.word(), material.name),
+                figure,
+                help: format!("add `{example}` to it"),
+            });
+        }
+    }
+    list
+}
+
+/// Whether a material's use has an upper end: its own bounds, a limit on a sum it counts in whole, or the region of
+/// a factor.
+fn is_capped(problem: &Problem, index: usize) -> bool {
+    let material = &problem.mixture.catalogue.materials[index];
+    let of_role = |affine: &Affine| {
+        affine.terms.iter().any(|(column, _)| *column == index)
+            && affine.terms.iter().all(|(column, _)| {
+                problem.mixture.catalogue.materials.get(*column).is_some_and(|other| {
+                    matches!(other.role, Role::FlyAsh | Role::NaturalPozzolan | Role::Slag | Role::SilicaFume)
+                        || other.role == material.role
+                })
+            })
+    };
+    let by_limit = limits(problem, Side::AtMost)
+        .any(|r| matches!(&r.subject, Subject::Quantity(quantity) if of_role(above(&quantity.measure))));
+    let by_region = problem.responses.iter().flat_map(|response| &response.factors).any(
+        |factor| matches!(&factor.source, Source::Quantity(quantity) if of_role(above(&quantity.measure))),
+    );
+    material.bounds.iter().any(|bounds| bounds.high.is_some())
+        || material.if_used.as_ref().is_some_and(|bounds| bounds.high.is_some())
+        || by_limit
+        || by_region
+}
