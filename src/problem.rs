@@ -13,6 +13,7 @@ mod bounds;
 mod choices;
 mod goal;
 mod reach;
+mod shelf;
 mod advice;
 mod usual;
 mod build;

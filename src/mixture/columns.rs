@@ -106,8 +106,19 @@ fn air(statement: &Statement, columns: &mut Vec<Column>, findings: &mut Findings
         );
         return Air::Fixed(0.0);
     };
+    let has_unit = air.value.any().is_some_and(|end| !end.unit.text.is_empty());
+    if !has_unit && high != 0.0 {
+        findings.push(
+            Finding::error(air.place, "`air` has no unit")
+                .note("allowed units: `%` of the concrete's volume")
+                .help("write `6 %`"),
+        );
+        return Air::Fixed(0.0);
+    }
     if low < 0.0 || MOST < high {
-        findings.push(Finding::error(air.place, "`air` is out of range").note("allowed: 0 .. 20 %"));
+        findings.push(
+            Finding::error(air.place, "`air` is out of range").note("allowed: 0 .. 20 %").help("write `6 %`"),
+        );
         return Air::Fixed(0.0);
     }
     if low == high {

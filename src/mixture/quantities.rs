@@ -69,7 +69,9 @@ impl<'m> Quantities<'m> {
                 );
                 continue;
             }
-            if let Some(mut quantity) = quantities.written(&entry.spec, name, findings) {
+            if let Some(mut quantity) =
+                quantities.written(&entry.spec, &format!("quantity `{name}`"), findings)
+            {
                 quantity.label.clone_from(name);
                 quantities.own.push(quantity);
             }
@@ -283,7 +285,11 @@ impl<'m> Quantities<'m> {
         }
         let (below, below_dimension) = self.weighted(&spec.value.to, by, owner, findings)?;
         if below.is_zero() {
-            findings.push(Finding::error(spec.place, format!("the denominator of {owner} is always zero")));
+            findings.push(
+                Finding::error(spec.place, format!("the denominator of {owner} is always zero"))
+                    .note("no material counts in it with a weight other than zero")
+                    .help("name in `to` what the mix holds"),
+            );
             return None;
         }
         let dimension = dimension.over(below_dimension);

@@ -8,10 +8,10 @@ use super::goal::goal;
 use super::limits::{Context, limits};
 use super::reach::{Reach, reach};
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
-use super::{Problem, advice};
-use crate::finding::{Finding, Findings, Place, Sources, listed};
-use crate::material::{Role, Use, catalogue};
-use crate::mixture::{Affine, Air, Column, Measure, Quantities, Total, mixture};
+use super::{Problem, advice, shelf};
+use crate::finding::{Finding, Findings, Sources, listed};
+use crate::material::{Use, catalogue};
+use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
 use crate::quantity::{Unit, trimmed};
 use crate::response::{Response, depends_on, responses};
 use crate::statement::Statement;
@@ -47,8 +47,9 @@ fn checked(
     }
     let shelf_is_whole = lost.is_empty() && !(statement.faulty && statement.materials.is_empty());
     let mut mixture = mixture(statement, shelf, findings);
+    shelf::names(&mixture.catalogue, findings);
     if shelf_is_whole {
-        check_shelf(&mixture, statement.place, findings);
+        shelf::check(&mixture, statement.place, findings);
     }
     let quantities = Quantities::new(&mixture, &statement.currency, &statement.quantities, findings);
     let known = quantities.names();
@@ -71,6 +72,9 @@ fn checked(
     requirements.extend(material_bounds(&context, findings));
     requirements.extend(regions(&context));
     let decisions = choices(&statement.choices, &mixture.catalogue, findings);
+    if shelf_is_whole {
+        shelf::fills(&mixture, &decisions.forbidden, statement.place, findings);
+    }
     let goal = statement
         .goal
         .as_ref()
@@ -117,23 +121,6 @@ fn checked(
     find_reach(&mut problem, findings);
     advice::unrewarded(&problem, findings);
     Some(problem)
-}
-
-fn check_shelf(mixture: &crate::mixture::Mixture, place: Place, findings: &mut Findings) {
-    let has = |wanted: fn(&crate::material::Material) -> bool| mixture.catalogue.materials.iter().any(wanted);
-    if !has(|material| material.role == Role::Water) {
-        findings.push(
-            Finding::error(place, "no material has the role water")
-                .help("add a material with `role: water`, `density: 1000 kg/m3` and its price"),
-        );
-    }
-    if mixture.mass_total(Total::Binder).is_zero() {
-        findings.push(
-            Finding::error(place, "no material counts as binder")
-                .note("roles that usually count: cement, fly ash, slag, silica fume, natural pozzolan, expansive agent")
-                .help("add a cement, or say in `counting` what counts as binder"),
-        );
-    }
 }
 
 /// Strengths must say what they are.

@@ -156,6 +156,13 @@ fn one(
             if members.len() < of.len() {
                 return;
             }
+            if members.is_empty() {
+                findings.push(
+                    Finding::error(place, format!("{owner} has a group without members"))
+                        .help("name the materials of the group, or take the choice out"),
+                );
+                return;
+            }
             let least = at_least.as_ref().map_or(0, |count| count.value);
             let most = at_most.as_ref().map_or(u32::MAX, |count| count.value);
             let size = u32::try_from(members.len()).unwrap_or(u32::MAX);

@@ -63,7 +63,7 @@ pub fn goal(
     let next_column = mixture.columns.len();
     let name = match &entry.of {
         QuantityRef::Phrase(word) => word.value.clone(),
-        QuantityRef::Spec(_) => "the goal's quantity".to_owned(),
+        QuantityRef::Spec(spec) => spec.value.words(),
     };
     let label = format!("{direction} {name}");
     if let Some(index) = responses.iter().position(|response| response.name == name) {

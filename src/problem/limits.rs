@@ -162,6 +162,18 @@ fn against_value(
         );
         return None;
     }
+    if scalar.unit.text.is_empty() && shown.text == "%" && 1.0 < scalar.base.abs() {
+        let number = trimmed(scalar.base, 6);
+        findings.push(
+            Finding::error(
+                value.place,
+                format!("{owner} has no unit: `{number}` would be {} %", trimmed(100.0 * scalar.base, 6)),
+            )
+            .note("what it limits is a share")
+            .help(format!("write `{number} %`")),
+        );
+        return None;
+    }
     requirement.unit = if scalar.unit.text.is_empty()
         && !shown.text.is_empty()
         && scalar.unit.dimension == Dimension::NONE
@@ -238,10 +250,11 @@ fn check_statistic(
     let response = match &requirement.subject {
         Subject::Response(index) => &context.responses[*index],
         Subject::Quantity(_) => {
-            findings.push(Finding::error(
-                statistic.place,
-                format!("{owner} has a `statistic` and limits no response"),
-            ));
+            findings.push(
+                Finding::error(statistic.place, format!("{owner} has a `statistic` and limits no response"))
+                    .note("only strengths are means or characteristic values")
+                    .help("take `statistic` out"),
+            );
             return;
         }
     };

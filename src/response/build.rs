@@ -244,17 +244,31 @@ fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Optio
                 indices.push(index);
             } else {
                 complete = false;
-                findings.push(
-                    Finding::error(
-                        word.place,
-                        format!("unknown factor `{}` in the terms of {owner}", word.value),
-                    )
-                    .known(
-                        "factors",
-                        &word.value,
-                        entry.factors.iter().map(|factor| factor.name.value.as_str()),
-                    ),
+                if word.value.is_empty() {
+                    findings.push(
+                        Finding::error(
+                            word.place,
+                            format!("a product in the terms of {owner} lacks a factor"),
+                        )
+                        .help("write `a * b`"),
+                    );
+                    continue;
+                }
+                let finding = Finding::error(
+                    word.place,
+                    format!("unknown factor `{}` in the terms of {owner}", word.value),
                 );
+                let base = word.value.split(['^', '²']).next().unwrap_or_default();
+                let finding = if base.len() < word.value.len() {
+                    finding.help(format!("write `{base} * {base}` for a square"))
+                } else {
+                    finding
+                };
+                findings.push(finding.known(
+                    "factors",
+                    &word.value,
+                    entry.factors.iter().map(|factor| factor.name.value.as_str()),
+                ));
             }
         }
         let coefficient = term.coefficient.value;

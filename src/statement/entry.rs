@@ -191,6 +191,16 @@ pub struct QuantitySpec {
     pub by: Option<Word>,
 }
 
+impl QuantitySpec {
+    /// In words: `cement + slag / binder`.
+    pub fn words(&self) -> String {
+        let sum = |parts: &[(Word, f64)]| {
+            parts.iter().map(|(word, _)| word.value.as_str()).collect::<Vec<_>>().join(" + ")
+        };
+        if self.to.is_empty() { sum(&self.of) } else { format!("({}) / ({})", sum(&self.of), sum(&self.to)) }
+    }
+}
+
 /// One entry of `quantities`.
 #[derive(Clone, Debug)]
 pub struct QuantityEntry {

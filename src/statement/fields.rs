@@ -124,6 +124,8 @@ impl Reading {
             format!("a name of {} characters", text.chars().count())
         } else if hidden {
             format!("the name `{text}` holds control characters")
+        } else if let Some(sign) = operator.filter(|sign| sign.trim() == text) {
+            format!("the name `{}` is kept for operators", sign.trim())
         } else if let Some(sign) = operator {
             format!("the name `{text}` holds `{}` between spaces", sign.trim())
         } else if numeric {
@@ -300,6 +302,18 @@ impl Fields {
     pub fn share(&mut self, key: &str, reading: &mut Reading, low: f64, high: f64) -> Option<Located<f64>> {
         let node = self.take(key)?;
         reading.share(&node, &self.named(key), low, high)
+    }
+
+    /// Takes a share that must say that it is one: `0.9 %`, so that nobody has to guess what `0.9` is.
+    pub fn percentage(
+        &mut self,
+        key: &str,
+        reading: &mut Reading,
+        low: f64,
+        high: f64,
+    ) -> Option<Located<f64>> {
+        let node = self.take(key)?;
+        reading.percentage(&node, &self.named(key), low, high)
     }
 
     /// Takes bounds.

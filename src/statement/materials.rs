@@ -29,11 +29,11 @@ fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEnt
         density: positive(density, &name, "density", reading),
         price: not_negative(price, &name, "price", reading),
         carbon: not_negative(carbon, &name, "carbon", reading),
-        absorption: fields.share("absorption", reading, 0.0, 1.0),
-        desorption: fields.share("desorption", reading, 0.0, 1.0),
-        moisture: fields.share("moisture", reading, 0.0, 1.5),
-        solids: fields.share("solids", reading, 0.0, 1.0),
-        mixing_water: fields.share("mixing water", reading, 0.0, 1.0),
+        absorption: fields.percentage("absorption", reading, 0.0, 1.0),
+        desorption: fields.percentage("desorption", reading, 0.0, 1.0),
+        moisture: fields.percentage("moisture", reading, 0.0, 1.5),
+        solids: fields.percentage("solids", reading, 0.0, 1.0),
+        mixing_water: fields.percentage("mixing water", reading, 0.0, 1.0),
         length: length(&mut fields, "length", &name, reading),
         diameter: length(&mut fields, "diameter", &name, reading),
         contents: shares(&mut fields, "contents", reading),
@@ -60,7 +60,7 @@ fn shares(fields: &mut Fields, key: &str, reading: &mut Reading) -> Vec<(Word, L
         .named(node, &owner)
         .into_iter()
         .filter_map(|(name, node)| {
-            let share = reading.share(&node, &format!("`{}` in {owner}", name.value), 0.0, 1.0)?;
+            let share = reading.percentage(&node, &format!("`{}` in {owner}", name.value), 0.0, 1.0)?;
             Some((name, share))
         })
         .collect()

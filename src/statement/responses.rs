@@ -101,6 +101,13 @@ fn strength(node: Node, owner: &str, reading: &mut Reading) -> Option<Located<St
 
 fn factor(name: Word, node: Node, response: &str, reading: &mut Reading) -> Option<FactorEntry> {
     let owner = format!("factor `{}` of {response}", name.value);
+    if name.value == "constant" || name.value.contains('*') {
+        reading.push(
+            Finding::error(name.place, format!("{owner} has a name that is kept for terms"))
+                .note("in `terms`, `constant` is the constant and `*` multiplies")
+                .help("choose another short name"),
+        );
+    }
     let mut fields = reading.fields(node, &owner, FACTOR)?;
     let unit_owner = fields.named("unit");
     Some(FactorEntry {

@@ -52,6 +52,24 @@ impl Reading {
         None
     }
 
+    /// A share between `low` and `high` written with its unit; only zero needs none.
+    pub fn percentage(&mut self, node: &Node, owner: &str, low: f64, high: f64) -> Option<Located<f64>> {
+        let value = self.scalar(node, owner, &[Dimension::NONE])?;
+        if value.value.unit.text.is_empty() && value.value.base != 0.0 {
+            let number = crate::quantity::trimmed(value.value.base, 6);
+            self.push(
+                Finding::error(value.place, format!("{owner} has no unit: `{number}`"))
+                    .note("allowed units: `%`, `per mille` or `ppm`")
+                    .help(format!(
+                        "write `{number} %`, or `{} %` if a ratio is meant",
+                        crate::quantity::trimmed(100.0 * value.value.base, 6)
+                    )),
+            );
+            return None;
+        }
+        self.share(node, owner, low, high)
+    }
+
     /// A whole number.
     pub fn count(&mut self, node: &Node, owner: &str) -> Option<Located<u32>> {
         let word = self.word(node, owner)?;
@@ -158,8 +176,13 @@ impl Reading {
         };
         let finding = match error {
             ValueError::NoNumber(_) => {
-                Finding::error(place, format!("{owner} does not begin with a number: `{piece}`"))
-                    .help("write the number first, with a decimal point, then its unit")
+                Finding::error(place, format!("{owner} does not begin with a number: `{piece}`")).help(
+                    match piece {
+                        "<=" | "<" | "≤" => "write `at most` and the value",
+                        ">=" | ">" | "≥" => "write `at least` and the value",
+                        _ => "write the number first, with a decimal point, then its unit",
+                    },
+                )
             }
             ValueError::NotFinite(_) => {
                 Finding::error(place, format!("{owner} is `{piece}`, not a finite number"))
@@ -179,6 +202,12 @@ impl Reading {
                     let finding =
                         Finding::error(place, format!("unknown unit `{unit}` in {owner}")).note(units);
                     match near {
+                        _ if unit.starts_with(['-', '–']) || unit.starts_with("to ") => {
+                            finding.help("write a range with two points: `300 .. 400 kg/m3`")
+                        }
+                        _ if unit.contains(" per ") || unit.starts_with("per ") => {
+                            finding.help("write a slash for `per`: `/t`, `kg/m3`")
+                        }
                         Some(near) => finding.help(format!("did you mean `{near}`?")),
                         None => finding,
                     }
