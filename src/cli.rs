@@ -5,8 +5,10 @@
 
 mod arguments;
 mod files;
+mod folder;
 mod output;
 mod run;
 
 pub use arguments::Arguments;
+pub use folder::Folder;
 pub use run::run;

@@ -49,6 +49,15 @@ impl Sources {
         self.files.get(source).map_or("", |(name, _)| name)
     }
 
+    /// The byte at which each line begins, file by file.
+    pub fn line_starts(&self) -> Vec<Vec<usize>> {
+        let starts = |text: &str| {
+            let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+            std::iter::once(0).chain(ends).collect()
+        };
+        self.files.iter().map(|(_, text)| starts(text)).collect()
+    }
+
     /// The line, counted from one.
     pub fn line(&self, place: Place) -> usize {
         let text = self.whole(place.source);
@@ -314,6 +323,15 @@ pub enum Fault {
         /// What the engines said.
         reason: String,
     },
+}
+
+impl Fault {
+    /// What the system said.
+    pub fn reason(&self) -> &str {
+        match self {
+            Self::Read { reason, .. } | Self::Write { reason, .. } | Self::Solver { reason } => reason,
+        }
+    }
 }
 
 impl fmt::Display for Fault {

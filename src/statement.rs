@@ -14,6 +14,7 @@ mod responses;
 mod gradings;
 mod wishes;
 mod classes;
+mod include;
 mod read;
 
 pub use entry::{
@@ -21,5 +22,6 @@ pub use entry::{
     LimitEntry, Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry,
     SideEntry, Statement, StrengthEntry, TermEntry, Word,
 };
+pub use include::{Library, NoLibrary, Opened};
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
-pub use read::read;
+pub use read::{read, read_from};

@@ -6,3 +6,4 @@ mod open_data; // strength laws against published results
 mod restraint; // stress and cracking under restraint, step by step
 mod units; // the same mix told in SI and in US customary units
 mod limits; // limits on the combined grading, on declared contents, and from named sets
+mod include; // included files: what lies over what, and what is refused

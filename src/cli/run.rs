@@ -13,6 +13,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget};
 
 use super::arguments::{Arguments, Command, FormatWord, UnitsWord};
 use super::files::read_text;
+use super::folder::Folder;
 use super::output::Output;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
@@ -142,7 +143,7 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
 
 fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem, Findings), Findings> {
     let source = sources.add(file.display().to_string(), text);
-    let (statement, mut findings) = statement::read(sources, source)?;
+    let (statement, mut findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
     match build(&statement, sources) {
         Ok((problem, more)) => {
             findings.extend(more);

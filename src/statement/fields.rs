@@ -14,8 +14,8 @@ pub struct Reading {
     pub findings: Findings,
     /// Names of materials, quantities and responses that could not be read.
     pub unread: Vec<String>,
-    /// The byte at which each line begins.
-    pub lines: Vec<usize>,
+    /// The byte at which each line begins, file by file.
+    pub lines: Vec<Vec<usize>>,
     /// The systems of units of the values read so far.
     pub tally: Tally,
 }
@@ -153,7 +153,7 @@ impl Reading {
 
     /// The line of a place, counted from one.
     fn line(&self, place: Place) -> usize {
-        self.lines.partition_point(|start| *start <= place.start)
+        self.lines.get(place.source).map_or(1, |starts| starts.partition_point(|start| *start <= place.start))
     }
 
     /// Takes a map apart; unknown, repeated and missing keys are findings.

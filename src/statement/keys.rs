@@ -299,6 +299,11 @@ pub const CURING: &[Key] =
 /// Keys at the top of the file.
 pub const STATEMENT: &[Key] = &[
     needed("mixbound", Form::Count, "Version of this format: 1."),
+    key(
+        "include",
+        Form::Either(&[Form::Text, Form::List(&Form::Text)]),
+        "Files in the statement's folder or below whose keys lie under the statement's own: a shelf, a price list.",
+    ),
     key("title", Form::Text, "Shown above the report."),
     key("note", Form::Text, "Shown below the title."),
     needed("currency", Form::Text, "The one currency of the file."),

@@ -2,36 +2,48 @@
 
 use super::entry::{CountingEntry, EquivalentEntry, Statement};
 use super::fields::{Fields, Reading, first_line_of};
+use super::include::{Including, Library, NoLibrary};
 use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
 use super::tree::{Kind, Node, read_tree};
 use super::{classes, materials, responses, wishes};
 use crate::finding::{Finding, Findings, Sources};
 use crate::quantity::{Dimension, System, Tally};
 
-/// Reads one statement from the source with this index in `sources`.
+/// Reads one statement that stands alone from the source with this index in `sources`; see [`read_from`].
+///
+/// # Errors
+/// If there is no map to look into: a YAML syntax error stands alone.
+pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), Findings> {
+    read_from(&mut sources.clone(), source, &mut NoLibrary)
+}
+
+/// Reads one statement from the source with this index in `sources`; included files are opened by the library and
+/// added to the sources.
 ///
 /// A statement comes back even if there are errors, without what could not be read, so that its meaning can be
 /// checked as well and everything be told at once; it is then `faulty` and can never become a problem.
 ///
 /// # Errors
 /// If there is no map to look into: a YAML syntax error stands alone.
-pub fn read(sources: &Sources, source: usize) -> Result<(Statement, Findings), Findings> {
-    let text = sources.whole(source);
-    let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
-    let lines = std::iter::once(0).chain(ends).collect();
+pub fn read_from(
+    sources: &mut Sources,
+    source: usize,
+    library: &mut dyn Library,
+) -> Result<(Statement, Findings), Findings> {
+    let mut findings = Findings::default();
+    let root = match read_tree(sources.whole(source), source) {
+        Ok(root) => Including::new(sources, library, &mut findings).expand(root),
+        Err(finding) => {
+            findings.push(*finding);
+            return Err(findings);
+        }
+    };
     let mut reading = Reading {
         currency: String::new(),
-        findings: Findings::default(),
+        findings,
         unread: Vec::new(),
-        lines,
+        lines: sources.line_starts(),
         tally: Tally::default(),
-    };
-    let root = match read_tree(text, source) {
-        Ok(root) => root,
-        Err(finding) => {
-            reading.push(*finding);
-            return Err(reading.findings);
-        }
     };
     if matches!(root.kind, Kind::Empty) {
         reading.push(
