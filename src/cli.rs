@@ -3,6 +3,7 @@
 //! Exit codes: 0 every case has a mix; 1 some case has none or stayed unsettled; 2 the statement or the
 //! arguments are wrong; 3 the world failed (file, solver); 130 interrupted.
 
+mod aids;
 mod arguments;
 mod files;
 mod folder;

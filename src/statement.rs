@@ -15,6 +15,7 @@ mod gradings;
 mod wishes;
 mod classes;
 mod include;
+mod schema;
 mod read;
 
 pub use entry::{
@@ -25,3 +26,7 @@ pub use entry::{
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use read::{read, read_from};
+pub use schema::schema;
+
+/// A commented statement that solves, to start from.
+pub const STARTER: &str = include_str!("statement/starter.yaml");

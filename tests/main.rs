@@ -7,3 +7,4 @@ mod restraint; // stress and cracking under restraint, step by step
 mod units; // the same mix told in SI and in US customary units
 mod limits; // limits on the combined grading, on declared contents, and from named sets
 mod include; // included files: what lies over what, and what is refused
+mod aids; // schema, starter statement, completions and manual page

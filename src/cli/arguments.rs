@@ -61,6 +61,29 @@ pub enum Command {
         /// The statement.
         file: PathBuf,
     },
+    /// Write a commented statement that solves, to start from.
+    #[command(after_help = "Examples:\n  mixbound new\n  mixbound new -o statement.yaml")]
+    New {
+        /// Write it to this file, which must not exist yet, instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
+    /// Write the JSON Schema of statements, with which editors complete and check keys.
+    #[command(after_help = "Example:\n  mixbound schema -o mixbound.schema.json")]
+    Schema {
+        /// Write it to this file instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
+    /// Write completions for a shell.
+    #[command(after_help = "Example:\n  mixbound completions bash > mixbound.bash")]
+    Completions {
+        /// The shell.
+        shell: clap_complete::Shell,
+    },
+    /// Write the manual page.
+    #[command(after_help = "Example:\n  mixbound man > mixbound.1")]
+    Man,
 }
 
 /// `0.1` or `0.1%`, in per cent, as a share.

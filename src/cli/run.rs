@@ -11,6 +11,7 @@ use std::time::Duration;
 use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget};
 
+use super::aids;
 use super::arguments::{Arguments, Command, FormatWord, UnitsWord};
 use super::files::read_text;
 use super::folder::Folder;
@@ -52,6 +53,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             solve_file(&file, format, units, &settings, output.as_deref())
         }
         Command::Check { file } => check_file(&file),
+        Command::New { output } => aids::new(output.as_deref()),
+        Command::Schema { output } => aids::schema(output.as_deref()),
+        Command::Completions { shell } => aids::completions(shell),
+        Command::Man => aids::man(),
     };
     match result {
         Ok(code) => ExitCode::from(code),

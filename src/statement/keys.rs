@@ -301,7 +301,7 @@ pub const STATEMENT: &[Key] = &[
     needed("mixbound", Form::Count, "Version of this format: 1."),
     key(
         "include",
-        Form::Either(&[Form::Text, Form::List(&Form::Text)]),
+        Form::List(&Form::Text),
         "Files in the statement's folder or below whose keys lie under the statement's own: a shelf, a price list.",
     ),
     key("title", Form::Text, "Shown above the report."),

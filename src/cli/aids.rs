@@ -1,0 +1,64 @@
+//! What helps to write statements and to type commands: starter, schema, completions, manual page.
+
+use std::path::Path;
+
+use clap::CommandFactory;
+
+use super::arguments::Arguments;
+use super::output::Output;
+use crate::finding::Fault;
+use crate::statement;
+
+/// The starter statement; a file that exists is never overwritten.
+pub fn new(output: Option<&Path>) -> Result<u8, Fault> {
+    if let Some(path) = output
+        && path.symlink_metadata().is_ok()
+    {
+        let reason = "it exists already, and `new` overwrites nothing".to_owned();
+        return Err(Fault::Write { path: path.display().to_string(), reason });
+    }
+    Output::open(output)?.write(statement::STARTER)?;
+    Ok(0)
+}
+
+/// The JSON Schema of statements.
+pub fn schema(output: Option<&Path>) -> Result<u8, Fault> {
+    Output::open(output)?.write(&statement::schema())?;
+    Ok(0)
+}
+
+/// Completions for a shell.
+pub fn completions(shell: clap_complete::Shell) -> Result<u8, Fault> {
+    let mut text = Vec::new();
+    clap_complete::generate(shell, &mut Arguments::command(), "mixbound", &mut text);
+    Output::Standard.write(&String::from_utf8_lossy(&text))?;
+    Ok(0)
+}
+
+/// The manual page: the program, then each command.
+pub fn man() -> Result<u8, Fault> {
+    let mut command = Arguments::command();
+    command.build();
+    let mut text = Vec::new();
+    let fault = |error: std::io::Error| Fault::Write {
+        path: "the manual page".to_owned(),
+        reason: error.to_string(),
+    };
+    let whole = clap_mangen::Man::new(command.clone());
+    whole.render_title(&mut text).map_err(fault)?;
+    whole.render_name_section(&mut text).map_err(fault)?;
+    whole.render_synopsis_section(&mut text).map_err(fault)?;
+    whole.render_description_section(&mut text).map_err(fault)?;
+    for inner in command.get_subcommands().filter(|inner| !inner.is_hide_set()) {
+        let man = clap_mangen::Man::new(inner.clone());
+        let name = format!(".SH \"COMMAND {}\"\n", inner.get_name().to_uppercase());
+        text.extend_from_slice(name.as_bytes());
+        man.render_synopsis_section(&mut text).map_err(fault)?;
+        man.render_description_section(&mut text).map_err(fault)?;
+        man.render_options_section(&mut text).map_err(fault)?;
+    }
+    whole.render_extra_section(&mut text).map_err(fault)?;
+    whole.render_version_section(&mut text).map_err(fault)?;
+    Output::Standard.write(&String::from_utf8_lossy(&text))?;
+    Ok(0)
+}
