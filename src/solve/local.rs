@@ -4,7 +4,7 @@
 //! by the merit `goal + penalty x sum of relative violations` of the unlinearised problem.
 
 use super::engine::{Outcome, solve_program};
-use crate::model::{Frame, tangents};
+use crate::model::{Frame, Wholeness, tangents};
 use crate::problem::{Condition, Form};
 
 /// How far the loop goes.
@@ -63,6 +63,26 @@ pub fn improve(
     let mut programs = 0;
     let mut linearisation_error = 0.0;
     let mut settled = false;
+    if !obeys_exact_part(frame, pattern, &state.mix) {
+        // A start taken from a relaxation: the first program brings it to the pattern, whatever that costs.
+        let program = tangents(frame, pattern, &state.mix, f64::INFINITY, penalty);
+        programs += 1;
+        state = match solve_program(&program.program) {
+            Outcome::Optimal(point, _) => State::at(frame, frame.raise(&point)),
+            Outcome::Failed(reason) => return Err(reason),
+            Outcome::Infeasible | Outcome::Unbounded => {
+                let (goal, mix) = (state.goal, state.mix);
+                return Ok(Stop {
+                    mix,
+                    goal,
+                    violation: f64::INFINITY,
+                    linearisation_error,
+                    settled: true,
+                    programs,
+                });
+            }
+        };
+    }
     while programs < precision.steps {
         let program = tangents(frame, pattern, &state.mix, radius, penalty);
         programs += 1;
@@ -108,6 +128,14 @@ pub fn improve(
         settled,
         programs,
     })
+}
+
+/// Whether a mix satisfies what the tangents never touch: bounds, volume, linear rows, decisions.
+fn obeys_exact_part(frame: &Frame<'_>, pattern: &[Option<bool>], mix: &[f64]) -> bool {
+    let program = frame.exact_part(pattern, Wholeness::Relaxed);
+    let point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
+    // With decisions left open there are columns that the mix does not hold: the first program will say.
+    point.len() < program.columns.len() || program.violation(&point) <= 1e-6
 }
 
 struct State {
