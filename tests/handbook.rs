@@ -7,6 +7,7 @@ mod composites;
 mod eurocode;
 mod internal_curing;
 mod model_code;
+mod proportioning;
 mod rings;
 mod strengths;
 

@@ -89,6 +89,17 @@ impl Measure {
         }
     }
 
+    /// The size of its terms at a mix: what a value near zero is judged by. `None` where a denominator vanishes.
+    pub fn size_at(&self, mix: &[f64]) -> Option<f64> {
+        match self {
+            Self::Linear(affine) => Some(affine.size_at(mix)),
+            Self::Ratio(ratio) => {
+                self.at(mix)?;
+                Some(ratio.numerator.size_at(mix) / ratio.denominator.at(mix).abs())
+            }
+        }
+    }
+
     /// Adds `factor` times the gradient at a mix to `gradient`.
     ///
     /// A ratio N/D has gradient (N' - (N/D) D') / D.

@@ -292,6 +292,7 @@ impl<'p> Frame<'p> {
             }
         }
         self.problem.mixture.settle(&mut mix);
+        self.problem.settle_level(&mut mix);
         mix
     }
 

@@ -1,5 +1,6 @@
 //! The goal: an affine function to make small, with a column of its own where the wish itself is curved.
 
+use super::Problem;
 use super::condition::Curved;
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::{Affine, Measure, Mixture, Quantities, carbon_unit, cost_unit};
@@ -46,6 +47,26 @@ impl Goal {
         match self.level.as_ref()? {
             Level::Response(response) => Some(Curved::Level { response: *response, column, sign }),
             Level::Ratio(measure) => Some(Curved::LevelOfRatio { measure: measure.clone(), column, sign }),
+        }
+    }
+}
+
+impl Problem {
+    /// Sets the column of a curved goal to what it stands for, so that a mix is judged by its true goal and no step is
+    /// cut short because the column lags behind.
+    pub fn settle_level(&self, mix: &mut [f64]) {
+        let Some((column, _)) = self.goal.objective.terms.first() else { return };
+        let value = match &self.goal.level {
+            None => return,
+            Some(Level::Response(response)) => {
+                self.predict(*response, mix).map(|prediction| prediction.predictor)
+            }
+            Some(Level::Ratio(measure)) => measure.at(mix),
+        };
+        if let Some(value) = value.filter(|value| value.is_finite())
+            && let Some(level) = mix.get_mut(*column)
+        {
+            *level = value;
         }
     }
 }

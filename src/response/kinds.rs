@@ -91,6 +91,9 @@ pub struct Response {
     pub leverage: Option<(f64, Place)>,
 }
 
+/// Share of a response's largest value that counts as its grain.
+const GRAIN: f64 = 1e-3;
+
 impl Response {
     /// The predictor and its gradient by factors.
     pub fn predictor(&self, factors: &[f64]) -> (f64, Vec<f64>) {
@@ -152,6 +155,17 @@ impl Response {
             Link::Logit => self.link.slope(predictor) / self.unit.factor,
             link => link.slope(predictor),
         }
+    }
+
+    /// The magnitude below which values are judged absolutely, in its own unit: a thousandth of the largest value in
+    /// its region. A limit at zero has no magnitude of its own. Links other than identity have no zero to limit at.
+    pub fn grain(&self) -> f64 {
+        if self.link != Link::Identity || self.factors.is_empty() {
+            return 0.0;
+        }
+        let bounds = self.bounds(&self.region());
+        let largest = bounds.low.abs().max(bounds.high.abs());
+        if largest.is_finite() { GRAIN * largest } else { 0.0 }
     }
 
     /// The region of all factors as a box.
