@@ -49,6 +49,16 @@ impl Sources {
         self.files.get(source).map_or("", |(name, _)| name)
     }
 
+    /// `line 12`, with the file before it if that is another one than `home` is in.
+    pub fn line_seen_from(&self, place: Place, home: Place) -> String {
+        let line = self.line(place);
+        if place.source == home.source {
+            format!("line {line}")
+        } else {
+            format!("`{}`, line {line}", clean(self.name(place.source)))
+        }
+    }
+
     /// The byte at which each line begins, file by file.
     pub fn line_starts(&self) -> Vec<Vec<usize>> {
         let starts = |text: &str| {

@@ -35,6 +35,8 @@ use crate::response::{Response, Source};
 /// A checked problem.
 #[derive(Clone, Debug)]
 pub struct Problem {
+    /// Where the statement begins; values in other files come from includes.
+    pub place: Place,
     /// Title of the statement.
     pub title: Option<String>,
     /// Note of the statement.

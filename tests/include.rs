@@ -196,3 +196,27 @@ fn depth_and_number_of_includes_are_bounded() {
     assert!(told.contains("is included 9 files deep"), "{told}");
     assert!(told.contains("is one include too many"), "{told}");
 }
+
+#[test]
+fn a_limit_of_an_included_file_is_reported_with_its_file() {
+    let limits = "limits:\n  water-cement ratio: 0.40 .. 0.55\n";
+    let own = with_include("[shelf.yaml, prices.yaml, lists/limits.yaml]");
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let files = [
+        ("own.yaml", own.as_str()),
+        ("shelf.yaml", SHELF),
+        ("prices.yaml", PRICES),
+        ("lists/limits.yaml", limits),
+    ];
+    in_folder(folder.path(), &files).expect("it is right");
+    let path = folder.path().join("own.yaml").display().to_string();
+    let run = |format: &str| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_mixbound"))
+            .args(["solve", &path, "--no-proof", "--format", format])
+            .output()
+            .expect("the program runs");
+        String::from_utf8(output.stdout).expect("it is UTF-8")
+    };
+    assert!(run("text").contains("limits.yaml:2"), "{}", run("text"));
+    assert!(run("json").contains("lists/limits.yaml"), "{}", run("json"));
+}

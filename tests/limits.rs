@@ -221,6 +221,14 @@ fn a_class_whose_figures_cannot_be_met_or_seen_is_told() {
     );
     let size = checked(&CLASSES.replace("XF4]", "F3]")).expect_err("no size");
     assert!(size.contains("asks for air by the largest size of aggregate"), "{size}");
+    let none = checked(&CLASSES.replace("[XC4, XD3, XF4]", "[]")).expect_err("no class");
+    assert!(none.contains("names no class"), "{none}");
+    let idle = CLASSES.replace(
+        "  sand share: 38",
+        "  compressive strength: {at least: 36 MPa, statistic: characteristic, margin: 8 MPa}\n  sand share: 38",
+    );
+    let (_, told) = checked(&idle).expect("it is right");
+    assert!(told.contains("the margin of `classes` stands with no strength"), "{told}");
     let word = checked(&CLASSES.replace("XF4]", "XF5]")).expect_err("no such class");
     assert!(word.contains("unknown class `XF5`") && word.contains("did you mean `XF"), "{word}");
     let blind = CLASSES

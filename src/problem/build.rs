@@ -96,6 +96,7 @@ fn checked(
     let Choices { switches, logic, needs, .. } = decisions;
     let balance = mixture.volume_balance();
     let mut problem = Problem {
+        place: statement.place,
         title: text(&statement.title),
         note: text(&statement.note),
         currency: statement.currency.clone(),
@@ -195,7 +196,10 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
                     second.place,
                     format!("`{}` cannot hold together with `{}`", second.name, first.name),
                 )
-                .note(format!("line {}: {first_value}; here: {second_value}", sources.line(first.place)))
+                .note(format!(
+                    "{}: {first_value}; here: {second_value}",
+                    sources.line_seen_from(first.place, second.place)
+                ))
                 .help("move one of the two"),
             );
         }

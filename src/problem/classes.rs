@@ -79,6 +79,16 @@ pub fn add_classes(
     for asked in most_severe(asked) {
         add_rule(&asked, entry, context, (requirements, own), findings);
     }
+    if let Some(margin) = &entry.margin
+        && !findings.has_errors()
+        && !requirements[own..].iter().any(|added| matches!(added.subject, Subject::Response(_)))
+    {
+        findings.push(
+            Finding::warning(margin.place, "the margin of `classes` stands with no strength")
+                .note("the strength of a class is not checked, or an own limit stands in its place")
+                .help("give the margin in that limit, or take it out here"),
+        );
+    }
     known
         .into_iter()
         .map(|(family, classes)| {

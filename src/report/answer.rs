@@ -105,6 +105,8 @@ pub struct TotalLine {
 pub struct LimitLine {
     /// Line in the statement.
     pub line: usize,
+    /// The file it stands in, if that is an included one.
+    pub file: Option<String>,
     /// Its name.
     pub name: String,
     /// Its side.

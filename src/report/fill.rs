@@ -169,6 +169,8 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
     };
     LimitLine {
         line: sources.line(requirement.place),
+        file: (requirement.place.source != problem.place.source)
+            .then(|| sources.name(requirement.place.source).to_owned()),
         name: requirement.name.clone(),
         side: requirement.side,
         against,

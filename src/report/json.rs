@@ -76,6 +76,8 @@ struct Total<'r> {
 #[derive(Serialize)]
 struct Limit<'r> {
     line: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    file: &'r Option<String>,
     name: &'r str,
     kind: &'static str,
     side: &'static str,
@@ -174,6 +176,7 @@ fn document(report: &Report) -> Document<'_> {
             .iter()
             .map(|line| Limit {
                 line: line.line,
+                file: &line.file,
                 name: &line.name,
                 kind: match line.origin {
                     Origin::Limit => "limit",

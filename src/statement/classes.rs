@@ -1,6 +1,6 @@
 //! The classes of a statement, and what their rules need to know.
 
-use super::entry::{ClassesEntry, Located};
+use super::entry::{ClassesEntry, Located, Word};
 use super::fields::Reading;
 use super::keys::{CLASSES, CONCRETES};
 use super::tree::{Kind, Node};
@@ -12,11 +12,11 @@ use crate::quantity::{known_sieves, opening};
 pub fn classes(node: Node, reading: &mut Reading) -> Option<ClassesEntry> {
     let owner = "`classes`";
     if !matches!(node.kind, Kind::Map(_)) {
-        let of = reading.words(&node, owner);
+        let of = names(&node, owner, reading);
         return Some(ClassesEntry { of, margin: None, largest: None, concrete: None });
     }
     let mut fields = reading.fields(node, owner, CLASSES)?;
-    let of = fields.take("of").map(|node| reading.words(&node, owner)).unwrap_or_default();
+    let of = fields.take("of").map(|node| names(&node, owner, reading)).unwrap_or_default();
     let margin = fields.take("margin").and_then(|node| margin(&node, owner, reading));
     let largest = fields.word("largest aggregate", reading).and_then(|word| {
         let opening = opening(&word.value);
@@ -30,4 +30,15 @@ pub fn classes(node: Node, reading: &mut Reading) -> Option<ClassesEntry> {
     });
     let concrete = fields.one_of("concrete", reading, CONCRETES);
     Some(ClassesEntry { of, margin, largest, concrete })
+}
+
+fn names(node: &Node, owner: &str, reading: &mut Reading) -> Vec<Word> {
+    let none = matches!(&node.kind, Kind::List(items) if items.is_empty());
+    if none {
+        reading.push(
+            Finding::error(node.place, format!("{owner} names no class"))
+                .help("write class names such as `[XC4, XF3]`, or take the key out"),
+        );
+    }
+    reading.words(node, owner)
 }

@@ -76,8 +76,8 @@ fn are_one_range(lower: &LimitLine, upper: &LimitLine) -> bool {
     plain(lower)
         && plain(upper)
         && (lower.side, upper.side) == (Side::AtLeast, Side::AtMost)
-        && (lower.line, &lower.name, &lower.unit, lower.origin)
-            == (upper.line, &upper.name, &upper.unit, upper.origin)
+        && (lower.line, &lower.file, &lower.name, &lower.unit, lower.origin)
+            == (upper.line, &upper.file, &upper.name, &upper.unit, upper.origin)
 }
 
 /// Both ends of a range in one row; the figures are those of the end that is nearer.
@@ -89,11 +89,19 @@ fn range_row(lower: &LimitLine, upper: &LimitLine) -> Vec<String> {
     row
 }
 
+/// The line, behind the last part of the file's name if it is an included one.
+fn line_number(line: &LimitLine) -> String {
+    match &line.file {
+        Some(file) => format!("{}:{}", clean(file.rsplit('/').next().unwrap_or(file)), line.line),
+        None => line.line.to_string(),
+    }
+}
+
 fn limit_row(line: &LimitLine) -> Vec<String> {
     let unit = if line.unit.text.is_empty() { String::new() } else { format!(" {}", line.unit.text) };
     let Some(measured) = line.measured else {
         return vec![
-            line.line.to_string(),
+            line_number(line),
             clean(&line.name),
             line.side.words().to_owned(),
             String::new(),
@@ -121,7 +129,7 @@ fn limit_row(line: &LimitLine) -> Vec<String> {
         figure(measured.got)
     };
     vec![
-        line.line.to_string(),
+        line_number(line),
         name,
         wanted,
         format!("{got}{unit}"),
