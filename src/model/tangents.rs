@@ -13,6 +13,28 @@ pub struct Tangents {
     pub elastic: Vec<usize>,
 }
 
+impl Tangents {
+    /// The same program with each tangent moved to touch its condition at another mix, where the condition has this
+    /// relative value: the slopes of the first mix, the true value of the second (second-order correction).
+    pub fn moved_to(&self, frame: &Frame<'_>, mix: &[f64], values: &[f64]) -> Program {
+        let mut program = self.program.clone();
+        let first = program.rows.len() - self.elastic.len();
+        for ((row, elastic), value) in program.rows[first..].iter_mut().zip(&self.elastic).zip(values) {
+            let mut sum = 0.0;
+            let mut unit = 1.0;
+            for (column, factor) in &row.terms {
+                if column == elastic {
+                    unit = *factor;
+                } else {
+                    sum += factor * mix[*column] / frame.scales[*column];
+                }
+            }
+            row.low = sum - unit * value;
+        }
+        program
+    }
+}
+
 /// Builds the tangent program around `mix`.
 ///
 /// Each curved condition g becomes `g(mix) + g'(mix) (x - mix) + scale s >= 0` with `s >= 0` at the price

@@ -103,9 +103,22 @@ pub fn improve(
             settled = true;
             break;
         }
-        let next = State::at(frame, frame.raise(&point));
+        let mut point = point;
+        let mut next = State::at(frame, frame.raise(&point));
+        let mut ratio = (merit - next.merit(penalty)) / predicted;
         let step = frame.distance(&state.mix, &next.mix);
-        let ratio = (merit - next.merit(penalty)) / predicted;
+        if ratio.is_nan() || ratio < 0.25 {
+            // Curvature spoilt the step: once more with the tangents moved to where it led.
+            programs += 1;
+            let moved = program.moved_to(frame, &next.mix, &next.values);
+            if let Outcome::Optimal(other, _) = solve_program(&moved) {
+                let corrected = State::at(frame, frame.raise(&other));
+                let better = (merit - corrected.merit(penalty)) / predicted;
+                if ratio.is_nan() || ratio < better {
+                    (point, next, ratio) = (other, corrected, better);
+                }
+            }
+        }
         if ratio < 0.25 || ratio.is_nan() {
             radius = 0.3 * step.min(radius);
         } else if 0.75 < ratio && 0.9 * radius < step {
