@@ -34,6 +34,9 @@ const PASSES: usize = 2;
 
 impl Sight<'_, '_> {
     /// Bounds a part whose parent has the proven bound `known`; closes it if its own bound reaches `cutoff`.
+    ///
+    /// Boxes may have been tightened by the cut-off, so that what was cut away lies at or beyond it and no more: a part
+    /// is never closed at more than the cut-off, and never empty while there is one.
     pub fn process(&self, part: &Part, known: f64, cutoff: f64) -> Processed {
         let mut part = part.clone();
         let mut programs = 0;
@@ -45,8 +48,7 @@ impl Sight<'_, '_> {
             }
             programs += 2;
             if certified_infeasible(&with_cutoff(relaxed.program.clone(), cutoff)) {
-                let fate = if cutoff.is_finite() { Fate::Closed(cutoff) } else { Fate::Empty };
-                return Processed { fate, candidate: None, programs };
+                return Processed { fate: emptied(cutoff), candidate: None, programs };
             }
             break;
         }
@@ -55,7 +57,7 @@ impl Sight<'_, '_> {
             Outcome::Optimal(point, _) => {
                 let bound = certified_bound(&relaxed.program, &point).max(known);
                 if cutoff <= bound {
-                    return Processed { fate: Fate::Closed(bound), candidate: None, programs };
+                    return Processed { fate: Fate::Closed(cutoff), candidate: None, programs };
                 }
                 let candidate =
                     Some((self.frame.raise(&point[..self.frame.scales.len()]), self.rounded(&part, &point)));
@@ -63,7 +65,7 @@ impl Sight<'_, '_> {
                 Processed { fate: fate(part, split, bound), candidate, programs }
             }
             Outcome::Infeasible if certified_infeasible(&relaxed.program) => {
-                Processed { fate: Fate::Empty, candidate: None, programs }
+                Processed { fate: emptied(cutoff), candidate: None, programs }
             }
             // A part whose program gave no answer that stands up is split, never closed.
             Outcome::Infeasible | Outcome::Unbounded | Outcome::Failed(_) => {
@@ -133,6 +135,11 @@ impl Sight<'_, '_> {
         };
         part.pattern.iter().map(decide).collect()
     }
+}
+
+/// The fate of a part in which nothing better than the cut-off is left.
+fn emptied(cutoff: f64) -> Fate {
+    if cutoff.is_finite() { Fate::Closed(cutoff) } else { Fate::Empty }
 }
 
 fn fate(part: Part, split: Option<Split>, bound: f64) -> Fate {
