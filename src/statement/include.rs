@@ -104,19 +104,19 @@ impl<'i> Including<'i> {
     }
 
     fn names(&mut self, list: Node) -> Vec<(String, Place)> {
-        let place = list.place;
         let items = match list.kind {
             Kind::List(items) => items,
             kind => vec![Node { kind, ..list }],
         };
         let mut names = Vec::new();
         for item in items {
+            let place = item.place;
             match item.kind {
                 Kind::Scalar(name) if !name.trim().is_empty() => {
-                    names.push((name.trim().to_owned(), item.place));
+                    names.push((name.trim().to_owned(), place));
                 }
                 kind => self.findings.push(
-                    Finding::error(place, format!("`include` holds what is {}", kind.described()))
+                    Finding::error(place, format!("what `include` holds is {}", described(&kind)))
                         .note("it is the name of a file, or a list of names")
                         .help("write `include: prices.yaml` or `include: [shelf.yaml, prices.yaml]`"),
                 ),
@@ -296,6 +296,10 @@ impl<'i> Including<'i> {
             );
         }
     }
+}
+
+fn described(kind: &Kind) -> &'static str {
+    if let Kind::Scalar(_) = kind { "an empty name" } else { kind.described() }
 }
 
 fn scalar(node: &Node) -> Option<&str> {
