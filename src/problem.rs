@@ -16,6 +16,7 @@ mod reach;
 mod shelf;
 mod advice;
 mod usual;
+mod vary;
 mod build;
 
 pub use build::build;
@@ -26,6 +27,7 @@ pub use goal::{Goal, Level};
 pub use reach::{Reach, reach};
 pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
 pub use usual::usual;
+pub use vary::Demand;
 
 use crate::finding::Place;
 use crate::mixture::Mixture;
@@ -63,6 +65,8 @@ pub struct Problem {
     pub logic: Vec<Logic>,
     /// "If this is used, at least so much of that".
     pub needs: Vec<Need>,
+    /// Requirements that a variation of the problem leaves out.
+    pub dropped: Vec<bool>,
     /// The goal.
     pub goal: Goal,
     /// The box of columns that all linear conditions leave.

@@ -11,9 +11,15 @@ mod patterns;
 mod verdict;
 mod search;
 mod bound;
+mod prices;
+mod conflict;
+mod tightness;
 
 pub use bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
+pub use conflict::{Conflict, Member, Mend, conflict};
 pub use engine::{Outcome, solve_program};
 pub use examine::examine;
-pub use search::{Effort, Settings, solve, solve_watched};
+pub use prices::{Price, final_program, pattern_of, prices};
+pub use search::{Effort, Explain, Settings, solve, solve_watched};
+pub use tightness::{Judgement, Tightness, Value, tightness};
 pub use verdict::{Audit, Certainty, Found, Line, Nothing, Verdict, audit, used};

@@ -50,7 +50,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             } else {
                 Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
             };
-            solve_file(&file, format, units, &settings, output.as_deref())
+            solve_file(&file, format, units, &settings.explained(), output.as_deref())
         }
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),

@@ -6,7 +6,7 @@
 use super::frame::Frame;
 use super::program::power_of_two;
 use crate::mixture::{Affine, Measure};
-use crate::problem::{Curved, Form, Level};
+use crate::problem::{Curved, Form, Level, Side, Subject, Wanted};
 use crate::response::{Interval, Response, Rule, Source, Surface};
 
 /// What a factor column stands for.
@@ -141,11 +141,9 @@ impl Lifting {
                 Kind::Ratio { numerator: ratio.numerator.clone(), below }
             }
         };
-        let reached = frame
-            .problem
-            .reach
-            .of_measure(measure)
-            .unwrap_or(Interval::new(f64::NEG_INFINITY, f64::INFINITY));
+        let everything = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
+        let reached = frame.problem.reach.of_measure(measure).unwrap_or(everything);
+        let reached = reached.meet(asked(frame, measure));
         self.push(kind, region.map_or(reached, |region| region.meet(reached)), label)
     }
 
@@ -297,6 +295,26 @@ impl Lifting {
             self.products.len() - 1
         })
     }
+}
+
+/// What plain bounds ask of a measure.
+fn asked(frame: &Frame<'_>, measure: &Measure) -> Interval {
+    let mut asked = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
+    for (requirement, dropped) in frame.problem.requirements.iter().zip(&frame.problem.dropped) {
+        let (Subject::Quantity(quantity), Wanted::Value(value)) = (&requirement.subject, &requirement.wanted)
+        else {
+            continue;
+        };
+        if *dropped || quantity.measure != *measure {
+            continue;
+        }
+        let end = requirement.unit.to_base(value + requirement.side.sign() * requirement.margin.natural);
+        match requirement.side {
+            Side::AtLeast => asked.low = asked.low.max(end),
+            Side::AtMost => asked.high = asked.high.min(end),
+        }
+    }
+    asked
 }
 
 /// A box in base values as a box of a column.

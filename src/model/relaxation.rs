@@ -153,6 +153,10 @@ impl Builder<'_, '_> {
     fn ratio_rows(&mut self, index: usize, numerator: &Affine, below: usize) {
         let scale = self.lifting.factors[index].scale * self.lifting.factors[below].scale;
         let (z, d) = (self.part.factors[index], self.part.factors[below]);
+        if ![z.low, z.high, d.low, d.high].iter().all(|end| end.is_finite()) {
+            // Nothing is known of a ratio without a box; its column stays free.
+            return;
+        }
         let (zc, dc) = (self.z(index), self.z(below));
         // N / scale compared with a plane over (z, D), both in column units.
         let mut plane = |z_slope: f64, d_slope: f64, constant: f64, above: bool| {

@@ -3,14 +3,14 @@
 use super::bounds::{material_bounds, regions};
 use super::choices::{Choices, choices};
 use super::classes::add_classes;
-use super::condition::{Condition, Form, conditions};
 use super::goal::goal;
 use super::limits::{Context, limits};
-use super::reach::{Reach, reach};
+use super::reach::Reach;
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use super::vary::{refresh_conditions, refresh_reach};
 use super::{Problem, advice, shelf};
 use crate::finding::{Finding, Findings, Sources, listed};
-use crate::material::{Use, catalogue};
+use crate::material::catalogue;
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
 use crate::quantity::{Unit, trimmed};
 use crate::response::{Response, depends_on, responses};
@@ -102,6 +102,7 @@ fn checked(
         currency: statement.currency.clone(),
         system: statement.system,
         reach: Reach { columns: Vec::new(), balance },
+        dropped: vec![false; requirements.len()],
         mixture,
         responses,
         classes: statement
@@ -118,7 +119,7 @@ fn checked(
         needs,
         goal,
     };
-    add_conditions(&mut problem);
+    refresh_conditions(&mut problem);
     find_reach(&mut problem, findings);
     advice::unrewarded(&problem, findings);
     Some(problem)
@@ -237,34 +238,6 @@ fn constants(requirements: &[Requirement], findings: &mut Findings) {
     }
 }
 
-fn add_conditions(problem: &mut Problem) {
-    let list: Vec<Condition> = problem
-        .requirements
-        .iter()
-        .enumerate()
-        .filter(|(_, requirement)| !is_column_bound(requirement))
-        .flat_map(|(index, requirement)| conditions(problem, index, requirement))
-        .collect();
-    problem.conditions = list;
-    if let Some(curved) = problem.goal.curved() {
-        problem.conditions.push(Condition {
-            requirement: usize::MAX,
-            form: Form::Curved(curved),
-            scale: 1.0,
-        });
-    }
-}
-
-/// Bounds on amounts are the columns' own.
-fn is_column_bound(requirement: &Requirement) -> bool {
-    match (&requirement.origin, &requirement.subject) {
-        (Origin::Material(material), Subject::Quantity(quantity)) => {
-            quantity.measure == Measure::Linear(Affine::column(*material))
-        }
-        _ => false,
-    }
-}
-
 fn find_reach(problem: &mut Problem, findings: &mut Findings) {
     let start: Vec<(f64, f64)> =
         problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
@@ -286,34 +259,5 @@ fn find_reach(problem: &mut Problem, findings: &mut Findings) {
     if findings.has_errors() {
         return;
     }
-    let mut rows: Vec<Affine> = Vec::new();
-    for condition in &problem.conditions {
-        let Form::Linear(affine) = &condition.form else { continue };
-        rows.push(affine.clone());
-    }
-    for counted in &problem.mixture.counted {
-        let column = Affine::column(counted.column).times(-1.0);
-        rows.push(column.clone().plus(1.0, &counted.addition));
-        rows.push(column.plus(1.0, &counted.cap));
-    }
-    for switch in &problem.switches {
-        let Some(bounds) = &switch.bounds else { continue };
-        let (Use::Dose(base), Some(high)) = (&bounds.by, bounds.high) else { continue };
-        let row = problem.mixture.base(*base).times(high).plus(-1.0, &Affine::column(switch.material));
-        rows.push(row);
-    }
-    let balance = problem.reach.balance.clone();
-    // Where the limits leave nothing at all, that is for the solver to say, as a verdict with its conflict.
-    problem.reach = reach(start.clone(), &rows, balance.clone()).unwrap_or(Reach { columns: start, balance });
-    if let (Some(level), Some(column)) = (&problem.goal.level, problem.goal.objective.terms.first()) {
-        let bounds = match level {
-            super::Level::Response(response) => {
-                Some(problem.responses[*response].bounds(&problem.responses[*response].region()))
-            }
-            super::Level::Ratio(measure) => problem.reach.of_measure(measure),
-        };
-        if let Some(bounds) = bounds {
-            problem.reach.columns[column.0] = (bounds.low, bounds.high);
-        }
-    }
+    refresh_reach(problem);
 }

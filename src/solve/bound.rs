@@ -5,5 +5,5 @@ mod branch;
 mod part;
 mod tree;
 
-pub use certificate::{certified_bound, certified_infeasible};
+pub use certificate::{certified_bound, certified_infeasible, multipliers_at};
 pub use tree::{Limits, Progress, Proof, Watch, prove};

@@ -1,38 +1,57 @@
 //! Decisions and starts: every admissible pattern within reach, several starts each, the best audited mix kept.
 
 use super::bound::{Limits, Watch, prove};
+use super::conflict::conflict;
 use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
 use super::patterns::{admissible, neighbours};
+use super::prices::prices;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Frame, Pattern, Program, Wholeness};
 use crate::parallel;
 use crate::problem::{Problem, Reach};
 
+/// Whether an answer comes with its reasons: prices of limits, or the conflict.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Explain {
+    /// The answer alone.
+    Briefly,
+    /// With prices, or with the conflict where nothing fits.
+    Fully,
+}
+
 /// What a solve may take.
 #[derive(Clone, Copy, Debug)]
 pub struct Settings {
+    /// Whether the answer comes with its reasons.
+    pub explain: Explain,
     /// When the proof may stop; `None` for the local answer alone.
     pub proof: Option<Limits>,
-    /// Most patterns given a first look by the local loop, those with the cheapest exact part first.
-    pub most_tried: usize,
     /// Patterns up to which all are tried.
     pub most_patterns: usize,
     /// Patterns that get all starts after the first look.
     pub finalists: usize,
-    /// Starts per finalist.
+    /// Starts per finalist; none leaves the local loop to the search over parts.
     pub starts: usize,
 }
 
 impl Settings {
     /// The local answer alone: every admissible pattern within reach, several starts each for the best.
     pub fn local() -> Self {
-        Self { proof: None, most_tried: usize::MAX, most_patterns: 512, finalists: 6, starts: 3 }
+        Self { explain: Explain::Briefly, proof: None, most_patterns: 512, finalists: 6, starts: 3 }
     }
 
-    /// With a proof. The local loop only provides a first mix; the search over parts polishes what it meets.
+    /// With a proof: the search over parts polishes the mixes it meets.
     pub fn proven(limits: Limits) -> Self {
-        Self { proof: Some(limits), most_tried: 16, most_patterns: 512, finalists: 2, starts: 1 }
+        Self { proof: Some(limits), ..Self::local() }
+    }
+}
+
+impl Settings {
+    /// The same with reasons.
+    #[must_use]
+    pub fn explained(self) -> Self {
+        Self { explain: Explain::Fully, ..self }
     }
 }
 
@@ -69,39 +88,54 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
     let mut effort = Effort::default();
     let mut search =
         Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
-    match admissible(&frame, settings.most_patterns) {
-        Some(patterns) => {
-            effort.patterns = patterns.len();
-            search.all(patterns, settings, &mut effort);
-        }
-        None => search.around(settings, &mut effort),
-    }
     let mut certainty = None;
     if let Some(limits) = &settings.proof {
-        let tree = prove(&frame, search.best.take(), limits, watch);
+        let tree = prove(&frame, None, limits, watch);
         effort.programs += tree.proof.programs;
         certainty = Some(Certainty::new(&tree.proof, &frame));
         search.best = tree.best;
+    }
+    let settled = search.best.is_some() || certainty.is_some_and(|certainty| certainty.complete);
+    if !settled && 0 < settings.starts {
+        // Without a proof, or where the search over parts met no mix: the local loop over decisions and starts.
+        match admissible(&frame, settings.most_patterns) {
+            Some(patterns) => {
+                effort.patterns = patterns.len();
+                search.all(patterns, settings, &mut effort);
+            }
+            None => search.around(settings, &mut effort),
+        }
     }
     if let Some((_, stop)) = search.best.take() {
         let audit = audit(problem, &stop.mix);
         let goal = problem.goal.objective.at(&stop.mix);
         if audit.passes() {
-            return Verdict::Found(Found {
+            let mut found = Found {
                 goal,
                 audit,
                 linearisation_error: stop.linearisation_error,
                 effort,
                 certainty,
+                prices: Vec::new(),
                 mix: stop.mix,
-            });
+            };
+            if settings.explain == Explain::Fully {
+                found.prices = prices(problem, &found);
+            }
+            return Verdict::Found(found);
         }
-        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix, certainty: None });
+        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix, certainty: None, conflict: None });
     }
     if let (Some(reason), None) = (&search.failure, &search.least_violated) {
         return Verdict::Failed(reason.clone());
     }
-    nearest(problem, &search, effort, certainty)
+    let mut verdict = nearest(problem, &search, effort, certainty);
+    if let (Verdict::Nothing(nothing), Explain::Fully) = (&mut verdict, settings.explain)
+        && nothing.certainty.is_some_and(|certainty| certainty.complete)
+    {
+        nothing.conflict = Some(conflict(problem));
+    }
+    verdict
 }
 
 struct Search<'f, 'p> {
@@ -135,7 +169,6 @@ impl Search<'_, '_> {
             }
         }
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
-        order.truncate(settings.most_tried);
         let mut ranked: Vec<(f64, usize)> = Vec::new();
         for (block_number, block) in order.chunks(BLOCK).enumerate() {
             let limit = self.best_goal();
@@ -345,7 +378,7 @@ fn nearest(
     let Some(mix) = candidates.pop() else {
         return Verdict::Failed("no mix fills one cubic metre within the bounds of the materials".to_owned());
     };
-    let nothing = Nothing { audit: audit(problem, &mix), effort, mix, certainty };
+    let nothing = Nothing { audit: audit(problem, &mix), effort, mix, certainty, conflict: None };
     let proven = certainty.is_some_and(|certainty| certainty.complete);
     if !proven && search.unsettled && search.least_violated.is_some() {
         Verdict::Unsettled(nothing)

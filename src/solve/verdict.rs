@@ -1,6 +1,8 @@
 //! What a solve came to, and the audit every mix passes before anybody sees it.
 
 use super::bound::Proof;
+use super::conflict::Conflict;
+use super::prices::Price;
 use super::search::Effort;
 use crate::material::Use;
 use crate::model::Frame;
@@ -50,6 +52,8 @@ pub struct Found {
     pub effort: Effort,
     /// What was proven, if a proof was asked for.
     pub certainty: Option<Certainty>,
+    /// What each binding requirement costs, by requirement index.
+    pub prices: Vec<(usize, Price)>,
 }
 
 /// How certain an answer is: a bound proven by multipliers, without trust in any solver's word.
@@ -95,6 +99,8 @@ pub struct Nothing {
     pub effort: Effort,
     /// What was proven, if a proof was asked for.
     pub certainty: Option<Certainty>,
+    /// Why nothing fits, where that was proven and asked for.
+    pub conflict: Option<Conflict>,
 }
 
 /// What a solve came to. Only a found mix is a proposal.
@@ -135,6 +141,7 @@ pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
         .collect();
     let mut worst = lines
         .iter()
+        .filter(|line| !problem.dropped[line.requirement])
         .filter_map(|line| line.measured)
         .map(|measured| measured.violation())
         .fold(0.0, f64::max);

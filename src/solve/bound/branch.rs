@@ -61,7 +61,9 @@ impl Sight<'_, '_> {
 
     fn is_splittable(&self, part: &Part, factor: usize) -> bool {
         let width = part.factors[factor].width();
-        NARROWEST * self.root[factor].width() < width && 1e-12 * (1.0 + self.root[factor].high.abs()) < width
+        width.is_finite()
+            && NARROWEST * self.root[factor].width() < width
+            && 1e-12 * (1.0 + self.root[factor].high.abs()) < width
     }
 
     /// The undecided decision whose column is furthest from a whole number at the point.

@@ -92,6 +92,22 @@ fn eliminated(program: &Program, point: &[f64]) -> Option<Vec<f64>> {
     Some(multipliers)
 }
 
+/// Multipliers of rows and reduced costs of columns at an optimum, if they close the gap to its objective.
+pub fn multipliers_at(program: &Program, point: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
+    let objective = program.objective(point);
+    let closes = |y: &Vec<f64>| objective - 1e-7 * objective.abs().max(1.0) <= bound_by(program, y);
+    let y = Some(multipliers(program, Some(point)))
+        .filter(closes)
+        .or_else(|| Some(multipliers(program, None)).filter(closes))?;
+    let mut reduced: Vec<f64> = program.columns.iter().map(|column| column.cost).collect();
+    for (row, y) in program.rows.iter().zip(&y) {
+        for (column, factor) in &row.terms {
+            reduced[*column] -= y * factor;
+        }
+    }
+    Some((y, reduced))
+}
+
 /// Whether multipliers prove that no point satisfies the program: its elastic program has a positive bound.
 pub fn certified_infeasible(program: &Program) -> bool {
     if program.columns.iter().any(|column| column.high < column.low - 1e-9 * (1.0 + column.low.abs())) {

@@ -29,6 +29,14 @@ pub struct Processed {
     pub programs: usize,
 }
 
+/// What squeezing a part came to, with the programs it took.
+pub enum Squeezed {
+    /// Its boxes are as tight as its relaxation makes them.
+    Smaller(usize),
+    /// Nothing in it beats the cut-off: proven by multipliers.
+    Empty(usize),
+}
+
 /// Passes of tightening and rebuilding before the program is solved.
 const PASSES: usize = 2;
 
@@ -97,8 +105,8 @@ impl Sight<'_, '_> {
     }
 
     /// Tightens each factor's box to what the relaxation with the cut-off allows: two programs a factor, each end
-    /// proven by multipliers. Returns the programs solved.
-    pub fn squeeze(&self, part: &mut Part, cutoff: f64) -> usize {
+    /// proven by multipliers.
+    pub fn squeeze(&self, part: &mut Part, cutoff: f64) -> Squeezed {
         let mut programs = 0;
         for factor in 0..part.factors.len() {
             let relaxed = relaxation(self.frame, self.lifting, part);
@@ -111,7 +119,13 @@ impl Sight<'_, '_> {
             for sign in [1.0, -1.0] {
                 program.columns[column].cost = sign;
                 programs += 2;
-                let Outcome::Optimal(point, _) = solve_program(&program) else { continue };
+                let point = match solve_program(&program) {
+                    Outcome::Optimal(point, _) => point,
+                    Outcome::Infeasible if certified_infeasible(&program) => {
+                        return Squeezed::Empty(programs);
+                    }
+                    _ => continue,
+                };
                 let end = sign * certified_bound(&program, &point);
                 let range = &mut part.factors[factor];
                 // An end that only rounding moves is left alone.
@@ -122,7 +136,7 @@ impl Sight<'_, '_> {
                 }
             }
         }
-        programs
+        Squeezed::Smaller(programs)
     }
 
     fn rounded(&self, part: &Part, point: &[f64]) -> Vec<Option<bool>> {

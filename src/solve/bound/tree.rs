@@ -3,7 +3,7 @@
 use std::time::{Duration, Instant};
 
 use super::branch::Sight;
-use super::part::{Fate, Processed};
+use super::part::{Fate, Processed, Squeezed};
 use crate::model::{Frame, Lifting, Part, Pattern};
 use crate::parallel;
 use crate::response::Interval;
@@ -12,7 +12,7 @@ use crate::solve::local::{Precision, Stop, improve};
 /// When to stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
-    /// Relative gap at which the answer counts as proven.
+    /// Relative gap at which the answer counts as proven; infinite where any mix will do.
     pub gap: f64,
     /// Most parts looked at.
     pub parts: usize,
@@ -92,16 +92,10 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
     };
     let sight = Sight { frame, lifting: &lifting, root: &lifting.boxes };
     let mut search = Search { best: known, gap: limits.gap, ..Search::default() };
-    for _ in 0..SQUEEZES {
-        let before: f64 = root.factors.iter().map(Interval::width).sum();
-        search.programs += sight.squeeze(&mut root, search.cutoff());
-        let after: f64 = root.factors.iter().map(Interval::width).sum();
-        if 0.95 * before < after {
-            break;
-        }
+    if search.prepare(&sight, &mut root) {
+        search.add(f64::NEG_INFINITY, root);
     }
-    search.add(f64::NEG_INFINITY, root);
-    while !search.open.is_empty() && search.parts < limits.parts {
+    while !search.open.is_empty() && search.parts < limits.parts && !search.is_content() {
         let out_of_time = limits.time.is_some_and(|time| time < began.elapsed());
         if out_of_time || !watch(search.progress()) {
             break;
@@ -115,10 +109,7 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
                 let number = first + at;
                 let is_stuck = matches!(processed.fate, Fate::Stuck(_));
                 let look = number < EAGER || number.is_multiple_of(SELDOM) || is_stuck;
-                let polished = processed.candidate.take().filter(|_| look).and_then(|(mix, pattern)| {
-                    let stop = improve(frame, &pattern, mix, Precision::FINE).ok()?;
-                    Some((pattern, stop))
-                });
+                let polished = if look { polished(frame, &mut processed) } else { None };
                 (processed, polished)
             },
             |_| {},
@@ -160,7 +151,45 @@ impl Default for Search {
     }
 }
 
+/// The relaxation's mix of a part, improved by the local loop.
+fn polished(frame: &Frame<'_>, processed: &mut Processed) -> Option<(Pattern, Stop)> {
+    let (mix, pattern) = processed.candidate.take()?;
+    let stop = improve(frame, &pattern, mix, Precision::FINE).ok()?;
+    Some((pattern, stop))
+}
+
 impl Search {
+    /// Bounds, polishes and squeezes the whole space in turn, while that shrinks it; `false` if that settles it.
+    fn prepare(&mut self, sight: &Sight<'_, '_>, root: &mut Part) -> bool {
+        for _ in 0..SQUEEZES {
+            let mut processed = sight.process(root, f64::NEG_INFINITY, self.cutoff());
+            let polished = polished(sight.frame, &mut processed);
+            if !matches!(processed.fate, Fate::Split(..)) {
+                self.take(processed, polished);
+                return false;
+            }
+            processed.fate = Fate::Empty;
+            self.take(processed, polished);
+            if self.is_content() {
+                return true;
+            }
+            let width = |part: &Part| part.factors.iter().map(Interval::width).sum::<f64>();
+            let before = width(root);
+            match sight.squeeze(root, self.cutoff()) {
+                Squeezed::Empty(programs) => {
+                    self.programs += programs;
+                    self.closed = self.closed.min(self.cutoff());
+                    return false;
+                }
+                Squeezed::Smaller(programs) => self.programs += programs,
+            }
+            if 0.95 * before < width(root) {
+                break;
+            }
+        }
+        true
+    }
+
     fn add(&mut self, bound: f64, part: Part) {
         self.open.push(Open { bound, number: self.next_number, part });
         self.next_number += 1;
@@ -208,6 +237,11 @@ impl Search {
         self.closed = closed;
     }
 
+    /// Whether any mix will do and there is one.
+    fn is_content(&self) -> bool {
+        self.gap.is_infinite() && self.best.is_some()
+    }
+
     fn best_goal(&self) -> f64 {
         self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
     }
@@ -215,7 +249,8 @@ impl Search {
     /// What a part's bound must reach to be closed; infinite while there is no mix, so that nothing is closed.
     fn cutoff(&self) -> f64 {
         match &self.best {
-            Some((_, stop)) => stop.goal - self.gap * stop.goal.abs().max(1e-6),
+            Some((_, stop)) if self.gap.is_finite() => stop.goal - self.gap * stop.goal.abs().max(1e-6),
+            Some(_) => f64::INFINITY,
             None => f64::INFINITY,
         }
     }

@@ -1,0 +1,227 @@
+//! A problem with one thing changed: a limit moved or dropped, a choice dropped, another goal.
+//!
+//! Requirements keep their indices, so that answers of the changed problem can be held against the author's.
+
+use super::Problem;
+use super::condition::{Condition, Form, conditions};
+use super::goal::{Goal, Level};
+use super::reach::{Reach, reach};
+use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use crate::material::Use;
+use crate::mixture::{Affine, Column, Measure};
+
+/// One thing the author asked for that can be left out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Demand {
+    /// A requirement, by index.
+    Requirement(usize),
+    /// A condition on decisions, by index.
+    Logic(usize),
+    /// An "if used, at least so much of that", by index.
+    Need(usize),
+    /// The bounds of a switch that hold if its material is used, by index.
+    IfUsed(usize),
+}
+
+impl Problem {
+    /// Everything that can be left out: regions first, then bounds of materials, choices, limits.
+    pub fn demands(&self) -> Vec<Demand> {
+        let of = |wanted: fn(Origin) -> bool| {
+            self.requirements
+                .iter()
+                .enumerate()
+                .filter(move |(_, requirement)| wanted(requirement.origin))
+                .map(|(index, _)| Demand::Requirement(index))
+        };
+        let regions = of(|origin| matches!(origin, Origin::Region { .. } | Origin::Leverage(_)));
+        let materials = of(|origin| matches!(origin, Origin::Material(_)));
+        let limits = of(|origin| origin == Origin::Limit);
+        let bounded = self.switches.iter().enumerate().filter(|(_, switch)| switch.bounds.is_some());
+        let used = bounded.map(|(index, _)| Demand::IfUsed(index));
+        let choices = (0..self.logic.len()).map(Demand::Logic).chain((0..self.needs.len()).map(Demand::Need));
+        regions.chain(materials).chain(used).chain(choices).chain(limits).collect()
+    }
+
+    /// The problem without some demands.
+    #[must_use]
+    pub fn without(&self, demands: &[Demand]) -> Self {
+        let mut changed = self.clone();
+        for demand in demands {
+            match demand {
+                Demand::Requirement(index) => changed.drop_requirement(*index),
+                Demand::Logic(index) => {
+                    changed.logic[*index].low = f64::NEG_INFINITY;
+                    changed.logic[*index].high = f64::INFINITY;
+                }
+                Demand::Need(index) => changed.needs[*index].least = 0.0,
+                Demand::IfUsed(index) => {
+                    let switch = &mut changed.switches[*index];
+                    switch.bounds = None;
+                    let material = &changed.mixture.catalogue.materials[switch.material];
+                    changed.mixture.columns[switch.material].high = material.density;
+                }
+            }
+        }
+        changed.refreshed()
+    }
+
+    fn drop_requirement(&mut self, index: usize) {
+        self.dropped[index] = true;
+        let requirement = &self.requirements[index];
+        match requirement.origin {
+            Origin::Material(material) if is_column_bound(requirement) => {
+                let column = &mut self.mixture.columns[material];
+                match requirement.side {
+                    Side::AtLeast => column.low = 0.0,
+                    Side::AtMost => column.high = self.mixture.catalogue.materials[material].density,
+                }
+            }
+            Origin::Region { response, factor } => {
+                // A surface is a polynomial beyond its region too, if nobody asks whether it is true there.
+                let region = &mut self.responses[response].factors[factor].region;
+                let width = region.width();
+                match requirement.side {
+                    Side::AtLeast => region.low -= BEYOND * width,
+                    Side::AtMost => region.high += BEYOND * width,
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// The problem with the plain number of a requirement moved, in the requirement's own unit.
+    #[must_use]
+    pub fn with_wanted(&self, index: usize, value: f64) -> Self {
+        let mut changed = self.clone();
+        changed.requirements[index].wanted = Wanted::Value(value);
+        let requirement = &changed.requirements[index];
+        if let (Origin::Material(material), true) = (requirement.origin, is_column_bound(requirement)) {
+            let amount = requirement.unit.to_base(value);
+            let column = &mut changed.mixture.columns[material];
+            match requirement.side {
+                Side::AtLeast => column.low = amount,
+                Side::AtMost => column.high = amount,
+            }
+        }
+        changed.refreshed()
+    }
+
+    /// The problem with the extreme of a requirement's subject as its goal: the most of what must be at least so
+    /// much, the least of what must be at most so much. `None` if the subject is compared with something that
+    /// itself depends on the mix.
+    #[must_use]
+    pub fn with_extreme(&self, index: usize) -> Option<Self> {
+        let requirement = &self.requirements[index];
+        let most = requirement.side == Side::AtLeast;
+        if !matches!(requirement.wanted, Wanted::Value(_))
+            || matches!(requirement.origin, Origin::Leverage(_))
+        {
+            return None;
+        }
+        let mut changed = self.clone();
+        if changed.goal.level.is_some() {
+            changed.mixture.columns.pop();
+        }
+        let column = changed.mixture.columns.len();
+        let (objective, level, name) = match &requirement.subject {
+            Subject::Quantity(quantity) => match &quantity.measure {
+                Measure::Linear(affine) => (affine.clone(), None, quantity.label.clone()),
+                ratio @ Measure::Ratio(_) => {
+                    (Affine::column(column), Some(Level::Ratio(ratio.clone())), quantity.label.clone())
+                }
+            },
+            Subject::Response(response) => {
+                let name = self.responses[*response].name.clone();
+                (Affine::column(column), Some(Level::Response(*response)), name)
+            }
+        };
+        if level.is_some() {
+            changed.mixture.columns.push(Column {
+                label: "level of the goal".to_owned(),
+                low: -1e6,
+                high: 1e6,
+            });
+        }
+        let label = format!("{} {name}", if most { "most" } else { "least" });
+        let unit = requirement.unit.clone();
+        changed.goal = Goal { label, objective, most, level, unit, place: requirement.place };
+        Some(changed.refreshed())
+    }
+
+    /// Conditions and reach computed anew.
+    #[must_use]
+    pub fn refreshed(mut self) -> Self {
+        refresh_conditions(&mut self);
+        refresh_reach(&mut self);
+        self
+    }
+}
+
+/// How far beyond a dropped region's end a factor may go, in widths of the region: further out a surface says
+/// nothing at all.
+const BEYOND: f64 = 1.0;
+
+/// States the requirements that hold, and the goal's own, as conditions.
+pub fn refresh_conditions(problem: &mut Problem) {
+    let list: Vec<Condition> = problem
+        .requirements
+        .iter()
+        .enumerate()
+        .filter(|(index, requirement)| !problem.dropped[*index] && !is_column_bound(requirement))
+        .flat_map(|(index, requirement)| conditions(problem, index, requirement))
+        .collect();
+    problem.conditions = list;
+    if let Some(curved) = problem.goal.curved() {
+        problem.conditions.push(Condition {
+            requirement: usize::MAX,
+            form: Form::Curved(curved),
+            scale: 1.0,
+        });
+    }
+}
+
+/// Bounds on amounts are the columns' own.
+fn is_column_bound(requirement: &Requirement) -> bool {
+    match (&requirement.origin, &requirement.subject) {
+        (Origin::Material(material), Subject::Quantity(quantity)) => {
+            quantity.measure == Measure::Linear(Affine::column(*material))
+        }
+        _ => false,
+    }
+}
+
+/// The box of columns that the linear conditions leave; the columns' own where they leave nothing.
+pub fn refresh_reach(problem: &mut Problem) {
+    let mut rows: Vec<Affine> = Vec::new();
+    for condition in &problem.conditions {
+        let Form::Linear(affine) = &condition.form else { continue };
+        rows.push(affine.clone());
+    }
+    for counted in &problem.mixture.counted {
+        let column = Affine::column(counted.column).times(-1.0);
+        rows.push(column.clone().plus(1.0, &counted.addition));
+        rows.push(column.plus(1.0, &counted.cap));
+    }
+    for switch in &problem.switches {
+        let Some(bounds) = &switch.bounds else { continue };
+        let (Use::Dose(base), Some(high)) = (&bounds.by, bounds.high) else { continue };
+        let row = problem.mixture.base(*base).times(high).plus(-1.0, &Affine::column(switch.material));
+        rows.push(row);
+    }
+    let start: Vec<(f64, f64)> =
+        problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
+    let balance = problem.reach.balance.clone();
+    // Where the limits leave nothing at all, that is for the solver to say, as a verdict with its conflict.
+    problem.reach = reach(start.clone(), &rows, balance.clone()).unwrap_or(Reach { columns: start, balance });
+    if let (Some(level), Some(column)) = (&problem.goal.level, problem.goal.objective.terms.first()) {
+        let bounds = match level {
+            super::Level::Response(response) => {
+                Some(problem.responses[*response].bounds(&problem.responses[*response].region()))
+            }
+            super::Level::Ratio(measure) => problem.reach.of_measure(measure),
+        };
+        if let Some(bounds) = bounds {
+            problem.reach.columns[column.0] = (bounds.low, bounds.high);
+        }
+    }
+}

@@ -1,0 +1,185 @@
+//! When nothing fits: an irreducible set of demands that cannot hold together, and what would mend it.
+
+use super::bound::Limits;
+use super::search::{Settings, solve};
+use super::verdict::{Found, Verdict};
+use crate::problem::{Demand, Measured, Origin, Problem, Wanted};
+
+/// One member of a conflict.
+#[derive(Clone, Debug)]
+pub struct Member {
+    /// The demand.
+    pub demand: Demand,
+    /// Whether it was shown that the others can hold without it; otherwise the search left it unsettled.
+    pub settled: bool,
+    /// What would mend everything while all others stay.
+    pub mend: Mend,
+}
+
+/// What moving or dropping one demand does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Mend {
+    /// Moved to this value (in the requirement's unit) everything can be met; `proven` if no smaller move does.
+    MoveTo {
+        /// The value.
+        value: f64,
+        /// Whether a smaller move is proven not to do.
+        proven: bool,
+    },
+    /// Left out, everything else can be met.
+    Drop,
+    /// Even left out, the rest cannot be met: proven.
+    NoneOfThisAlone,
+    /// Not settled within the effort allowed.
+    Unsettled,
+}
+
+/// Why nothing fits.
+#[derive(Clone, Debug)]
+pub struct Conflict {
+    /// Members, in the order limits, choices, bounds of materials, regions; none can be left out.
+    pub members: Vec<Member>,
+    /// The mix that spreads the violation: every limit missed by at most this share of what it wants.
+    pub compromise: Option<(f64, Vec<f64>)>,
+    /// Programs solved.
+    pub programs: usize,
+}
+
+/// Parts a proof of one deletion may look at.
+const PARTS: usize = 400;
+
+/// Finds the conflict of a problem that was proven infeasible.
+pub fn conflict(problem: &Problem) -> Conflict {
+    let mut search = Search { problem, programs: 0 };
+    let members = search.irreducible();
+    let mut members: Vec<Member> = members
+        .into_iter()
+        .map(|(demand, settled)| Member { demand, settled, mend: search.mend(demand) })
+        .collect();
+    members.reverse();
+    let compromise = search.compromise();
+    Conflict { members, compromise, programs: search.programs }
+}
+
+struct Search<'p> {
+    problem: &'p Problem,
+    programs: usize,
+}
+
+/// What solving a variation showed.
+enum Shown {
+    Possible(Box<Found>),
+    Impossible,
+    Open,
+}
+
+impl Search<'_> {
+    fn try_solve(&mut self, problem: &Problem) -> Shown {
+        // Feasibility is all that is asked: any mix does.
+        let settings = Settings {
+            proof: Some(Limits { gap: f64::INFINITY, parts: PARTS, time: None }),
+            starts: 0,
+            ..Settings::default()
+        };
+        self.shown(problem, &settings)
+    }
+
+    fn shown(&mut self, problem: &Problem, settings: &Settings) -> Shown {
+        match solve(problem, settings) {
+            Verdict::Found(found) => {
+                self.programs += found.effort.programs;
+                Shown::Possible(Box::new(found))
+            }
+            Verdict::Nothing(nothing) => {
+                self.programs += nothing.effort.programs;
+                if nothing.certainty.is_some_and(|certainty| certainty.complete) {
+                    Shown::Impossible
+                } else {
+                    Shown::Open
+                }
+            }
+            Verdict::Unsettled(_) | Verdict::Failed(_) => Shown::Open,
+        }
+    }
+
+    /// Deletion filter: a demand stays only if the rest can hold without it. Halves of the list are tried first,
+    /// since most demands have nothing to do with a conflict.
+    fn irreducible(&mut self) -> Vec<(Demand, bool)> {
+        let all = self.problem.demands();
+        let mut dropped: Vec<Demand> = Vec::new();
+        let mut kept: Vec<(Demand, bool)> = Vec::new();
+        let mut queue: Vec<Vec<Demand>> =
+            all.chunks(all.len().div_ceil(8).max(1)).map(<[Demand]>::to_vec).rev().collect();
+        while let Some(group) = queue.pop() {
+            let without: Vec<Demand> = dropped.iter().chain(&group).copied().collect();
+            match self.try_solve(&self.problem.without(&without)) {
+                Shown::Impossible => dropped.extend(group),
+                shown if group.len() == 1 => kept.push((group[0], matches!(shown, Shown::Possible(_)))),
+                _ => {
+                    let (first, second) = group.split_at(group.len() / 2);
+                    queue.push(second.to_vec());
+                    queue.push(first.to_vec());
+                }
+            }
+        }
+        kept
+    }
+
+    /// The least move of one demand that mends everything while all others stay.
+    fn mend(&mut self, demand: Demand) -> Mend {
+        let freed = self.problem.without(&[demand]);
+        match self.try_solve(&freed) {
+            Shown::Impossible => return Mend::NoneOfThisAlone,
+            Shown::Open => return Mend::Unsettled,
+            Shown::Possible(_) => {}
+        }
+        let Demand::Requirement(index) = demand else { return Mend::Drop };
+        let requirement = &self.problem.requirements[index];
+        let Some(extreme) = freed.with_extreme(index) else { return Mend::Drop };
+        let limits = Limits { gap: 1e-5, parts: 2000, time: None };
+        let settings = Settings { proof: Some(limits), ..Settings::default() };
+        match self.shown(&extreme, &settings) {
+            Shown::Possible(found) => {
+                let Some(Measured { got, .. }) = self.problem.measure(requirement, &found.mix) else {
+                    return Mend::Drop;
+                };
+                // The margin stays: the limit itself must give way by it too.
+                let margin = requirement.margin.natural;
+                let value = got - requirement.side.sign() * margin;
+                Mend::MoveTo { value, proven: found.certainty.is_some_and(|certainty| certainty.complete) }
+            }
+            _ => Mend::Drop,
+        }
+    }
+
+    /// The smallest share by which every plain limit must give way, by bisection, and the mix that does with it.
+    fn compromise(&mut self) -> Option<(f64, Vec<f64>)> {
+        let (mut low, mut high) = (0.0, 1.0);
+        let mut best = None;
+        for _ in 0..12 {
+            let share = if best.is_none() && low == 0.0 && high == 1.0 { 1.0 } else { 0.5 * (low + high) };
+            match self.try_solve(&relaxed(self.problem, share)) {
+                Shown::Possible(found) => {
+                    high = share;
+                    best = Some((share, found.mix.clone()));
+                }
+                _ if best.is_none() => return None,
+                _ => low = share,
+            }
+        }
+        best
+    }
+}
+
+/// Every plain limit of the author's looser by a share of its own size.
+fn relaxed(problem: &Problem, share: f64) -> Problem {
+    let mut changed = problem.clone();
+    for index in 0..problem.requirements.len() {
+        let requirement = &problem.requirements[index];
+        if let (Origin::Limit, Wanted::Value(value)) = (requirement.origin, &requirement.wanted) {
+            changed.requirements[index].wanted =
+                Wanted::Value(value - requirement.side.sign() * share * value.abs());
+        }
+    }
+    changed.refreshed()
+}

@@ -1,0 +1,158 @@
+//! What each limit costs: goal per unit of the author's, with the found decisions kept.
+//!
+//! The multipliers of the final tangent program, without trust region and elastic columns, give a price; two
+//! one-sided re-solves of that program with the limit moved must agree before it is printed as one number.
+
+use super::bound::multipliers_at;
+use super::engine::{Outcome, solve_program};
+use super::verdict::{Found, used};
+use crate::model::{Frame, Pattern, Program, tangents};
+use crate::parallel;
+use crate::problem::{Origin, Problem, Requirement, Wanted};
+
+/// The price of one binding requirement, in goal units (base) per unit of the requirement.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Price {
+    /// One number for both directions: what the goal gains when the limit is loosened by one unit, and loses when
+    /// it is tightened by one.
+    Single(f64),
+    /// What tightening costs and what loosening gains differ.
+    Between {
+        /// Goal lost per unit tightened; absent if it cannot be tightened at all.
+        tightening: Option<f64>,
+        /// Goal gained per unit loosened.
+        loosening: f64,
+    },
+    /// The end of a region of validity has no price: it says where to make the next trial.
+    Trial,
+    /// Compared with another quantity of the mix: there is no number to move.
+    Comparison,
+    /// No multipliers stood up to the check.
+    Unreliable,
+}
+
+/// Relative move of a limit in the one-sided re-solves.
+const MOVE: f64 = 1e-5;
+/// Relative difference up to which prices count as one.
+const AGREE: f64 = 1e-3;
+
+/// Prices of all binding requirements of a found mix, by requirement index.
+pub fn prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
+    let binding: Vec<usize> = found
+        .audit
+        .lines
+        .iter()
+        .filter(|line| line.measured.is_some_and(|measured| measured.is_binding()))
+        .map(|line| line.requirement)
+        .collect();
+    let pattern = pattern_of(problem, &found.mix);
+    let final_program = final_program(problem, &pattern, &found.mix);
+    parallel::in_order(
+        &binding,
+        |_, requirement| (*requirement, price(problem, &final_program, &pattern, &found.mix, *requirement)),
+        |_| {},
+    )
+}
+
+/// The decisions a mix has taken.
+pub fn pattern_of(problem: &Problem, mix: &[f64]) -> Pattern {
+    let frame = Frame::new(problem);
+    let used = used(problem, mix);
+    let switches = problem.switches.iter().map(|switch| Some(used[switch.material]));
+    let counted = frame.decisions.exact.iter().map(|index| {
+        let counted = &problem.mixture.counted[*index];
+        Some(counted.cap.at(mix) < counted.addition.at(mix))
+    });
+    switches.chain(counted).collect()
+}
+
+/// The tangent program at a mix without trust region and with tangents that must hold.
+pub fn final_program(problem: &Problem, pattern: &Pattern, mix: &[f64]) -> Program {
+    let frame = Frame::new(problem);
+    let mut tangents = tangents(&frame, pattern, mix, f64::INFINITY, 0.0);
+    for column in &tangents.elastic {
+        tangents.program.columns[*column].high = 0.0;
+    }
+    tangents.program
+}
+
+fn price(problem: &Problem, program: &Program, pattern: &Pattern, mix: &[f64], index: usize) -> Price {
+    let requirement = &problem.requirements[index];
+    let Wanted::Value(wanted) = requirement.wanted else { return Price::Comparison };
+    if matches!(requirement.origin, Origin::Region { .. } | Origin::Leverage(_)) {
+        return Price::Trial;
+    }
+    let Outcome::Optimal(point, objective) = solve_program(program) else { return Price::Unreliable };
+    let goal_scale = Frame::new(problem).goal_scale;
+    let step = MOVE * wanted.abs().max(typical(requirement));
+    let moved = |by: f64| {
+        let changed = problem.with_wanted(index, wanted + by);
+        match solve_program(&final_program(&changed, pattern, mix)) {
+            Outcome::Optimal(_, moved) => {
+                let scale = Frame::new(&changed).goal_scale;
+                Some((moved * scale - objective * goal_scale) / step)
+            }
+            _ => None,
+        }
+    };
+    // Tighter is upwards for "at least", downwards for "at most".
+    let sign = requirement.side.sign();
+    let tightening = moved(sign * step);
+    let Some(loosening) = moved(-sign * step).map(|gain| -gain) else { return Price::Unreliable };
+    let from_multipliers = slope_by_multipliers(problem, program, &point, index, sign, step, pattern, mix);
+    let confirmed = |price: f64| from_multipliers.is_none_or(|slope| agree(slope, price));
+    match tightening {
+        Some(tightening) if agree(tightening, loosening) && confirmed(loosening) => {
+            Price::Single(0.5 * (tightening + loosening))
+        }
+        _ => Price::Between { tightening, loosening },
+    }
+}
+
+/// d goal / d limit from the multipliers: sum of y times how far the limit's rows move.
+#[expect(clippy::too_many_arguments, reason = "one number from everything the final program knows")]
+fn slope_by_multipliers(
+    problem: &Problem,
+    program: &Program,
+    point: &[f64],
+    index: usize,
+    sign: f64,
+    step: f64,
+    pattern: &Pattern,
+    mix: &[f64],
+) -> Option<f64> {
+    let Wanted::Value(wanted) = problem.requirements[index].wanted else { return None };
+    let (y, reduced) = multipliers_at(program, point)?;
+    let changed = problem.with_wanted(index, wanted + sign * step);
+    let moved = final_program(&changed, pattern, mix);
+    if moved.rows.len() != program.rows.len()
+        || Frame::new(&changed).goal_scale != Frame::new(problem).goal_scale
+    {
+        return None;
+    }
+    let mut total = 0.0;
+    for ((before, after), y) in program.rows.iter().zip(&moved.rows).zip(&y) {
+        let value = |row: &crate::model::Row| {
+            row.terms.iter().map(|(column, factor)| factor * point[*column]).sum::<f64>()
+        };
+        let side = |row: &crate::model::Row| if 0.0 < *y { row.low } else { row.high };
+        if *y != 0.0 && side(before).is_finite() && side(after).is_finite() {
+            total += y * ((side(after) - value(after)) - (side(before) - value(before)));
+        }
+    }
+    for ((before, after), r) in program.columns.iter().zip(&moved.columns).zip(&reduced) {
+        let side = |column: &crate::model::ProgramColumn| if 0.0 < *r { column.low } else { column.high };
+        if *r != 0.0 && side(before).is_finite() && side(after).is_finite() {
+            total += r * (side(after) - side(before));
+        }
+    }
+    Some(total * Frame::new(problem).goal_scale / step)
+}
+
+fn typical(requirement: &Requirement) -> f64 {
+    if requirement.unit.text == "%" { 1.0 } else { 0.01 }
+}
+
+fn agree(a: f64, b: f64) -> bool {
+    (a - b).abs() <= AGREE * a.abs().max(b.abs()) + 1e-9
+}

@@ -1,0 +1,155 @@
+//! How tight each limit is, all others kept: the tightest value any mix reaches, the loosest that still matters,
+//! and what the goal is between.
+
+use super::bound::Limits;
+use super::search::{Settings, solve};
+use super::verdict::{Found, Verdict};
+use crate::parallel;
+use crate::problem::{Demand, Origin, Problem, Wanted};
+
+/// A number and whether it is proven.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Value {
+    /// The number.
+    pub value: f64,
+    /// Whether it is proven within the gap; otherwise it is the best found.
+    pub proven: bool,
+}
+
+/// One limit.
+#[derive(Clone, Debug)]
+pub struct Tightness {
+    /// The requirement.
+    pub requirement: usize,
+    /// What it asks, in its own unit.
+    pub asked: f64,
+    /// What the best mix gives.
+    pub got: Option<f64>,
+    /// The tightest value any mix reaches with all other limits kept, margin taken off; absent if it is compared
+    /// with another quantity of the mix.
+    pub tightest: Option<Value>,
+    /// The value beyond which loosening it changes nothing more.
+    pub loosest: Option<Value>,
+    /// Limit values with the goal (base units) there, from tight to loose.
+    pub costs: Vec<(f64, Option<Value>)>,
+    /// In a word.
+    pub word: Judgement,
+}
+
+/// How tight a limit is, in a word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Judgement {
+    /// Left out, the best mix stays the same.
+    Idle,
+    /// It shapes the mix.
+    Binding,
+    /// It shapes the mix, and little more can be asked.
+    Strained,
+    /// No mix meets it together with the others.
+    Impossible,
+}
+
+impl Judgement {
+    /// The word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Idle => "idle",
+            Self::Binding => "binding",
+            Self::Strained => "strained",
+            Self::Impossible => "impossible",
+        }
+    }
+}
+
+/// Values between tightest and loosest at which the goal is told.
+const BETWEEN: usize = 3;
+/// Share of the way from loosest to tightest beyond which a limit is strained.
+const STRAINED: f64 = 0.85;
+
+/// Tightness of every plain limit of the author's.
+pub fn tightness(
+    problem: &Problem,
+    best: Option<&Found>,
+    gap: f64,
+    done: impl Fn(usize) + Sync,
+) -> Vec<Tightness> {
+    let limits: Vec<usize> = (0..problem.requirements.len())
+        .filter(|index| problem.requirements[*index].origin == Origin::Limit)
+        .collect();
+    parallel::in_order(&limits, |_, index| one(problem, best, gap, *index), done)
+}
+
+fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tightness {
+    let requirement = &problem.requirements[index];
+    let sign = requirement.side.sign();
+    let settings = Settings::proven(Limits { gap, parts: 4000, time: None });
+    let got_at = |mix: &[f64]| problem.measure(requirement, mix).map(|measured| measured.got);
+    let got = best.and_then(|found| got_at(&found.mix));
+    let Wanted::Value(asked) = requirement.wanted else {
+        let asked =
+            best.and_then(|found| problem.measure(requirement, &found.mix)).map_or(f64::NAN, |m| m.wanted);
+        let binding = best
+            .is_some_and(|found| problem.measure(requirement, &found.mix).is_some_and(|m| m.is_binding()));
+        let word = if binding { Judgement::Binding } else { Judgement::Idle };
+        return Tightness {
+            requirement: index,
+            asked,
+            got,
+            tightest: None,
+            loosest: None,
+            costs: Vec::new(),
+            word,
+        };
+    };
+    let freed = problem.without(&[Demand::Requirement(index)]);
+    let reach = |found: &Found| {
+        let measured = problem.measure(requirement, &found.mix)?;
+        Some(Value { value: measured.got - sign * measured.margin, proven: proven(found) })
+    };
+    let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
+        Verdict::Found(found) => reach(&found),
+        _ => None,
+    });
+    let loosest = match solve(&freed, &settings) {
+        Verdict::Found(found) => reach(&found),
+        _ => None,
+    };
+    let mut costs = Vec::new();
+    if let (Some(tight), Some(loose)) = (tightest, loosest) {
+        for step in 0..=BETWEEN + 1 {
+            let share = step as f64 / (BETWEEN + 1) as f64;
+            // A hair inside the tightest value: at the very end only rounding would decide.
+            let value = tight.value + share.max(1e-4) * (loose.value - tight.value);
+            if (loose.value - tight.value).abs() <= 1e-9 * tight.value.abs().max(1e-9) && 0 < step {
+                break;
+            }
+            let cost = match solve(&problem.with_wanted(index, value), &settings) {
+                Verdict::Found(found) => Some(Value { value: found.goal, proven: proven(&found) }),
+                _ => None,
+            };
+            costs.push((value, cost));
+        }
+    }
+    let word = judge(asked, sign, tightest, loosest);
+    Tightness { requirement: index, asked, got, tightest, loosest, costs, word }
+}
+
+fn proven(found: &Found) -> bool {
+    found.certainty.is_some_and(|certainty| certainty.complete)
+}
+
+fn judge(asked: f64, sign: f64, tightest: Option<Value>, loosest: Option<Value>) -> Judgement {
+    let Some(tight) = tightest else { return Judgement::Impossible };
+    let room = 1e-6 * asked.abs().max(1e-9);
+    if sign * (tight.value - asked) < -room {
+        return Judgement::Impossible;
+    }
+    match loosest {
+        Some(loose) if sign * (loose.value - asked) >= -room => Judgement::Idle,
+        Some(loose) => {
+            let share = (asked - loose.value) / (tight.value - loose.value);
+            if STRAINED < share { Judgement::Strained } else { Judgement::Binding }
+        }
+        None => Judgement::Binding,
+    }
+}
