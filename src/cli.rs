@@ -7,6 +7,7 @@ mod aids;
 mod arguments;
 mod files;
 mod folder;
+mod limits;
 mod output;
 mod run;
 

@@ -8,7 +8,9 @@ mod cautions;
 mod fill;
 mod headline;
 mod json;
+mod reasons;
 mod text;
+mod tightness;
 mod units;
 
 pub use answer::{
@@ -17,6 +19,8 @@ pub use answer::{
 };
 pub use cautions::cautions;
 pub use fill::report;
+pub use reasons::{ConflictLines, MemberLine, PriceLine};
+pub use tightness::{TableFormat, tightness_report};
 pub use units::Units;
 
 /// How a report is written.

@@ -55,6 +55,25 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
+    /// Tell for every limit how tight it is: the tightest and the loosest value that matters, and what lies between.
+    #[command(after_help = "Examples:\n  mixbound limits problems/00-reference-repair.yaml\n  \
+        mixbound limits statement.yaml --format csv -o limits.csv")]
+    Limits {
+        /// The statement.
+        file: PathBuf,
+        /// How the result is written.
+        #[arg(long, value_enum, default_value_t = TableWord::Text)]
+        format: TableWord,
+        /// Units of the result; those of the statement when left out.
+        #[arg(long, value_enum)]
+        units: Option<UnitsWord>,
+        /// Relative gap at which a value counts as proven, in per cent.
+        #[arg(long, value_name = "PERCENT", default_value = "0.2", value_parser = gap)]
+        gap: f64,
+        /// Write the result to this file instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
     /// Report everything that is wrong with a statement, or odd about it, without solving it.
     #[command(after_help = "Example:\n  mixbound check statement.yaml")]
     Check {
@@ -121,6 +140,17 @@ fn seconds(text: &str) -> Result<std::time::Duration, String> {
 pub enum FormatWord {
     /// Tables for a terminal.
     Text,
+    /// For programs, full digits.
+    Json,
+}
+
+/// Formats of tables by their words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum TableWord {
+    /// For a terminal.
+    Text,
+    /// Comma-separated values.
+    Csv,
     /// For programs, full digits.
     Json,
 }

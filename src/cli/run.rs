@@ -12,13 +12,14 @@ use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget};
 
 use super::aids;
-use super::arguments::{Arguments, Command, FormatWord, UnitsWord};
+use super::arguments::{Arguments, Command, FormatWord, TableWord, UnitsWord};
 use super::files::read_text;
 use super::folder::Folder;
+use super::limits::limits;
 use super::output::Output;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
-use crate::report::{Format, State, Units, render, report};
+use crate::report::{Format, State, TableFormat, Units, render, report};
 use crate::solve::{Limits, Settings, examine, solve_watched};
 use crate::statement;
 
@@ -52,6 +53,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             };
             solve_file(&file, format, units, &settings.explained(), output.as_deref())
         }
+        Command::Limits { file, format, units, gap, output } => {
+            limits_of_file(&file, format, units, gap, output.as_deref())
+        }
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
         Command::Schema { output } => aids::schema(output.as_deref()),
@@ -74,18 +78,7 @@ fn solve_file(
     settings: &Settings,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
-    let mut sources = Sources::default();
-    let text = read_text(file)?;
-    let (problem, warnings) = match checked(file, text, &mut sources) {
-        Ok(checked) => checked,
-        Err(findings) => {
-            tell(&findings.render(&sources));
-            return Ok(WRONG);
-        }
-    };
-    if !warnings.is_empty() {
-        tell(&warnings.render(&sources));
-    }
+    let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
     let output = Output::open(output)?;
     let progress = spinner("solving");
     let interrupted = interrupt_flag();
@@ -97,11 +90,7 @@ fn solve_file(
         !interrupted.load(Ordering::Relaxed)
     });
     progress.finish_and_clear();
-    let units = match units {
-        Some(UnitsWord::Si) => Units::Si,
-        Some(UnitsWord::Us) => Units::Customary,
-        None => Units::from(problem.system),
-    };
+    let units = units_of(units, &problem);
     let report = report(&problem, &verdict, &sources, units);
     let format = match format {
         FormatWord::Text => Format::Text,
@@ -116,6 +105,51 @@ fn solve_file(
         State::Infeasible | State::NothingFound | State::Unsettled => NO_MIX,
         State::Failed => FAULT,
     })
+}
+
+/// The problem in a file; `None` if it is wrong, and its author has been told.
+fn opened(file: &Path) -> Result<Option<(Problem, Sources)>, Fault> {
+    let mut sources = Sources::default();
+    let text = read_text(file)?;
+    match checked(file, text, &mut sources) {
+        Ok((problem, warnings)) => {
+            if !warnings.is_empty() {
+                tell(&warnings.render(&sources));
+            }
+            Ok(Some((problem, sources)))
+        }
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            Ok(None)
+        }
+    }
+}
+
+/// The units asked for, or those of the statement.
+fn units_of(units: Option<UnitsWord>, problem: &Problem) -> Units {
+    match units {
+        Some(UnitsWord::Si) => Units::Si,
+        Some(UnitsWord::Us) => Units::Customary,
+        None => Units::from(problem.system),
+    }
+}
+
+fn limits_of_file(
+    file: &Path,
+    format: TableWord,
+    units: Option<UnitsWord>,
+    gap: f64,
+    output: Option<&Path>,
+) -> Result<u8, Fault> {
+    let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
+    let format = match format {
+        TableWord::Text => TableFormat::Text,
+        TableWord::Csv => TableFormat::Csv,
+        TableWord::Json => TableFormat::Json,
+    };
+    let progress = spinner("asking every limit");
+    let has_mix = limits(&problem, &sources, units_of(units, &problem), gap, format, output, &progress)?;
+    Ok(if has_mix { 0 } else { NO_MIX })
 }
 
 fn check_file(file: &Path) -> Result<u8, Fault> {

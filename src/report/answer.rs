@@ -1,5 +1,6 @@
 //! The neutral report: every figure a reader is told, before it becomes text.
 
+use super::reasons::{ConflictLines, PriceLine};
 use super::units::Units;
 use crate::problem::{Measured, Origin, Side};
 use crate::quantity::Unit;
@@ -228,6 +229,10 @@ pub struct Report {
     pub certainty: Option<CertaintyLine>,
     /// What is said about the classes whose limits were taken.
     pub bases: Vec<String>,
+    /// What each binding limit costs.
+    pub prices: Vec<PriceLine>,
+    /// Why nothing fits, where that was proven.
+    pub conflict: Option<ConflictLines>,
     /// Cautions.
     pub cautions: Vec<String>,
 }

@@ -5,6 +5,7 @@ use super::answer::{
     TotalLine,
 };
 use super::cautions::cautions;
+use super::reasons::{conflict_lines, price_lines};
 use super::units::Units;
 use crate::finding::Sources;
 use crate::material::State as MaterialState;
@@ -60,6 +61,8 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
         linearisation_error: error,
         effort,
         certainty: None,
+        prices: Vec::new(),
+        conflict: None,
         bases: problem.bases.clone(),
         cautions: Vec::new(),
     };
@@ -67,6 +70,16 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
         fill(&mut report, problem, mix, audit, sources);
     }
     let found = report.goal_value.filter(|_| report.state.is_proposal());
+    match verdict {
+        Verdict::Found(found) => {
+            report.prices = price_lines(problem, &found.prices, sources, units, &report.goal_unit);
+        }
+        Verdict::Nothing(nothing) => {
+            let lines = |conflict| conflict_lines(problem, conflict, sources, units);
+            report.conflict = nothing.conflict.as_ref().map(lines);
+        }
+        Verdict::Unsettled(_) | Verdict::Failed(_) => {}
+    }
     report.certainty =
         certainty.map(|certainty| certainty_line(problem, certainty, found, &report.goal_unit));
     report

@@ -27,7 +27,36 @@ struct Document<'r> {
     linearisation_error: Option<f64>,
     effort: Effort,
     bases: &'r [String],
+    prices: Vec<PriceOut<'r>>,
+    conflict: Option<ConflictOut<'r>>,
     cautions: &'r [String],
+}
+
+#[derive(Serialize)]
+struct PriceOut<'r> {
+    line: usize,
+    name: &'r str,
+    side: &'static str,
+    moved_by: &'r str,
+    tighter_costs: Option<f64>,
+    looser_saves: Option<f64>,
+    unit: &'r str,
+    remark: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct ConflictOut<'r> {
+    members: Vec<MemberOut<'r>>,
+    compromise: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct MemberOut<'r> {
+    line: usize,
+    name: &'r str,
+    asked: &'r str,
+    mended_by: &'r str,
+    settled: bool,
 }
 
 #[derive(Serialize)]
@@ -235,6 +264,34 @@ fn document(report: &Report) -> Document<'_> {
             linear_programs: report.effort.programs,
         },
         bases: &report.bases,
+        prices: report
+            .prices
+            .iter()
+            .map(|price| PriceOut {
+                line: price.line,
+                name: &price.name,
+                side: price.side.words(),
+                moved_by: &price.step,
+                tighter_costs: price.tightening,
+                looser_saves: price.loosening,
+                unit: &report.goal_unit.text,
+                remark: price.remark,
+            })
+            .collect(),
+        conflict: report.conflict.as_ref().map(|conflict| ConflictOut {
+            compromise: conflict.compromise,
+            members: conflict
+                .members
+                .iter()
+                .map(|member| MemberOut {
+                    line: member.line,
+                    name: &member.name,
+                    asked: &member.asked,
+                    mended_by: &member.mend,
+                    settled: member.settled,
+                })
+                .collect(),
+        }),
         cautions: &report.cautions,
     }
 }

@@ -1,6 +1,7 @@
 //! The report for a terminal: tables within 100 columns, no colours, no drawing beyond rules.
 
 mod limits;
+mod reasons;
 
 use std::fmt::Write;
 
@@ -31,9 +32,11 @@ pub fn render(report: &Report) -> String {
     if report.state == State::Failed {
         return text;
     }
+    reasons::conflict(&mut text, report);
     amounts(&mut text, report);
     totals(&mut text, report);
     limits::limits(&mut text, report);
+    reasons::prices(&mut text, report);
     responses(&mut text, report);
     text.push_str("\nCAUTIONS\n");
     for caution in &report.cautions {
@@ -183,7 +186,7 @@ fn responses(text: &mut String, report: &Report) {
     }
 }
 
-fn table(header: Vec<String>) -> Table {
+pub(super) fn table(header: Vec<String>) -> Table {
     let mut table = Table::new();
     table
         .load_style(STYLE)
@@ -193,7 +196,7 @@ fn table(header: Vec<String>) -> Table {
     table
 }
 
-fn align_numbers(table: &mut Table, from: usize, to: usize) {
+pub(super) fn align_numbers(table: &mut Table, from: usize, to: usize) {
     for index in from..to {
         if let Some(column) = table.column_mut(index) {
             column.set_cell_alignment(CellAlignment::Right);
@@ -201,7 +204,7 @@ fn align_numbers(table: &mut Table, from: usize, to: usize) {
     }
 }
 
-fn push_table(text: &mut String, table: &Table) {
+pub(super) fn push_table(text: &mut String, table: &Table) {
     for line in table.to_string().lines() {
         let _ = writeln!(text, "{}", line.trim_end());
     }

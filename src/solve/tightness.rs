@@ -23,7 +23,7 @@ pub struct Tightness {
     pub requirement: usize,
     /// What it asks, in its own unit.
     pub asked: f64,
-    /// What the best mix gives.
+    /// What the best mix gives, margin taken off.
     pub got: Option<f64>,
     /// The tightest value any mix reaches with all other limits kept, margin taken off; absent if it is compared
     /// with another quantity of the mix.
@@ -63,6 +63,10 @@ impl Judgement {
 
 /// Values between tightest and loosest at which the goal is told.
 const BETWEEN: usize = 3;
+/// How far inside the tightest value the first of them lies, as a share of the way to the loosest.
+const INSIDE: f64 = 0.02;
+/// Gap at which a goal between counts as proven.
+const COARSE: f64 = 5e-3;
 /// Share of the way from loosest to tightest beyond which a limit is strained.
 const STRAINED: f64 = 0.85;
 
@@ -83,8 +87,9 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let requirement = &problem.requirements[index];
     let sign = requirement.side.sign();
     let settings = Settings::proven(Limits { gap, parts: 4000, time: None });
-    let got_at = |mix: &[f64]| problem.measure(requirement, mix).map(|measured| measured.got);
-    let got = best.and_then(|found| got_at(&found.mix));
+    let got = best
+        .and_then(|found| problem.measure(requirement, &found.mix))
+        .map(|measured| measured.got - sign * measured.margin);
     let Wanted::Value(asked) = requirement.wanted else {
         let asked =
             best.and_then(|found| problem.measure(requirement, &found.mix)).map_or(f64::NAN, |m| m.wanted);
@@ -114,24 +119,31 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
         Verdict::Found(found) => reach(&found),
         _ => None,
     };
-    let mut costs = Vec::new();
-    if let (Some(tight), Some(loose)) = (tightest, loosest) {
-        for step in 0..=BETWEEN + 1 {
-            let share = step as f64 / (BETWEEN + 1) as f64;
-            // A hair inside the tightest value: at the very end only rounding would decide.
-            let value = tight.value + share.max(1e-4) * (loose.value - tight.value);
-            if (loose.value - tight.value).abs() <= 1e-9 * tight.value.abs().max(1e-9) && 0 < step {
-                break;
-            }
-            let cost = match solve(&problem.with_wanted(index, value), &settings) {
+    let word = judge(asked, sign, tightest, loosest);
+    let costs = match (tightest, loosest) {
+        (Some(tight), Some(loose)) if word != Judgement::Idle => {
+            costs(problem, index, tight.value, loose.value, gap)
+        }
+        _ => Vec::new(),
+    };
+    Tightness { requirement: index, asked, got, tightest, loosest, costs, word }
+}
+
+/// The goal at a few values of a limit, from tight to loose.
+fn costs(problem: &Problem, index: usize, tight: f64, loose: f64, gap: f64) -> Vec<(f64, Option<Value>)> {
+    let settings = Settings::proven(Limits { gap: gap.max(COARSE), parts: 1000, time: None });
+    (0..=BETWEEN + 1)
+        .map(|step| {
+            // Inside the tightest value: at the very end hardly a mix is left to choose.
+            let share = (step as f64 / (BETWEEN + 1) as f64).max(INSIDE);
+            let value = tight + share * (loose - tight);
+            let goal = match solve(&problem.with_wanted(index, value), &settings) {
                 Verdict::Found(found) => Some(Value { value: found.goal, proven: proven(&found) }),
                 _ => None,
             };
-            costs.push((value, cost));
-        }
-    }
-    let word = judge(asked, sign, tightest, loosest);
-    Tightness { requirement: index, asked, got, tightest, loosest, costs, word }
+            (value, goal)
+        })
+        .collect()
 }
 
 fn proven(found: &Found) -> bool {

@@ -1,0 +1,32 @@
+//! `mixbound limits`: how tight every limit is.
+
+use std::path::Path;
+
+use indicatif::ProgressBar;
+
+use super::output::Output;
+use crate::finding::{Fault, Sources};
+use crate::problem::Problem;
+use crate::report::{TableFormat, Units, tightness_report};
+use crate::solve::{Limits, Settings, Verdict, solve, tightness};
+
+/// Solves, asks every limit, writes the table. `false` if the statement itself has no mix.
+pub fn limits(
+    problem: &Problem,
+    sources: &Sources,
+    units: Units,
+    gap: f64,
+    format: TableFormat,
+    output: Option<&Path>,
+    progress: &ProgressBar,
+) -> Result<bool, Fault> {
+    let output = Output::open(output)?;
+    let best = match solve(problem, &Settings::proven(Limits { gap, ..Limits::default() })) {
+        Verdict::Found(found) => Some(found),
+        _ => None,
+    };
+    let list = tightness(problem, best.as_ref(), gap, |_| progress.inc(1));
+    progress.finish_and_clear();
+    output.write(&tightness_report(problem, &list, sources, units, format))?;
+    Ok(best.is_some())
+}

@@ -1,0 +1,175 @@
+//! Reasons: what each binding limit costs, and why nothing fits.
+
+use super::units::Units;
+use crate::finding::Sources;
+use crate::problem::{Demand, Problem, Requirement, Side, Wanted, convert};
+use crate::quantity::Unit;
+use crate::solve::{Conflict, Member, Mend, Price};
+
+/// What moving one binding limit does to the goal.
+#[derive(Clone, Debug)]
+pub struct PriceLine {
+    /// Line in the statement.
+    pub line: usize,
+    /// The limit's name.
+    pub name: String,
+    /// Its side.
+    pub side: Side,
+    /// How far the limit is moved for the figures, in words: `1 MPa`, `0.01`.
+    pub step: String,
+    /// Goal lost when it is tightened by the step, in the goal's unit.
+    pub tightening: Option<f64>,
+    /// Goal gained when it is loosened by the step, in the goal's unit.
+    pub loosening: Option<f64>,
+    /// A remark where there are no figures.
+    pub remark: Option<&'static str>,
+}
+
+/// One member of a conflict.
+#[derive(Clone, Debug)]
+pub struct MemberLine {
+    /// Line in the statement.
+    pub line: usize,
+    /// Its name.
+    pub name: String,
+    /// What it asks.
+    pub asked: String,
+    /// What would mend everything while all others stay.
+    pub mend: String,
+    /// Whether it was shown that the others can hold without it.
+    pub settled: bool,
+}
+
+/// Why nothing fits.
+#[derive(Clone, Debug)]
+pub struct ConflictLines {
+    /// Members; none can be left out.
+    pub members: Vec<MemberLine>,
+    /// The share by which every limit must give way, if all give way alike.
+    pub compromise: Option<f64>,
+}
+
+/// Prices in the reader's units. Goals that are not linear have none.
+pub fn price_lines(
+    problem: &Problem,
+    prices: &[(usize, Price)],
+    sources: &Sources,
+    units: Units,
+    goal: &Unit,
+) -> Vec<PriceLine> {
+    if problem.goal.level.is_some() {
+        return Vec::new();
+    }
+    prices
+        .iter()
+        .map(|(index, price)| {
+            let requirement = &problem.requirements[*index];
+            let unit = units.shown(&requirement.unit, &problem.currency);
+            let step = step_of(requirement, &unit);
+            // Base goal per requirement unit to goal unit per step of the shown unit.
+            let scaled =
+                |price: f64| goal.difference_from_base(price) * step * unit.factor / requirement.unit.factor;
+            let (tightening, loosening, remark) = match price {
+                Price::Single(price) => (Some(scaled(*price)), Some(scaled(*price)), None),
+                Price::Between { tightening, loosening } => {
+                    let remark = tightening.is_none().then_some("cannot be tightened with these choices");
+                    (tightening.map(scaled), Some(scaled(*loosening)), remark)
+                }
+                Price::Trial => (None, None, Some("end of a region: make a trial there")),
+                Price::Comparison => (None, None, Some("compares two quantities of the mix")),
+                Price::Unreliable => (None, None, Some("no reliable price")),
+            };
+            PriceLine {
+                line: sources.line(requirement.place),
+                name: requirement.name.clone(),
+                side: requirement.side,
+                step: unit.with_number(&crate::quantity::trimmed(step, 2)),
+                tightening,
+                loosening,
+                remark,
+            }
+        })
+        .collect()
+}
+
+/// A round step of about a tenth to a hundredth of what is wanted: 1 MPa on 38 MPa, 0.01 on 0.42.
+fn step_of(requirement: &Requirement, unit: &Unit) -> f64 {
+    let Wanted::Value(wanted) = requirement.wanted else { return 1.0 };
+    let wanted = convert(wanted, &requirement.unit, unit).abs();
+    if wanted == 0.0 { 1.0 } else { 10_f64.powf(wanted.log10().floor() - 1.0) }
+}
+
+/// A conflict in the reader's units.
+pub fn conflict_lines(
+    problem: &Problem,
+    conflict: &Conflict,
+    sources: &Sources,
+    units: Units,
+) -> ConflictLines {
+    let members =
+        conflict.members.iter().map(|member| member_line(problem, member, sources, units)).collect();
+    ConflictLines { members, compromise: conflict.compromise.as_ref().map(|(share, _)| *share) }
+}
+
+fn member_line(problem: &Problem, member: &Member, sources: &Sources, units: Units) -> MemberLine {
+    let (place, name, asked) = match member.demand {
+        Demand::Requirement(index) => {
+            let requirement = &problem.requirements[index];
+            (requirement.place, requirement.name.clone(), demanded(problem, requirement, None, units))
+        }
+        Demand::Logic(index) => {
+            let logic = &problem.logic[index];
+            (logic.place, logic.name.clone(), "choice".to_owned())
+        }
+        Demand::Need(index) => {
+            let need = &problem.needs[index];
+            let material = &problem.mixture.catalogue.materials[need.material].name;
+            (need.place, need.name.clone(), format!("choice: needs {material}"))
+        }
+        Demand::IfUsed(index) => {
+            let switch = &problem.switches[index];
+            let material = &problem.mixture.catalogue.materials[switch.material];
+            let place = switch.bounds.as_ref().map_or(material.place, |bounds| bounds.place);
+            (place, format!("if used: {}", material.name), "bounds if used".to_owned())
+        }
+    };
+    let mend = match (&member.mend, member.demand) {
+        (Mend::MoveTo { value, proven }, Demand::Requirement(index)) => {
+            let text = demanded(problem, &problem.requirements[index], Some(*value), units);
+            format!("{text}{}", if *proven { ", proven least" } else { ", best found" })
+        }
+        (Mend::MoveTo { .. } | Mend::Drop, _) => "leaving it out".to_owned(),
+        (Mend::NoneOfThisAlone, _) => "none of this alone".to_owned(),
+        (Mend::Unsettled, _) => "not settled".to_owned(),
+    };
+    MemberLine { line: sources.line(place), name, asked, mend, settled: member.settled }
+}
+
+/// `at most 26.3 GPa`, rounded to the side that is easier to meet when it is a mended value.
+fn demanded(problem: &Problem, requirement: &Requirement, moved: Option<f64>, units: Units) -> String {
+    let unit = units.shown(&requirement.unit, &problem.currency);
+    let value = match (moved, &requirement.wanted) {
+        (Some(value), _) => convert(value, &requirement.unit, &unit),
+        (None, Wanted::Value(value)) => convert(*value, &requirement.unit, &unit),
+        (None, Wanted::Quantity(_, quantity)) => {
+            return format!("{} {}", requirement.side.words(), quantity.label);
+        }
+        (None, Wanted::Response(_, index)) => {
+            return format!("{} {}", requirement.side.words(), problem.responses[*index].name);
+        }
+    };
+    let shown = if moved.is_some() { rounded(value, requirement.side) } else { value };
+    format!("{} {}", requirement.side.words(), unit.with_number(&crate::quantity::trimmed(shown, 6)))
+}
+
+/// Four digits, rounded so that the shown value still mends.
+fn rounded(value: f64, side: Side) -> f64 {
+    if value == 0.0 {
+        return 0.0;
+    }
+    let step = 10_f64.powf(value.abs().log10().floor() - 3.0);
+    match side {
+        Side::AtLeast => (value / step).floor() * step,
+        Side::AtMost => (value / step).ceil() * step,
+    }
+}

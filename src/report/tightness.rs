@@ -1,0 +1,204 @@
+//! How tight each limit is, as text, CSV and JSON.
+
+use std::fmt::Write;
+
+use serde::Serialize;
+
+use super::Units;
+use super::text::{align_numbers, push_table, table};
+use crate::finding::{Sources, clean};
+use crate::problem::{Problem, convert};
+use crate::quantity::{Unit, significant};
+use crate::solve::{Judgement, Tightness, Value};
+
+/// How a table of limits is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TableFormat {
+    /// For a terminal.
+    Text,
+    /// Comma-separated.
+    Csv,
+    /// For programs.
+    Json,
+}
+
+#[derive(Serialize)]
+struct Entry {
+    line: usize,
+    limit: String,
+    side: &'static str,
+    unit: String,
+    asked: f64,
+    got: Option<f64>,
+    tightest: Option<f64>,
+    tightest_proven: Option<bool>,
+    loosest: Option<f64>,
+    loosest_proven: Option<bool>,
+    verdict: &'static str,
+    goal_unit: String,
+    between: Vec<Between>,
+}
+
+#[derive(Clone, Serialize)]
+struct Between {
+    limit: f64,
+    goal: Option<f64>,
+    proven: bool,
+}
+
+/// Writes the tightness of all limits.
+pub fn tightness_report(
+    problem: &Problem,
+    list: &[Tightness],
+    sources: &Sources,
+    units: Units,
+    format: TableFormat,
+) -> String {
+    let goal = units.shown(&problem.goal.unit, &problem.currency);
+    let lines: Vec<Entry> =
+        list.iter().map(|tightness| line(problem, tightness, sources, units, &goal)).collect();
+    match format {
+        TableFormat::Text => text(&lines, &goal.text),
+        TableFormat::Csv => csv(&lines),
+        TableFormat::Json => {
+            let mut text = serde_json::to_string_pretty(&lines).expect("lines hold only text and numbers");
+            text.push('\n');
+            text
+        }
+    }
+}
+
+fn line(problem: &Problem, tightness: &Tightness, sources: &Sources, units: Units, goal: &Unit) -> Entry {
+    let requirement = &problem.requirements[tightness.requirement];
+    let unit = units.shown(&requirement.unit, &problem.currency);
+    let shown = |value: f64| convert(value, &requirement.unit, &unit);
+    let goal_value = |value: Value| match &problem.goal.level {
+        Some(crate::problem::Level::Response(index)) => {
+            let response = &problem.responses[*index];
+            convert(response.natural(value.value), &response.unit, goal)
+        }
+        _ => goal.from_base(value.value),
+    };
+    Entry {
+        line: sources.line(requirement.place),
+        limit: requirement.name.clone(),
+        side: requirement.side.words(),
+        asked: shown(tightness.asked),
+        got: tightness.got.map(shown),
+        tightest: tightness.tightest.map(|value| shown(value.value)),
+        tightest_proven: tightness.tightest.map(|value| value.proven),
+        loosest: tightness.loosest.map(|value| shown(value.value)),
+        loosest_proven: tightness.loosest.map(|value| value.proven),
+        verdict: tightness.word.word(),
+        goal_unit: goal.text.clone(),
+        between: tightness
+            .costs
+            .iter()
+            .map(|(limit, value)| Between {
+                limit: shown(*limit),
+                goal: value.map(goal_value),
+                proven: value.is_some_and(|value| value.proven),
+            })
+            .collect(),
+        unit: unit.text,
+    }
+}
+
+fn text(lines: &[Entry], goal: &str) -> String {
+    let mut text =
+        String::from("LIMITS, each with all others kept: the tightest value any mix reaches, and the\n");
+    text.push_str("loosest value beyond which it changes nothing; margins are taken off what a mix gives\n");
+    let header =
+        ["line", "limit", "asked", "got", "tightest", "loosest", "verdict"].map(str::to_owned).to_vec();
+    let mut limits = table(header);
+    let number = |value: Option<f64>, proven: Option<bool>| {
+        let mark = if proven == Some(false) { "?" } else { "" };
+        value.map_or_else(String::new, |value| format!("{}{mark}", significant(value, 4)))
+    };
+    for line in lines {
+        limits.add_row(vec![
+            line.line.to_string(),
+            clean(&line.limit),
+            format!("{} {} {}", line.side, significant(line.asked, 4), line.unit).trim_end().to_owned(),
+            number(line.got, None),
+            number(line.tightest, line.tightest_proven),
+            number(line.loosest, line.loosest_proven),
+            line.verdict.to_owned(),
+        ]);
+    }
+    align_numbers(&mut limits, 0, 1);
+    align_numbers(&mut limits, 3, 6);
+    push_table(&mut text, &limits);
+    let unproven = |line: &Entry| {
+        line.tightest_proven == Some(false)
+            || line.loosest_proven == Some(false)
+            || line.between.iter().any(|b| !b.proven && b.goal.is_some())
+    };
+    if lines.iter().any(unproven) {
+        text.push_str("? best found, not proven\n");
+    }
+    let words = [
+        (Judgement::Idle, "left out, the best mix stays the same"),
+        (Judgement::Binding, "shapes the mix"),
+        (Judgement::Strained, "shapes the mix, and little more can be asked"),
+        (Judgement::Impossible, "no mix meets it together with the others"),
+    ];
+    for (word, meaning) in
+        words.iter().filter(|(word, _)| lines.iter().any(|line| line.verdict == word.word()))
+    {
+        let _ = writeln!(text, "{}: {meaning}", word.word());
+    }
+    let _ = writeln!(text, "\nWHAT EACH LIMIT COSTS, {goal}, from the tightest value to the loosest");
+    let mut costs = table(["limit", "value and goal, tight to loose"].map(str::to_owned).to_vec());
+    for line in lines.iter().filter(|line| line.between.len() > 1 && line.verdict != Judgement::Idle.word()) {
+        let steps: Vec<String> = line
+            .between
+            .iter()
+            .map(|between| {
+                let mark = if between.proven { "" } else { "?" };
+                let goal = between.goal.map_or_else(|| "none".to_owned(), |goal| significant(goal, 4));
+                format!("{}: {goal}{mark}", significant(between.limit, 4))
+            })
+            .collect();
+        let name = format!("{}, {}", clean(&line.limit), line.side);
+        let name = if line.unit.is_empty() { name } else { format!("{name}, {}", line.unit) };
+        costs.add_row(vec![name, steps.join("   ")]);
+    }
+    push_table(&mut text, &costs);
+    text
+}
+
+fn csv(lines: &[Entry]) -> String {
+    let mut text = String::from(
+        "line,limit,side,unit,asked,got,tightest,tightest_proven,loosest,loosest_proven,verdict,goal_unit,between\n",
+    );
+    let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
+    let word = |value: Option<bool>| value.map_or_else(String::new, |value| value.to_string());
+    for line in lines {
+        let between: Vec<String> =
+            line.between.iter().map(|b| format!("{}={}", b.limit, number(b.goal))).collect();
+        let cells = [
+            line.line.to_string(),
+            quoted(&line.limit),
+            line.side.to_owned(),
+            quoted(&line.unit),
+            line.asked.to_string(),
+            number(line.got),
+            number(line.tightest),
+            word(line.tightest_proven),
+            number(line.loosest),
+            word(line.loosest_proven),
+            line.verdict.to_owned(),
+            quoted(&line.goal_unit),
+            quoted(&between.join(";")),
+        ];
+        let _ = writeln!(text, "{}", cells.join(","));
+    }
+    text
+}
+
+/// A cell that no spreadsheet takes for a formula.
+fn quoted(cell: &str) -> String {
+    let safe = if cell.starts_with(['=', '+', '-', '@']) { format!("'{cell}") } else { cell.to_owned() };
+    format!("\"{}\"", clean(&safe).replace('"', "\"\""))
+}
