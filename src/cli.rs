@@ -13,4 +13,4 @@ mod run;
 
 pub use arguments::Arguments;
 pub use folder::Folder;
-pub use run::run;
+pub use run::{checked, run};

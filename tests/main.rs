@@ -1,5 +1,11 @@
-//! One test binary; each file says what belongs in it.
+//! One test binary, linked once. What belongs where:
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on says where it stopped")]
+
+mod kept; // what a test compares with a kept file, and rewrites under `scripts/bless`
+mod problems; // every statement in `problems/` solves and equals `expected/`; none missing, none orphaned
+mod rejected; // every statement in `rejected/` fails with exactly the text beside it; none orphaned
+mod command_line; // exit codes, standard output and standard error, closed pipes, output files
 mod handbook; // published check values, one table per source
 mod laws; // what holds for every law: cards, gradients, bounds
 mod open_data; // strength laws against published results

@@ -180,7 +180,13 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
     }
 }
 
-fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem, Findings), Findings> {
+/// Reads and checks one statement: everything that can be said about it without solving it.
+///
+/// Adds the file to `sources`, so that the findings can be drawn.
+///
+/// # Errors
+/// All findings, if any of them is an error.
+pub fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem, Findings), Findings> {
     let source = sources.add(file.display().to_string(), text);
     let (statement, mut findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
     match build(&statement, sources) {

@@ -3,11 +3,20 @@
 use std::fmt::Write;
 
 use super::answer::{Report, State};
+use super::text::wrapped;
 use crate::finding::{clean, numbered};
 use crate::quantity::{significant, trimmed};
 
 /// What the solve came to, in a few lines.
 pub fn headline(text: &mut String, report: &Report) {
+    let mut lines = String::new();
+    outcome(&mut lines, report);
+    for line in lines.lines() {
+        let _ = writeln!(text, "{}", wrapped(line, 0));
+    }
+}
+
+fn outcome(text: &mut String, report: &Report) {
     let value = report.goal_value.map_or_else(String::new, |value| {
         format!(": {}", report.goal_unit.with_number(&significant(value, 5)))
     });
@@ -26,7 +35,7 @@ pub fn headline(text: &mut String, report: &Report) {
             let error = report.linearisation_error.unwrap_or(0.0);
             let _ = writeln!(
                 text,
-                "Recomputed from the curved responses: largest violation {} of a limit, last linearisation error {}.",
+                "Recomputed from the curved responses: largest violation of a limit {}, linearisation error of the last step {}.",
                 relative(report.worst),
                 relative(error)
             );

@@ -1,31 +1,83 @@
-//! How long the usual work takes: a statement solved, one age at cracking with its gradient.
+//! How long the parts of a solve take, on the reference problem. Run with `scripts/bench`.
+//!
+//! Nothing here is a test: figures depend on the machine.
+
+use std::path::Path;
 
 use divan::{Bencher, black_box};
+use mixbound::cli::checked;
 use mixbound::finding::Sources;
+use mixbound::model::{Frame, Wholeness, tangents};
 use mixbound::problem::{Problem, build};
 use mixbound::response::law::aci_growth;
 use mixbound::response::law::cracking::{CreepShape, FreeStrain, Grid, stress};
 use mixbound::response::number::Dual;
-use mixbound::solve::{Settings, solve};
+use mixbound::solve::{Outcome, Settings, solve, solve_program};
 use mixbound::statement;
+
+const REFERENCE: &str = include_str!("../../problems/00-reference-repair.yaml");
+const PATH: &str = "problems/00-reference-repair.yaml";
 
 fn main() {
     divan::main();
 }
 
-fn problem(name: &str, text: &str) -> Problem {
+fn problem() -> Problem {
     let mut sources = Sources::default();
-    let source = sources.add(name, text);
-    let (statement, _) = statement::read(&sources, source).expect("the problems of this project can be read");
-    build(&statement, &sources).expect("the problems of this project can be solved").0
+    let built = checked(Path::new(PATH), REFERENCE.to_owned(), &mut sources);
+    built.unwrap_or_else(|findings| panic!("{}", findings.render(&sources))).0
 }
 
-/// The reference problem from its checked form to an audited mix.
-#[divan::bench(sample_count = 10)]
-fn reference_problem(bencher: Bencher) {
-    let problem =
-        problem("00-reference-repair.yaml", include_str!("../../problems/00-reference-repair.yaml"));
-    bencher.bench_local(|| solve(black_box(&problem), &Settings::default()));
+/// YAML to a statement with places.
+#[divan::bench]
+fn reading(bencher: Bencher) {
+    let mut sources = Sources::default();
+    let source = sources.add(PATH, REFERENCE);
+    bencher.bench(|| statement::read(black_box(&sources), source).is_ok());
+}
+
+/// Statement to a checked problem, without the small programs that look for vanishing denominators.
+#[divan::bench]
+fn building(bencher: Bencher) {
+    let mut sources = Sources::default();
+    let source = sources.add(PATH, REFERENCE);
+    let (statement, _) = statement::read(&sources, source).expect("the reference problem reads");
+    bencher.bench(|| build(black_box(&statement), &sources).is_ok());
+}
+
+/// Reading and checking together: what `mixbound check` does.
+#[divan::bench]
+fn checking(bencher: Bencher) {
+    bencher.bench(problem);
+}
+
+/// The exact part of one undecided problem as a linear program.
+#[divan::bench]
+fn exact_part(bencher: Bencher) {
+    let problem = problem();
+    let frame = Frame::new(&problem);
+    let program = frame.exact_part(&frame.undecided(), Wholeness::Relaxed);
+    bencher.bench(|| solve_program(black_box(&program)));
+}
+
+/// One step of the local loop: tangents written down and solved.
+#[divan::bench]
+fn one_step(bencher: Bencher) {
+    let problem = problem();
+    let frame = Frame::new(&problem);
+    let pattern = frame.undecided();
+    let Outcome::Optimal(point, _) = solve_program(&frame.exact_part(&pattern, Wholeness::Relaxed)) else {
+        panic!("the exact part of the reference problem has a solution")
+    };
+    let mix = frame.raise(&point);
+    bencher.bench(|| solve_program(&tangents(&frame, &pattern, black_box(&mix), 0.5, 20.0).program));
+}
+
+/// The whole search: every pattern of choices, all starts.
+#[divan::bench(sample_count = 20)]
+fn solving(bencher: Bencher) {
+    let problem = problem();
+    bencher.bench(|| solve(black_box(&problem), &Settings::default()));
 }
 
 /// Stress under restraint over sixty steps, with the gradient by eight inputs: wanted below 200 microseconds.
