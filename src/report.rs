@@ -11,6 +11,7 @@ mod json;
 mod reasons;
 mod text;
 mod tightness;
+mod price_table;
 mod units;
 
 pub use answer::{
@@ -19,6 +20,7 @@ pub use answer::{
 };
 pub use cautions::cautions;
 pub use fill::report;
+pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
 pub use tightness::{TableFormat, tightness_report};
 pub use units::Units;

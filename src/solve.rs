@@ -14,11 +14,13 @@ mod bound;
 mod prices;
 mod conflict;
 mod tightness;
+mod price_ranges;
 
 pub use bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
 pub use conflict::{Conflict, Member, Mend, conflict};
 pub use engine::{Outcome, solve_program};
 pub use examine::examine;
+pub use price_ranges::{MaterialRange, PriceRange, highest_multiple, price_ranges};
 pub use prices::{Price, final_program, pattern_of, prices};
 pub use search::{Effort, Explain, Settings, solve, solve_watched};
 pub use tightness::{Judgement, Tightness, Value, tightness};

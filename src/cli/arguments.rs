@@ -74,6 +74,22 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
+    /// Tell over which prices of each material the chosen materials stay the same, and what price would make an
+    /// unused one worth using.
+    #[command(after_help = "Example:\n  mixbound prices problems/00-reference-repair.yaml")]
+    Prices {
+        /// The statement; its goal must be the cost.
+        file: PathBuf,
+        /// How the result is written.
+        #[arg(long, value_enum, default_value_t = TableWord::Text)]
+        format: TableWord,
+        /// Units of the result; those of the statement when left out.
+        #[arg(long, value_enum)]
+        units: Option<UnitsWord>,
+        /// Write the result to this file instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
     /// Report everything that is wrong with a statement, or odd about it, without solving it.
     #[command(after_help = "Example:\n  mixbound check statement.yaml")]
     Check {

@@ -1,4 +1,4 @@
-//! `mixbound limits`: how tight every limit is.
+//! `mixbound limits` and `mixbound prices`: how tight every limit is, and what each price decides.
 
 use std::path::Path;
 
@@ -7,8 +7,8 @@ use indicatif::ProgressBar;
 use super::output::Output;
 use crate::finding::{Fault, Sources};
 use crate::problem::Problem;
-use crate::report::{TableFormat, Units, tightness_report};
-use crate::solve::{Limits, Settings, Verdict, solve, tightness};
+use crate::report::{TableFormat, Units, price_table, tightness_report};
+use crate::solve::{Limits, Settings, Verdict, price_ranges, solve, tightness};
 
 /// Solves, asks every limit, writes the table. `false` if the statement itself has no mix.
 pub fn limits(
@@ -29,4 +29,21 @@ pub fn limits(
     progress.finish_and_clear();
     output.write(&tightness_report(problem, &list, sources, units, format))?;
     Ok(best.is_some())
+}
+
+/// Solves, varies every price, writes the table. `false` if the statement has no mix.
+pub fn prices(
+    problem: &Problem,
+    units: Units,
+    format: TableFormat,
+    output: Option<&Path>,
+    progress: &ProgressBar,
+) -> Result<bool, Fault> {
+    let output = Output::open(output)?;
+    let settings = Settings::proven(Limits { gap: 1e-4, ..Limits::default() });
+    let Verdict::Found(found) = solve(problem, &settings) else { return Ok(false) };
+    let ranges = price_ranges(problem, &found, |_| progress.inc(1));
+    progress.finish_and_clear();
+    output.write(&price_table(problem, &ranges, units, format))?;
+    Ok(true)
 }

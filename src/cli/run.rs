@@ -15,7 +15,7 @@ use super::aids;
 use super::arguments::{Arguments, Command, FormatWord, TableWord, UnitsWord};
 use super::files::read_text;
 use super::folder::Folder;
-use super::limits::limits;
+use super::limits::{limits, prices};
 use super::output::Output;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
@@ -55,6 +55,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
         Command::Limits { file, format, units, gap, output } => {
             limits_of_file(&file, format, units, gap, output.as_deref())
+        }
+        Command::Prices { file, format, units, output } => {
+            prices_of_file(&file, format, units, output.as_deref())
         }
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
@@ -142,14 +145,37 @@ fn limits_of_file(
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
-    let format = match format {
+    let progress = spinner("asking every limit");
+    let units = units_of(units, &problem);
+    let has_mix = limits(&problem, &sources, units, gap, table_format(format), output, &progress)?;
+    Ok(if has_mix { 0 } else { NO_MIX })
+}
+
+fn prices_of_file(
+    file: &Path,
+    format: TableWord,
+    units: Option<UnitsWord>,
+    output: Option<&Path>,
+) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(file)? else { return Ok(WRONG) };
+    if !problem.is_about_cost() {
+        tell("error: the goal of this statement is not its cost, so that no price decides what is chosen\n");
+        return Ok(WRONG);
+    }
+    let progress = spinner("varying every price");
+    let has_mix = prices(&problem, units_of(units, &problem), table_format(format), output, &progress)?;
+    if !has_mix {
+        tell("no mix meets everything: `mixbound solve` tells why\n");
+    }
+    Ok(if has_mix { 0 } else { NO_MIX })
+}
+
+fn table_format(word: TableWord) -> TableFormat {
+    match word {
         TableWord::Text => TableFormat::Text,
         TableWord::Csv => TableFormat::Csv,
         TableWord::Json => TableFormat::Json,
-    };
-    let progress = spinner("asking every limit");
-    let has_mix = limits(&problem, &sources, units_of(units, &problem), gap, format, output, &progress)?;
-    Ok(if has_mix { 0 } else { NO_MIX })
+    }
 }
 
 fn check_file(file: &Path) -> Result<u8, Fault> {

@@ -148,6 +148,22 @@ impl Problem {
         Some(changed.refreshed())
     }
 
+    /// Whether the goal is the cost of the materials, so that their prices decide.
+    pub fn is_about_cost(&self) -> bool {
+        self.goal.level.is_none() && self.goal.label.starts_with("least cost")
+    }
+
+    /// The problem with another price of a material, currency per kg of its reference state; the goal is cost.
+    #[must_use]
+    pub fn with_price(&self, material: usize, price: f64) -> Self {
+        let mut changed = self.clone();
+        let described = &mut changed.mixture.catalogue.materials[material];
+        let change = price - described.price;
+        described.price = price;
+        changed.goal.objective = changed.goal.objective.plus(change, &Affine::column(material));
+        changed
+    }
+
     /// Conditions and reach computed anew.
     #[must_use]
     pub fn refreshed(mut self) -> Self {

@@ -198,7 +198,7 @@ fn csv(lines: &[Entry]) -> String {
 }
 
 /// A cell that no spreadsheet takes for a formula.
-fn quoted(cell: &str) -> String {
+pub(super) fn quoted(cell: &str) -> String {
     let safe = if cell.starts_with(['=', '+', '-', '@']) { format!("'{cell}") } else { cell.to_owned() };
     format!("\"{}\"", clean(&safe).replace('"', "\"\""))
 }
