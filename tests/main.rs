@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on says where it stopped")]
 
 mod kept; // what a test compares with a kept file, and rewrites under `scripts/bless`
+mod architecture; // the house itself: arrows, one home per crate, file lengths, top-level entries
 mod problems; // every statement in `problems/` solves and equals `expected/`; none missing, none orphaned
 mod rejected; // every statement in `rejected/` fails with exactly the text beside it; none orphaned
 mod command_line; // exit codes, standard output and standard error, closed pipes, output files

@@ -35,7 +35,7 @@ fn outcome(text: &mut String, report: &Report) {
             let error = report.linearisation_error.unwrap_or(0.0);
             let _ = writeln!(
                 text,
-                "Recomputed from the curved responses: largest violation of a limit {}, linearisation error of the last step {}.",
+                "Recomputed from the curved responses. Largest violation of a limit: {}; linearisation error of the last step: {}.",
                 relative(report.worst),
                 relative(error)
             );

@@ -73,9 +73,16 @@ fn one_step(bencher: Bencher) {
     bencher.bench(|| solve_program(&tangents(&frame, &pattern, black_box(&mix), 0.5, 20.0).program));
 }
 
-/// The whole search: every pattern of choices, all starts.
+/// The fast local answer: every pattern of choices, all starts.
 #[divan::bench(sample_count = 20)]
-fn solving(bencher: Bencher) {
+fn solving_locally(bencher: Bencher) {
+    let problem = problem();
+    bencher.bench(|| solve(black_box(&problem), &Settings::local()));
+}
+
+/// The answer with its proof.
+#[divan::bench(sample_count = 20)]
+fn solving_with_proof(bencher: Bencher) {
     let problem = problem();
     bencher.bench(|| solve(black_box(&problem), &Settings::default()));
 }
