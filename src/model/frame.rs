@@ -70,15 +70,22 @@ impl<'p> Frame<'p> {
     /// The exact part: goal, volume, linear conditions, decisions. Undecided switches are whole-number columns
     /// if `whole`, else continuous between 0 and 1.
     pub fn exact_part(&self, pattern: &[Option<bool>], whole: Wholeness) -> Program {
-        self.part(pattern, whole, |_| true)
+        self.part(pattern, whole, |index, _| self.needed[index])
     }
 
     /// The exact part of what the author asked for, relaxed and with nothing decided: no regions of responses.
+    ///
+    /// Every limit is stated, since one that follows from a region does not follow without it.
     pub fn without_regions(&self) -> Program {
-        self.part(&self.undecided(), Wholeness::Relaxed, |origin| !matches!(origin, Origin::Region { .. }))
+        self.part(&self.undecided(), Wholeness::Relaxed, |_, origin| !matches!(origin, Origin::Region { .. }))
     }
 
-    fn part(&self, pattern: &[Option<bool>], whole: Wholeness, wanted: impl Fn(Origin) -> bool) -> Program {
+    fn part(
+        &self,
+        pattern: &[Option<bool>],
+        whole: Wholeness,
+        stated: impl Fn(usize, Origin) -> bool,
+    ) -> Program {
         let mut program = Program::default();
         let goal = self.problem.goal.to_minimise();
         let columns = &self.problem.mixture.columns;
@@ -92,11 +99,10 @@ impl<'p> Frame<'p> {
         }
         program.offset = goal.constant / self.goal_scale;
         self.row(&mut program, "volume", &self.problem.reach.balance, 0.0, 0.0);
-        for (condition, _) in self.problem.conditions.iter().zip(&self.needed).filter(|(_, needed)| **needed)
-        {
+        for (index, condition) in self.problem.conditions.iter().enumerate() {
             let Form::Linear(affine) = &condition.form else { continue };
             let Some(requirement) = self.problem.requirements.get(condition.requirement) else { continue };
-            if wanted(requirement.origin) {
+            if stated(index, requirement.origin) {
                 self.row(&mut program, &requirement.name, affine, 0.0, f64::INFINITY);
             }
         }
