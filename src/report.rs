@@ -1,13 +1,16 @@
-//! The answer as people and programs read it: one neutral [`Report`], then text or JSON.
+//! The answer as people and programs read it: one neutral [`Report`], then text, JSON, CSV or Markdown.
 //!
 //! What enters: a problem and its verdict. What leaves: text. Nothing is computed here that the audit has not
 //! measured; figures are converted to the reader's units and rounded, nothing else.
 
 mod answer;
 mod cautions;
+mod csv;
 mod fill;
 mod headline;
 mod json;
+
+mod markdown;
 mod reasons;
 mod text;
 mod tightness;
@@ -32,6 +35,10 @@ pub enum Format {
     Text,
     /// For programs.
     Json,
+    /// For spreadsheets: one tidy table.
+    Csv,
+    /// For pages and issues.
+    Markdown,
 }
 
 /// Writes a report.
@@ -39,5 +46,7 @@ pub fn render(report: &Report, format: Format) -> String {
     match format {
         Format::Text => text::render(report),
         Format::Json => json::render(report),
+        Format::Csv => csv::render(report),
+        Format::Markdown => markdown::render(report),
     }
 }

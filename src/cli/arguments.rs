@@ -158,6 +158,10 @@ pub enum FormatWord {
     Text,
     /// For programs, full digits.
     Json,
+    /// For spreadsheets: one tidy table, full digits.
+    Csv,
+    /// For pages and issues.
+    Markdown,
 }
 
 /// Formats of tables by their words.

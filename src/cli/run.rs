@@ -98,6 +98,8 @@ fn solve_file(
     let format = match format {
         FormatWord::Text => Format::Text,
         FormatWord::Json => Format::Json,
+        FormatWord::Csv => Format::Csv,
+        FormatWord::Markdown => Format::Markdown,
     };
     output.write(&render(&report, format))?;
     if interrupted.load(Ordering::Relaxed) {

@@ -1,0 +1,232 @@
+//! The report as comma-separated values: one tidy table, one figure a line, full digits.
+//!
+//! Quoting follows RFC 4180 (lines end in CR LF). A text that a spreadsheet would take for a formula gets an apostrophe
+//! in front, so that a hostile name stays a name; figures are written as plain numbers.
+
+use super::answer::{AmountLine, LimitLine, Report, ResponseLine, Standing};
+use crate::finding::clean;
+use crate::problem::Origin;
+use crate::quantity::Unit;
+
+/// Names of the columns, in order.
+const HEADER: [&str; 9] =
+    ["part", "name", "figure", "value", "unit", "wanted", "margin", "slack", "standing"];
+
+/// One line, its cells by column.
+#[derive(Default)]
+struct Line {
+    part: &'static str,
+    name: String,
+    figure: String,
+    value: Option<f64>,
+    unit: String,
+    wanted: Option<f64>,
+    margin: Option<f64>,
+    slack: Option<f64>,
+    standing: String,
+}
+
+/// Writes the report.
+pub fn render(report: &Report) -> String {
+    let mut text = HEADER.join(",") + "\r\n";
+    for line in lines(report) {
+        let cells = [
+            cell(line.part),
+            cell(&line.name),
+            cell(&line.figure),
+            number(line.value),
+            cell(&line.unit),
+            number(line.wanted),
+            number(line.margin),
+            number(line.slack),
+            cell(&line.standing),
+        ];
+        text.push_str(&cells.join(","));
+        text.push_str("\r\n");
+    }
+    text
+}
+
+/// A text as one cell: control characters made visible, formulas disarmed, quoted where it must be.
+pub fn cell(text: &str) -> String {
+    let mut shown = clean(text);
+    if shown
+        .trim_start()
+        .starts_with(['=', '+', '-', '@', '|', '%', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'])
+        && shown != "%"
+        && !shown.starts_with("% of ")
+    {
+        shown.insert(0, '\'');
+    }
+    if shown.contains(['"', ',', '\'', ';', '\n', '\r']) || shown.trim() != shown {
+        format!("\"{}\"", shown.replace('"', "\"\""))
+    } else {
+        shown
+    }
+}
+
+/// A figure with all its digits; nothing where there is none.
+fn number(value: Option<f64>) -> String {
+    value.filter(|value| value.is_finite()).map_or_else(String::new, |value| value.to_string())
+}
+
+fn lines(report: &Report) -> Vec<Line> {
+    let mut list = vec![Line {
+        part: "answer",
+        name: report.goal.clone(),
+        figure: "goal".to_owned(),
+        value: report.goal_value,
+        unit: report.goal_unit.text.clone(),
+        standing: report.state.words().to_owned(),
+        ..Line::default()
+    }];
+    if let Some(title) = &report.title {
+        list.push(Line {
+            part: "answer",
+            name: title.clone(),
+            figure: "title".to_owned(),
+            ..Line::default()
+        });
+    }
+    if let Some(reason) = &report.reason {
+        list.push(Line {
+            part: "answer",
+            name: reason.clone(),
+            figure: "reason".to_owned(),
+            ..Line::default()
+        });
+    }
+    for choice in &report.broken_choices {
+        list.push(Line {
+            part: "choice",
+            name: choice.name.clone(),
+            standing: Standing::Violated.words().to_owned(),
+            ..Line::default()
+        });
+    }
+    list.extend(report.amounts.iter().flat_map(|line| amount(report, line)));
+    list.extend(report.unused.iter().map(|name| Line {
+        part: "mix",
+        name: name.clone(),
+        figure: "not used".to_owned(),
+        ..Line::default()
+    }));
+    if !report.amounts.is_empty() {
+        list.push(figure("mix", "air", "volume", report.air, &report.units.volume()));
+    }
+    list.extend(report.totals.iter().map(|total| Line {
+        part: "total",
+        name: total.label.clone(),
+        value: total.value,
+        unit: total.unit.text.clone(),
+        ..Line::default()
+    }));
+    list.extend(report.limits.iter().map(limit));
+    list.extend(report.responses.iter().flat_map(response));
+    list.extend(report.cautions.iter().map(|caution| Line {
+        part: "caution",
+        name: caution.clone(),
+        ..Line::default()
+    }));
+    list
+}
+
+fn figure(part: &'static str, name: &str, figure: &str, base: f64, unit: &Unit) -> Line {
+    Line {
+        part,
+        name: name.to_owned(),
+        figure: figure.to_owned(),
+        value: Some(unit.from_base(base)),
+        unit: unit.text.clone(),
+        ..Line::default()
+    }
+}
+
+fn amount(report: &Report, line: &AmountLine) -> Vec<Line> {
+    let content = report.units.content();
+    let name = &line.material;
+    let mut list = vec![figure("mix", name, &format!("amount, {}", line.state), line.amount, &content)];
+    if let Some(dry) = line.dry {
+        list.push(figure("mix", name, "amount, oven-dry", dry, &content));
+    }
+    if let Some(delivered) = line.delivered {
+        list.push(figure("mix", name, "amount, as delivered with its moisture", delivered, &content));
+    }
+    list.push(figure("mix", name, "volume", line.volume, &report.units.volume()));
+    list.push(figure("mix", name, "cost", line.cost, &report.units.cost(&report.currency)));
+    if let Some(carbon) = line.carbon {
+        list.push(figure("mix", name, "carbon", carbon, &report.units.carbon()));
+    }
+    list
+}
+
+fn limit(line: &LimitLine) -> Line {
+    let side = match &line.against {
+        Some(name) => format!("{} {name}", line.side.words()),
+        None => line.side.words().to_owned(),
+    };
+    Line {
+        part: match line.origin {
+            Origin::Limit => "limit",
+            Origin::Material(_) => "bound of a material",
+            Origin::Region { .. } => "region",
+            Origin::Leverage(_) => "leverage",
+        },
+        name: line.name.clone(),
+        figure: side,
+        value: line.measured.map(|measured| measured.got),
+        unit: line.unit.text.clone(),
+        wanted: line.measured.map(|measured| measured.wanted),
+        margin: line.measured.map(|measured| measured.margin),
+        slack: line.measured.map(|measured| measured.slack),
+        standing: line.standing.words().to_owned(),
+    }
+}
+
+fn response(line: &ResponseLine) -> Vec<Line> {
+    let unit = match line.base {
+        Some(base) => format!("{} of {base}", line.unit.text),
+        None => line.unit.text.clone(),
+    };
+    let one = |figure: &str, value: f64, unit: &str| Line {
+        part: "response",
+        name: line.name.clone(),
+        figure: figure.to_owned(),
+        value: Some(value),
+        unit: unit.to_owned(),
+        ..Line::default()
+    };
+    let mut list = vec![one("predicted", line.value, &unit)];
+    if let Some((below, above)) = line.deviation {
+        list.push(one("one standard deviation below", below, &unit));
+        list.push(one("one standard deviation above", above, &unit));
+    }
+    if let Some(leverage) = line.leverage {
+        list.push(one("leverage", leverage, ""));
+    }
+    for factor in &line.factors {
+        list.push(one(&format!("factor {}", factor.name), factor.value, &factor.unit.text));
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::cell;
+
+    #[test]
+    fn a_name_that_looks_like_a_formula_stays_a_name() {
+        assert_eq!(cell("=1+1"), "\"'=1+1\"");
+        assert_eq!(cell("  @SUM(A1)"), "\"'  @SUM(A1)\"");
+        assert_eq!(cell("-2"), "\"'-2\"");
+        assert_eq!(cell("% of binder"), "% of binder");
+        assert_eq!(cell("\t=1"), "\"' =1\"");
+    }
+
+    #[test]
+    fn quotes_commas_and_line_ends_cannot_leave_their_cell() {
+        assert_eq!(cell("a \"b\", c"), "\"a \"\"b\"\", c\"");
+        assert_eq!(cell("two\nlines"), "two lines");
+        assert_eq!(cell("plain"), "plain");
+    }
+}

@@ -1,0 +1,220 @@
+//! The report as Markdown: the figures of the terminal report as tables for a page or an issue.
+//!
+//! Names of the author's are escaped, so that they can neither break a table nor become links, images or markup.
+
+use std::fmt::Write;
+
+use super::answer::{LimitLine, Report, State};
+use crate::finding::clean;
+use crate::quantity::{Unit, significant, trimmed};
+
+/// Writes the report.
+pub fn render(report: &Report) -> String {
+    let mut text = String::new();
+    let title = report.title.as_deref().unwrap_or("Mix");
+    let _ = writeln!(text, "# {}\n", escaped(title));
+    if let Some(note) = &report.note {
+        let _ = writeln!(text, "{}\n", escaped(note));
+    }
+    let value = report.goal_value.map_or_else(String::new, |value| {
+        format!(": {}", escaped(&report.goal_unit.with_number(&significant(value, 5))))
+    });
+    let _ = writeln!(text, "**{}, {}{value}**\n", escaped(&report.goal), report.state.words());
+    if let Some(reason) = &report.reason {
+        let _ = writeln!(text, "{}\n", escaped(reason));
+    }
+    if report.state == State::Failed {
+        return text;
+    }
+    if !report.state.is_proposal() {
+        text.push_str("The figures below are NOT a proposal.\n\n");
+    }
+    for choice in &report.broken_choices {
+        let _ = writeln!(text, "- choice not met: {}", escaped(&choice.name));
+    }
+    amounts(&mut text, report);
+    totals(&mut text, report);
+    limits(&mut text, report);
+    responses(&mut text, report);
+    text.push_str("## Cautions\n\n");
+    for caution in &report.cautions {
+        let _ = writeln!(text, "- {}", escaped(caution));
+    }
+    text
+}
+
+/// A text that means nothing to a Markdown reader.
+pub fn escaped(text: &str) -> String {
+    let mut safe = String::new();
+    for letter in clean(text).chars() {
+        match letter {
+            '&' => safe.push_str("&amp;"),
+            '<' => safe.push_str("&lt;"),
+            '>' => safe.push_str("&gt;"),
+            '\\' | '`' | '*' | '_' | '[' | ']' | '|' | '#' | '!' | '~' => {
+                safe.push('\\');
+                safe.push(letter);
+            }
+            other => safe.push(other),
+        }
+    }
+    safe
+}
+
+/// A table: header, then rows; columns from `numbers` on are set to the right.
+fn table(text: &mut String, header: &[String], numbers: usize, rows: &[Vec<String>]) {
+    let line = |cells: &[String]| format!("| {} |\n", cells.join(" | "));
+    text.push_str(&line(header));
+    let rule: Vec<String> =
+        (0..header.len()).map(|at| if at < numbers { "---" } else { "---:" }.to_owned()).collect();
+    text.push_str(&line(&rule));
+    for row in rows {
+        text.push_str(&line(row));
+    }
+    text.push('\n');
+}
+
+fn headed(name: &str, unit: &Unit) -> String {
+    format!("{name}, {}", escaped(&unit.text))
+}
+
+fn amounts(text: &mut String, report: &Report) {
+    let (content, volume) = (report.units.content(), report.units.volume());
+    let (cost, carbon) = (report.units.cost(&report.currency), report.units.carbon());
+    let header = [
+        "material".to_owned(),
+        "state".to_owned(),
+        headed("amount", &content),
+        headed("dry", &content),
+        headed("as delivered", &content),
+        headed("volume", &volume),
+        headed("cost", &cost),
+        headed("carbon", &carbon),
+    ];
+    let shown = |unit: &Unit, value: Option<f64>| {
+        value.map_or_else(String::new, |value| significant(unit.from_base(value), 4))
+    };
+    let mut rows: Vec<Vec<String>> = report
+        .amounts
+        .iter()
+        .map(|line| {
+            vec![
+                escaped(&line.material),
+                line.state.to_owned(),
+                shown(&content, Some(line.amount)),
+                shown(&content, line.dry),
+                shown(&content, line.delivered),
+                shown(&volume, Some(line.volume)),
+                shown(&cost, Some(line.cost)),
+                shown(&carbon, line.carbon),
+            ]
+        })
+        .collect();
+    let mut air = vec![String::new(); header.len()];
+    "air".clone_into(&mut air[0]);
+    air[5] = shown(&volume, Some(report.air));
+    rows.push(air);
+    text.push_str("## Mix\n\n");
+    table(text, &header, 2, &rows);
+    if !report.unused.is_empty() {
+        let names: Vec<String> = report.unused.iter().map(|name| escaped(name)).collect();
+        let _ = writeln!(text, "Not used: {}.\n", names.join(", "));
+    }
+}
+
+fn totals(text: &mut String, report: &Report) {
+    let rows: Vec<Vec<String>> = report
+        .totals
+        .iter()
+        .map(|total| {
+            let value = total
+                .value
+                .map_or_else(|| "none".to_owned(), |value| total.unit.with_number(&significant(value, 4)));
+            vec![escaped(&total.label), escaped(&value)]
+        })
+        .collect();
+    text.push_str("## Totals\n\n");
+    table(text, &["total".to_owned(), "value".to_owned()], 1, &rows);
+}
+
+fn limits(text: &mut String, report: &Report) {
+    let rows: Vec<Vec<String>> = report.limits.iter().map(limit).collect();
+    let header = ["line", "limit", "standing", "wanted", "got", "margin", "slack"].map(str::to_owned);
+    text.push_str("## Limits, bounds of materials, regions of responses\n\n");
+    table(text, &header, 3, &rows);
+}
+
+fn limit(line: &LimitLine) -> Vec<String> {
+    let name = match &line.note {
+        Some(note) => format!("{} ({})", escaped(&line.name), escaped(note)),
+        None => escaped(&line.name),
+    };
+    let start = vec![line.line.to_string(), name, line.standing.words().to_owned()];
+    let figures = match line.measured {
+        None => vec![line.side.words().to_owned(), String::new(), String::new(), String::new()],
+        Some(measured) => {
+            let with_unit = |value: f64| escaped(&line.unit.with_number(&significant(value, 4)));
+            let wanted = match &line.against {
+                Some(name) => {
+                    format!("{} {} ({})", line.side.words(), escaped(name), with_unit(measured.wanted))
+                }
+                None => format!(
+                    "{} {}",
+                    line.side.words(),
+                    escaped(&line.unit.with_number(&trimmed(measured.wanted, 6)))
+                ),
+            };
+            vec![
+                wanted,
+                with_unit(measured.got),
+                if measured.margin == 0.0 { String::new() } else { significant(measured.margin, 3) },
+                if measured.is_binding() && measured.is_met() {
+                    "0".to_owned()
+                } else {
+                    significant(measured.slack, 3)
+                },
+            ]
+        }
+    };
+    start.into_iter().chain(figures).collect()
+}
+
+fn responses(text: &mut String, report: &Report) {
+    if report.responses.is_empty() {
+        return;
+    }
+    text.push_str("## Responses\n\n");
+    let rows: Vec<Vec<String>> = report
+        .responses
+        .iter()
+        .flat_map(|response| {
+            let of = response.base.map_or_else(String::new, |base| format!(" of {base}"));
+            let value = format!("{}{of}", response.unit.with_number(&significant(response.value, 4)));
+            let what = response.strength.as_deref().unwrap_or("predicted");
+            let mut rows = vec![vec![escaped(&response.name), escaped(what), escaped(&value), String::new()]];
+            rows.extend(response.factors.iter().map(|factor| {
+                let edge = if factor.at_edge { ", at its edge" } else { "" };
+                vec![
+                    String::new(),
+                    escaped(&factor.name),
+                    escaped(&factor.unit.with_number(&significant(factor.value, 4))),
+                    format!("{} .. {}{edge}", trimmed(factor.region.0, 4), trimmed(factor.region.1, 4)),
+                ]
+            }));
+            rows
+        })
+        .collect();
+    table(text, &["response", "figure or factor", "value", "known"].map(str::to_owned), 2, &rows);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::escaped;
+
+    #[test]
+    fn a_name_can_neither_break_a_table_nor_become_markup() {
+        assert_eq!(escaped("a|b"), "a\\|b");
+        assert_eq!(escaped("[x](y) <b> & `c`"), "\\[x\\](y) &lt;b&gt; &amp; \\`c\\`");
+        assert_eq!(escaped("two\nlines"), "two lines");
+    }
+}
