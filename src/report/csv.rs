@@ -12,6 +12,9 @@ use crate::quantity::Unit;
 const HEADER: [&str; 9] =
     ["part", "name", "figure", "value", "unit", "wanted", "margin", "slack", "standing"];
 
+/// What a spreadsheet takes for the beginning of a formula, also in full width.
+const FORMULA: [char; 8] = ['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
+
 /// One line, its cells by column.
 #[derive(Default)]
 struct Line {
@@ -50,12 +53,7 @@ pub fn render(report: &Report) -> String {
 /// A text as one cell: control characters made visible, formulas disarmed, quoted where it must be.
 pub fn cell(text: &str) -> String {
     let mut shown = clean(text);
-    if shown
-        .trim_start()
-        .starts_with(['=', '+', '-', '@', '|', '%', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'])
-        && shown != "%"
-        && !shown.starts_with("% of ")
-    {
+    if shown.trim_start().starts_with(FORMULA) {
         shown.insert(0, '\'');
     }
     if shown.contains(['"', ',', '\'', ';', '\n', '\r']) || shown.trim() != shown {
@@ -67,7 +65,7 @@ pub fn cell(text: &str) -> String {
 
 /// A figure with all its digits; nothing where there is none.
 fn number(value: Option<f64>) -> String {
-    value.filter(|value| value.is_finite()).map_or_else(String::new, |value| value.to_string())
+    value.filter(|value| value.is_finite()).map_or_else(String::new, |value| format!("{value:?}"))
 }
 
 fn lines(report: &Report) -> Vec<Line> {
