@@ -4,6 +4,7 @@
 //! in front, so that a hostile name stays a name; figures are written as plain numbers.
 
 use super::answer::{AmountLine, LimitLine, Report, ResponseLine, Standing};
+use super::reasons::{ConflictLines, MemberLine, PriceLine};
 use crate::finding::clean;
 use crate::problem::Origin;
 use crate::quantity::Unit;
@@ -94,6 +95,7 @@ fn lines(report: &Report) -> Vec<Line> {
             ..Line::default()
         });
     }
+    list.extend(certainty(report));
     for choice in &report.broken_choices {
         list.push(Line {
             part: "choice",
@@ -121,11 +123,71 @@ fn lines(report: &Report) -> Vec<Line> {
     }));
     list.extend(report.limits.iter().map(limit));
     list.extend(report.responses.iter().flat_map(response));
+    list.extend(report.prices.iter().flat_map(|line| price(report, line)));
+    list.extend(report.conflict.iter().flat_map(conflict));
+    list.extend(report.bases.iter().map(|basis| Line {
+        part: "basis",
+        name: basis.clone(),
+        ..Line::default()
+    }));
     list.extend(report.cautions.iter().map(|caution| Line {
         part: "caution",
         name: caution.clone(),
         ..Line::default()
     }));
+    list
+}
+
+fn certainty(report: &Report) -> Vec<Line> {
+    let Some(certainty) = &report.certainty else { return Vec::new() };
+    let standing = if certainty.complete { "proven" } else { "proven so far" };
+    let one = |figure: &str, value: Option<f64>, unit: &str| Line {
+        part: "answer",
+        name: report.goal.clone(),
+        figure: figure.to_owned(),
+        value,
+        unit: unit.to_owned(),
+        standing: standing.to_owned(),
+        ..Line::default()
+    };
+    vec![
+        one("bound", certainty.bound, &report.goal_unit.text),
+        one("relative gap", certainty.gap, ""),
+        one("parts open", Some(certainty.open as f64), ""),
+    ]
+}
+
+fn price(report: &Report, line: &PriceLine) -> Vec<Line> {
+    [("tighter costs", line.tightening), ("looser saves", line.loosening)]
+        .into_iter()
+        .map(|(what, value)| Line {
+            part: "price",
+            name: line.name.clone(),
+            figure: format!("{} moved by {}: {what}", line.side.words(), line.step),
+            value,
+            unit: report.goal_unit.text.clone(),
+            standing: line.remark.unwrap_or_default().to_owned(),
+            ..Line::default()
+        })
+        .collect()
+}
+
+fn conflict(lines: &ConflictLines) -> Vec<Line> {
+    let member = |line: &MemberLine| Line {
+        part: "conflict",
+        name: line.name.clone(),
+        figure: format!("{}; mended alone by: {}", line.asked, line.mend),
+        standing: if line.settled { "settled" } else { "not settled" }.to_owned(),
+        ..Line::default()
+    };
+    let mut list: Vec<Line> = lines.members.iter().map(member).collect();
+    list.push(Line {
+        part: "conflict",
+        name: "all limits together".to_owned(),
+        figure: "share by which all must give way".to_owned(),
+        value: lines.compromise,
+        ..Line::default()
+    });
     list
 }
 

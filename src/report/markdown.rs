@@ -5,6 +5,7 @@
 use std::fmt::Write;
 
 use super::answer::{LimitLine, Report, State};
+use super::headline::headline;
 use crate::finding::clean;
 use crate::quantity::{Unit, significant, trimmed};
 
@@ -16,27 +17,25 @@ pub fn render(report: &Report) -> String {
     if let Some(note) = &report.note {
         let _ = writeln!(text, "{}\n", escaped(note));
     }
-    let value = report.goal_value.map_or_else(String::new, |value| {
-        format!(": {}", escaped(&report.goal_unit.with_number(&significant(value, 5))))
-    });
-    let _ = writeln!(text, "**{}, {}{value}**\n", escaped(&report.goal), report.state.words());
-    if let Some(reason) = &report.reason {
-        let _ = writeln!(text, "{}\n", escaped(reason));
+    let mut lines = String::new();
+    headline(&mut lines, report);
+    for line in lines.lines() {
+        let _ = writeln!(text, "{}", escaped(line));
     }
+    text.push('\n');
     if report.state == State::Failed {
         return text;
     }
-    if !report.state.is_proposal() {
-        text.push_str("The figures below are NOT a proposal.\n\n");
-    }
-    for choice in &report.broken_choices {
-        let _ = writeln!(text, "- choice not met: {}", escaped(&choice.name));
-    }
+    conflict(&mut text, report);
     amounts(&mut text, report);
     totals(&mut text, report);
     limits(&mut text, report);
     responses(&mut text, report);
+    prices(&mut text, report);
     text.push_str("## Cautions\n\n");
+    for basis in &report.bases {
+        let _ = writeln!(text, "- {}", escaped(basis));
+    }
     for caution in &report.cautions {
         let _ = writeln!(text, "- {}", escaped(caution));
     }
@@ -205,6 +204,57 @@ fn responses(text: &mut String, report: &Report) {
         })
         .collect();
     table(text, &["response", "figure or factor", "value", "known"].map(str::to_owned), 2, &rows);
+}
+
+fn prices(text: &mut String, report: &Report) {
+    if report.prices.is_empty() {
+        return;
+    }
+    let figure = |value: Option<f64>| value.map_or_else(String::new, |value| significant(value, 3));
+    let rows: Vec<Vec<String>> = report
+        .prices
+        .iter()
+        .map(|line| {
+            vec![
+                line.line.to_string(),
+                format!("{} ({})", escaped(&line.name), line.side.words()),
+                line.remark.unwrap_or_default().to_owned(),
+                escaped(&line.step),
+                figure(line.tightening),
+                figure(line.loosening),
+            ]
+        })
+        .collect();
+    let _ = writeln!(text, "## Prices of the limits that bind, {}\n", escaped(&report.goal_unit.text));
+    table(
+        text,
+        &["line", "limit", "remark", "moved by", "tighter costs", "looser saves"].map(str::to_owned),
+        3,
+        &rows,
+    );
+}
+
+fn conflict(text: &mut String, report: &Report) {
+    let Some(conflict) = &report.conflict else { return };
+    let rows: Vec<Vec<String>> = conflict
+        .members
+        .iter()
+        .map(|line| {
+            let mark = if line.settled { "" } else { " (not settled whether it belongs here)" };
+            vec![
+                line.line.to_string(),
+                format!("{}{mark}", escaped(&line.name)),
+                escaped(&line.asked),
+                escaped(&line.mend),
+            ]
+        })
+        .collect();
+    text.push_str("## Conflict: these cannot hold together\n\n");
+    table(text, &["line", "demand", "asked", "mended alone by"].map(str::to_owned), 4, &rows);
+    if let Some(share) = conflict.compromise {
+        let percent = trimmed(100.0 * share, 2);
+        let _ = writeln!(text, "If every limit gives way alike, {percent} % of its value is enough.\n");
+    }
 }
 
 #[cfg(test)]
