@@ -15,4 +15,4 @@ pub use affine::{Affine, Measure, Ratio};
 pub use columns::{Air, Column, Counted, Mixture, mixture};
 pub use counting::{Counting, Total};
 pub use quantities::{Quantities, Quantity, carbon_unit, cost_unit};
-pub use vocabulary::{BUILT_IN, BuiltIn};
+pub use vocabulary::{BUILT_IN, BuiltIn, reference};

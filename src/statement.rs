@@ -16,6 +16,7 @@ mod wishes;
 mod classes;
 mod include;
 mod schema;
+mod reference;
 mod read;
 
 pub use entry::{
@@ -26,6 +27,7 @@ pub use entry::{
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use read::{read, read_from};
+pub use reference::reference;
 pub use schema::schema;
 
 /// A commented statement that solves, to start from.

@@ -7,6 +7,7 @@ use clap::CommandFactory;
 use super::arguments::Arguments;
 use super::output::Output;
 use crate::finding::Fault;
+use crate::mixture;
 use crate::statement;
 
 /// The starter statement; a file that exists is never overwritten.
@@ -18,6 +19,13 @@ pub fn new(output: Option<&Path>) -> Result<u8, Fault> {
         return Err(Fault::Write { path: path.display().to_string(), reason });
     }
     Output::open(output)?.write(statement::STARTER)?;
+    Ok(0)
+}
+
+/// The reference of keys and of built-in quantities.
+pub fn keys(output: Option<&Path>) -> Result<u8, Fault> {
+    let text = format!("{}\n{}", statement::reference(), mixture::reference());
+    Output::open(output)?.write(&text)?;
     Ok(0)
 }
 

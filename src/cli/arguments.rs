@@ -11,7 +11,7 @@ use clap::{Parser, Subcommand, ValueEnum};
     version,
     about = "Finds the cheapest concrete mix that meets a specification written in YAML.",
     long_about = "Finds the cheapest concrete mix that meets a specification written in YAML.\n\n\
-        A predicted mix is a proposal for trial batches, never an approval: it is subject to a licensed engineer,\n\
+        A predicted mix is a proposal for trial batches, never an approval: it is subject to a licensed engineer, \
         to local codes, and to trials with the actual materials.",
     after_help = "Examples:\n  \
         mixbound check problems/01-by-hand.yaml\n  \
@@ -100,6 +100,13 @@ pub enum Command {
     #[command(after_help = "Examples:\n  mixbound new\n  mixbound new -o statement.yaml")]
     New {
         /// Write it to this file, which must not exist yet, instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
+    /// Write the reference of every key of a statement and of every built-in quantity, as Markdown.
+    #[command(after_help = "Example:\n  mixbound keys | less")]
+    Keys {
+        /// Write it to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
     },

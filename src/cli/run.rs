@@ -61,6 +61,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
+        Command::Keys { output } => aids::keys(output.as_deref()),
         Command::Schema { output } => aids::schema(output.as_deref()),
         Command::Completions { shell } => aids::completions(shell),
         Command::Man => aids::man(),

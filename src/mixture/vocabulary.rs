@@ -213,3 +213,19 @@ pub const BUILT_IN: &[BuiltIn] = &[
 const WATER_DENSITY: f64 = 1000.0;
 /// Powder with the water it binds, per kg of powder (ASTM C567, value from memory).
 const BOUND_WATER: f64 = 1.2;
+
+/// The built-in names as Markdown: what each is, and the unit it is shown in.
+pub fn reference() -> String {
+    let mut text = String::from("#### Built-in quantities\n\n| name | shown in | meaning |\n|---|---|---|\n");
+    for built_in in BUILT_IN {
+        let unit = match built_in.shown {
+            Shown::Content => "kg/m3",
+            Shown::Percent => "%",
+            Shown::Number => "a number",
+            Shown::Cost => "currency per m3",
+            Shown::Carbon => "kg CO2e/m3",
+        };
+        text.push_str(&format!("| `{}` | {unit} | {} |\n", built_in.name, built_in.meaning));
+    }
+    text
+}

@@ -86,8 +86,7 @@ fn certainty(text: &mut String, report: &Report, effort: &str) {
     };
     let side = if report.goal.starts_with("most") { "above" } else { "below" };
     let bound = report.goal_unit.with_number(&significant(bound, 6));
-    let found =
-        format!("no mix that meets everything lies {side} {bound}, a gap of {} %", trimmed(100.0 * gap, 2));
+    let found = format!("no mix that meets everything lies {side} {bound}, a gap of {} %", percent(gap));
     let parts = numbered("part", certainty.parts);
     let _ = if certainty.complete {
         writeln!(
@@ -102,4 +101,9 @@ fn certainty(text: &mut String, report: &Report, effort: &str) {
 
 fn relative(value: f64) -> String {
     if value < 1e-12 { "none".to_owned() } else { format!("{value:.0e}") }
+}
+
+/// A gap in per cent; what is below the rounding of the figures beside it is none.
+fn percent(gap: f64) -> String {
+    trimmed(if gap < 1e-8 { 0.0 } else { 100.0 * gap }, 2)
 }

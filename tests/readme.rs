@@ -1,0 +1,89 @@
+//! The README tells the truth: what it shows as output is what the program prints, what it shows as a statement
+//! stands in the file, and every problem and every command is listed. `scripts/bless` rewrites the blocks.
+//!
+//! A block stands between `<!-- output: COMMAND -->` or `<!-- statement: FILE -->` and `<!-- end of ... -->`.
+
+use std::fs;
+use std::process::Command;
+
+use clap::CommandFactory;
+use mixbound::cli::Arguments;
+
+use crate::kept;
+
+const README: &str = "README.md";
+
+/// What the program prints, as text in a fence unless it is Markdown itself.
+fn output(line: &str) -> String {
+    let mut words = line.split_whitespace();
+    assert_eq!(words.next(), Some("mixbound"), "{line}");
+    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(words).output().unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(output.status.success(), "{line} fails");
+    if text.contains("\n|---") { text } else { format!("```text\n{text}```\n") }
+}
+
+/// A statement without its comments.
+fn statement(path: &str) -> String {
+    let text = kept::text(path);
+    let lines: Vec<&str> = text.lines().filter(|line| !line.trim_start().starts_with('#')).collect();
+    format!("```yaml\n{}\n```\n", lines.join("\n").trim())
+}
+
+/// The text with every block of a kind written anew; how many there were.
+fn renewed(text: &str, kind: &str, write: impl Fn(&str) -> String) -> (String, usize) {
+    let (begin, end) = (format!("<!-- {kind}: "), format!("<!-- end of {kind} -->"));
+    let mut pieces = text.split(&begin);
+    let mut result = pieces.next().unwrap_or("").to_owned();
+    let mut count = 0;
+    for piece in pieces {
+        let (what, rest) = piece.split_once(" -->\n").expect("a block begins on a line of its own");
+        let (_, after) = rest.split_once(&end).unwrap_or_else(|| panic!("`{what}` has no end"));
+        result.push_str(&format!("{begin}{what} -->\n{}{end}{after}", write(what)));
+        count += 1;
+    }
+    (result, count)
+}
+
+#[test]
+fn what_the_readme_shows_is_what_the_program_prints() {
+    let now = kept::text(README);
+    let (now, statements) = renewed(&now, "statement", statement);
+    let (now, outputs) = renewed(&now, "output", output);
+    assert!(1 <= statements && 2 <= outputs);
+    kept::none(&kept::difference(README, &now).into_iter().collect::<Vec<_>>());
+}
+
+#[test]
+fn the_readme_lists_every_problem_and_every_command() {
+    let readme = kept::text(README);
+    let mut remarks = Vec::new();
+    for name in kept::stems("problems", "yaml") {
+        if !readme.contains(&format!("| `{name}` |")) {
+            remarks.push(format!("{README} has no row for problems/{name}.yaml"));
+        }
+    }
+    for command in Arguments::command().get_subcommands() {
+        if !readme.contains(&format!("| `mixbound {}", command.get_name())) {
+            remarks.push(format!("{README} has no row for `mixbound {}`", command.get_name()));
+        }
+    }
+    kept::none(&remarks);
+}
+
+#[test]
+fn files_that_the_documents_name_are_there() {
+    let mut remarks = Vec::new();
+    for document in [README, "DEVELOPERS.md"] {
+        for word in kept::text(document).split('`').skip(1).step_by(2) {
+            let looks =
+                ["src/", "tests/", "scripts/", "problems/"].iter().any(|folder| word.starts_with(folder));
+            let plain = !word.contains(|letter: char| letter.is_whitespace() || "*{<…".contains(letter));
+            let named = word.chars().any(|letter| letter.is_ascii_uppercase());
+            if looks && plain && !named && fs::metadata(word).is_err() {
+                remarks.push(format!("{document} names `{word}`, which is not there"));
+            }
+        }
+    }
+    kept::none(&remarks);
+}
