@@ -185,7 +185,7 @@ pub enum TableWord {
 /// Units by their words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum UnitsWord {
-    /// kg, m3, `MPa`.
+    /// kg, m3, MPa.
     Si,
     /// lb, yd3, psi.
     Us,
