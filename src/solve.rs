@@ -15,11 +15,13 @@ mod prices;
 mod conflict;
 mod tightness;
 mod price_ranges;
+mod last_program;
 
 pub use bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
 pub use conflict::{Conflict, Member, Mend, conflict};
 pub use engine::{Outcome, solve_program};
 pub use examine::examine;
+pub use last_program::{LastProgram, last_program};
 pub use price_ranges::{MaterialRange, PriceRange, highest_multiple, price_ranges};
 pub use prices::{Price, final_program, pattern_of, prices};
 pub use search::{Effort, Explain, Settings, solve, solve_watched};

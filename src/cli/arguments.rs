@@ -90,6 +90,19 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
+    /// Write the problem and its answer for other solvers.
+    #[command(after_help = "Examples:\n  mixbound export statement.yaml --what lp -o last.mps\n  \
+        mixbound export statement.yaml --what full -o whole.pip")]
+    Export {
+        /// The statement.
+        file: PathBuf,
+        /// What is written.
+        #[arg(long, value_enum)]
+        what: ExportWord,
+        /// Write to this file instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
     /// Report everything that is wrong with a statement, or odd about it, without solving it.
     #[command(after_help = "Example:\n  mixbound check statement.yaml")]
     Check {
@@ -169,6 +182,15 @@ pub enum FormatWord {
     Csv,
     /// For pages and issues.
     Markdown,
+}
+
+/// What is exported, by its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ExportWord {
+    /// The last linear program, in free MPS.
+    Lp,
+    /// The whole problem with its polynomials, in PIP.
+    Full,
 }
 
 /// Formats of tables by their words.

@@ -12,7 +12,8 @@ use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget};
 
 use super::aids;
-use super::arguments::{Arguments, Command, FormatWord, TableWord, UnitsWord};
+use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
+use super::export::{Exported, linear_program, whole_problem};
 use super::files::read_text;
 use super::folder::Folder;
 use super::limits::{limits, prices};
@@ -59,6 +60,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Prices { file, format, units, output } => {
             prices_of_file(&file, format, units, output.as_deref())
         }
+        Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
         Command::Keys { output } => aids::keys(output.as_deref()),
@@ -171,6 +173,31 @@ fn prices_of_file(
         tell("no mix meets everything: `mixbound solve` tells why\n");
     }
     Ok(if has_mix { 0 } else { NO_MIX })
+}
+
+fn export_file(file: &Path, what: ExportWord, output: Option<&Path>) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(file)? else { return Ok(WRONG) };
+    let progress = spinner("solving");
+    let settings = Settings::default();
+    let exported = match what {
+        ExportWord::Lp => linear_program(&problem, &settings, output)?,
+        ExportWord::Full => whole_problem(&problem, &settings, output)?,
+    };
+    progress.finish_and_clear();
+    Ok(match exported {
+        Exported::WithAnswer => 0,
+        Exported::WithoutAnswer => {
+            tell("no mix meets everything: `mixbound solve` tells why\n");
+            NO_MIX
+        }
+        Exported::Refused(reasons) => {
+            tell("error: this problem cannot be written as polynomials\n");
+            for reason in reasons {
+                tell(&format!("  = {}\n", crate::finding::clean(&reason)));
+            }
+            WRONG
+        }
+    })
 }
 
 fn table_format(word: TableWord) -> TableFormat {

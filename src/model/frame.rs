@@ -73,6 +73,11 @@ impl<'p> Frame<'p> {
         self.part(pattern, whole, |index, _| self.needed[index])
     }
 
+    /// The exact part with whole decisions, nothing decided and every row stated, also those that follow from others.
+    pub fn complete_part(&self) -> Program {
+        self.part(&self.undecided(), Wholeness::Whole, |_, _| true)
+    }
+
     /// The exact part of what the author asked for, relaxed and with nothing decided: no regions of responses.
     ///
     /// Every limit is stated, since one that follows from a region does not follow without it.
