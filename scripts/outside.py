@@ -73,11 +73,11 @@ def by_quadratic_programming(whole, starts=3, seed=1):
     return best, at, time.process_time() - began, runs, alone
 
 
-def by_evolution(whole, seed=1, rounds=2000):
-    """Differential evolution over all columns at once, decisions rounded, rows as a penalty; then SLSQP from its best
-    point with its decisions. Goal and CPU seconds."""
+def by_evolution(whole, decided=None, seed=1, rounds=2000):
+    """Differential evolution over all columns at once, decisions rounded (or taken, if given), rows as a penalty; then
+    SLSQP from its best point with its decisions. Goal and CPU seconds."""
     began = time.process_time()
-    problem = Reduced(whole, None)
+    problem = Reduced(whole, decided)
     decisions = np.isin(problem.free, list(whole.whole))
     # The first equality (the volume) gives the column that fills it most; its bounds become a penalty.
     fill = problem.rows.jacobian(problem.point(0.5 * (problem.low + problem.high)[problem.free]))

@@ -5,6 +5,7 @@
 
 mod aids;
 mod arguments;
+mod batch;
 mod export;
 mod files;
 mod folder;

@@ -12,6 +12,7 @@ mod json;
 
 mod markdown;
 mod reasons;
+mod summary;
 mod text;
 mod tightness;
 mod price_table;
@@ -25,6 +26,7 @@ pub use cautions::cautions;
 pub use fill::report;
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
+pub use summary::{SummaryLine, render_summary};
 pub use tightness::{TableFormat, tightness_report};
 pub use units::Units;
 

@@ -32,10 +32,12 @@ pub struct Arguments {
 pub enum Command {
     /// Find the best mix for a statement.
     #[command(after_help = "Examples:\n  mixbound solve problems/00-reference-repair.yaml\n  \
-        mixbound solve statement.yaml --format json -o mix.json")]
+        mixbound solve statement.yaml --format json -o mix.json\n  \
+        mixbound solve one.yaml two.yaml three.yaml -o reports")]
     Solve {
-        /// The statement.
-        file: PathBuf,
+        /// The statement; several are solved in parallel and summed up in one table.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
         /// How the result is written.
         #[arg(long, value_enum, default_value_t = FormatWord::Text)]
         format: FormatWord,
@@ -51,7 +53,7 @@ pub enum Command {
         /// The fast local answer, without a proven bound.
         #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
         no_proof: bool,
-        /// Write the result to this file instead of standard output.
+        /// Write the result to this file instead of standard output; with several statements, a folder for the reports.
         #[arg(short, long)]
         output: Option<PathBuf>,
     },

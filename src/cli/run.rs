@@ -9,10 +9,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use clap::Parser;
-use indicatif::{ProgressBar, ProgressDrawTarget};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
+use super::batch::solve_files;
 use super::export::{Exported, linear_program, whole_problem};
 use super::files::read_text;
 use super::folder::Folder;
@@ -27,12 +28,12 @@ use crate::statement;
 /// Exit code when some case has no mix.
 const NO_MIX: u8 = 1;
 /// Exit code when the statement or the arguments are wrong.
-const WRONG: u8 = 2;
+pub const WRONG: u8 = 2;
 /// Exit code when the world failed.
-const FAULT: u8 = 3;
+pub const FAULT: u8 = 3;
 
 /// Exit code when the user stopped the work; what was found is still told.
-const INTERRUPTED: u8 = 130;
+pub const INTERRUPTED: u8 = 130;
 
 /// Runs the program.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -46,13 +47,17 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let result = match arguments.command {
-        Command::Solve { file, format, units, gap, time_limit, no_proof, output } => {
+        Command::Solve { files, format, units, gap, time_limit, no_proof, output } => {
             let settings = if no_proof {
                 Settings::local()
             } else {
                 Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
             };
-            solve_file(&file, format, units, &settings.explained(), output.as_deref())
+            let (format, settings) = (format_of(format), settings.explained());
+            match files.as_slice() {
+                [file] => solve_file(file, format, units, &settings, output.as_deref()),
+                files => solve_files(files, format, units, &settings, output.as_deref()),
+            }
         }
         Command::Limits { file, format, units, gap, output } => {
             limits_of_file(&file, format, units, gap, output.as_deref())
@@ -79,7 +84,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 fn solve_file(
     file: &Path,
-    format: FormatWord,
+    format: Format,
     units: Option<UnitsWord>,
     settings: &Settings,
     output: Option<&Path>,
@@ -98,21 +103,29 @@ fn solve_file(
     progress.finish_and_clear();
     let units = units_of(units, &problem);
     let report = report(&problem, &verdict, &sources, units);
-    let format = match format {
-        FormatWord::Text => Format::Text,
-        FormatWord::Json => Format::Json,
-        FormatWord::Csv => Format::Csv,
-        FormatWord::Markdown => Format::Markdown,
-    };
     output.write(&render(&report, format))?;
     if interrupted.load(Ordering::Relaxed) {
         return Ok(INTERRUPTED);
     }
-    Ok(match report.state {
+    Ok(code_of(report.state))
+}
+
+/// The exit code of one answer.
+pub fn code_of(state: State) -> u8 {
+    match state {
         State::Optimal | State::BestFound => 0,
         State::Infeasible | State::NothingFound | State::Unsettled => NO_MIX,
         State::Failed => FAULT,
-    })
+    }
+}
+
+fn format_of(word: FormatWord) -> Format {
+    match word {
+        FormatWord::Text => Format::Text,
+        FormatWord::Json => Format::Json,
+        FormatWord::Csv => Format::Csv,
+        FormatWord::Markdown => Format::Markdown,
+    }
 }
 
 /// The problem in a file; `None` if it is wrong, and its author has been told.
@@ -134,7 +147,7 @@ fn opened(file: &Path) -> Result<Option<(Problem, Sources)>, Fault> {
 }
 
 /// The units asked for, or those of the statement.
-fn units_of(units: Option<UnitsWord>, problem: &Problem) -> Units {
+pub fn units_of(units: Option<UnitsWord>, problem: &Problem) -> Units {
     match units {
         Some(UnitsWord::Si) => Units::Si,
         Some(UnitsWord::Us) => Units::Customary,
@@ -259,7 +272,7 @@ pub fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Prob
 }
 
 /// Set by Ctrl-C. A second Ctrl-C ends the program at once.
-fn interrupt_flag() -> Arc<AtomicBool> {
+pub fn interrupt_flag() -> Arc<AtomicBool> {
     let flag = Arc::new(AtomicBool::new(false));
     let seen = Arc::clone(&flag);
     // Where no handler can be set, Ctrl-C ends the program as usual.
@@ -280,7 +293,19 @@ fn spinner(what: &'static str) -> ProgressBar {
     bar
 }
 
+/// A bar that counts steps on a terminal.
+pub fn steps(what: &'static str, count: usize) -> ProgressBar {
+    let bar = ProgressBar::new(count as u64);
+    bar.set_draw_target(ProgressDrawTarget::stderr_with_hz(4));
+    bar.set_style(
+        ProgressStyle::with_template("{msg} {bar:40} {pos}/{len}")
+            .unwrap_or_else(|_| ProgressStyle::default_bar()),
+    );
+    bar.set_message(what);
+    bar
+}
+
 /// Text to standard error; a closed standard error is nobody's fault.
-fn tell(text: &str) {
+pub fn tell(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }

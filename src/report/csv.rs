@@ -65,7 +65,7 @@ pub fn cell(text: &str) -> String {
 }
 
 /// A figure with all its digits; nothing where there is none.
-fn number(value: Option<f64>) -> String {
+pub fn number(value: Option<f64>) -> String {
     value.filter(|value| value.is_finite()).map_or_else(String::new, |value| format!("{value:?}"))
 }
 
