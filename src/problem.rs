@@ -4,6 +4,7 @@
 //! can be measured at a mix ([`Problem::measure`]) and stated as a condition `value >= 0` ([`Condition`]).
 
 mod requirement;
+mod exact;
 mod condition;
 mod classes;
 mod normal;

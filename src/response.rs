@@ -9,11 +9,15 @@ pub mod law;
 mod link;
 mod surface;
 mod spread;
+mod formula;
 mod kinds;
 mod factor;
+mod by_law;
+mod terms;
 mod build;
 
 pub use build::responses;
+pub use formula::{Formula, Slot};
 pub use kinds::{Factor, Response, Rule, Source, Strength, depends_on};
 pub use link::Link;
 pub use number::Interval;

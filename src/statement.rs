@@ -10,6 +10,7 @@ mod tree;
 mod fields;
 mod values;
 mod materials;
+mod laws;
 mod responses;
 mod gradings;
 mod wishes;
@@ -26,6 +27,7 @@ pub use entry::{
 };
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
+pub use laws::{BindingEntry, InputEntry, LawEntry};
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;

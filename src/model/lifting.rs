@@ -208,6 +208,7 @@ impl Lifting {
             .collect();
         self.predictors[response] = Some(match &described.rule {
             Rule::Surface(surface) => self.polynomial(frame, described, surface, &columns),
+            Rule::Law(_) => self.opaque(response),
         });
         self.of_response[response] = columns;
     }

@@ -112,6 +112,7 @@ impl Builder<'_, '_> {
         let spread: &Spread = described.spread.as_ref()?;
         match &described.rule {
             Rule::Surface(surface) => leverage_tangent(self, response, described, surface, spread),
+            Rule::Law(_) => None,
         }
     }
 

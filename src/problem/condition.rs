@@ -1,9 +1,10 @@
 //! Requirements as conditions `value >= 0`: exact affine ones where possible, curved ones with gradients.
 
+use super::exact::exactly_affine;
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
 use super::{Problem, convert};
 use crate::mixture::{Affine, Measure};
-use crate::response::{Link, Response, Rule, Source};
+use crate::response::{Link, Response};
 
 /// One condition.
 #[derive(Clone, Debug)]
@@ -297,47 +298,9 @@ fn predictor_conditions(
 /// A curved condition, stated as an affine one where the surface allows it exactly.
 fn curved(problem: &Problem, requirement: usize, curved: Curved, scale: f64) -> Condition {
     if let Curved::Predictor { response, sign, target, deviations } = curved
-        && let Some(affine) = exactly_affine(&problem.responses[response], sign, target, deviations)
+        && let Some(affine) = exactly_affine(&problem.responses, response, sign, target, deviations)
     {
         return Condition { requirement, form: Form::Linear(affine), scale };
     }
     Condition { requirement, form: Form::Curved(curved), scale }
-}
-
-/// A first-order surface whose factors are all linear, or all ratios over the same denominator, is affine once
-/// multiplied by that denominator.
-fn exactly_affine(response: &Response, sign: f64, target: f64, deviations: f64) -> Option<Affine> {
-    let Rule::Surface(surface) = &response.rule;
-    if !surface.is_linear() || (deviations != 0.0 && response.spread.is_some()) {
-        return None;
-    }
-    let measures: Option<Vec<&Measure>> = surface
-        .linear
-        .iter()
-        .map(|(factor, _)| match &response.factors[*factor].source {
-            Source::Quantity(quantity) => Some(&quantity.measure),
-            Source::Response(_) => None,
-        })
-        .collect();
-    let measures = measures?;
-    let one = Affine::constant(1.0);
-    let denominator = measures.first().and_then(|measure| measure.denominator()).unwrap_or(&one);
-    if measures.iter().any(|measure| measure.denominator().unwrap_or(&one) != denominator) {
-        return None;
-    }
-    let margin = deviations * response.residual.unwrap_or(0.0);
-    let mut sum = denominator.times(sign * (surface.constant - target) - margin);
-    for ((factor, coefficient), measure) in surface.linear.iter().zip(measures) {
-        let (centre, half) = surface.coding[*factor];
-        let unit = &response.factors[*factor].unit;
-        let above = match measure {
-            Measure::Linear(affine) => affine,
-            Measure::Ratio(ratio) => &ratio.numerator,
-        };
-        let slope = sign * coefficient / half;
-        sum = sum
-            .plus(slope / unit.factor, above)
-            .plus(-slope * (unit.zero / unit.factor + centre), denominator);
-    }
-    Some(sum)
 }

@@ -1,10 +1,12 @@
 //! From response entries to responses: names resolved, regions finite, no circles.
 
+use super::by_law::{by_law, check_bindings, check_written, inherit_strengths, strength_of};
 use super::factor::factor;
 use super::kinds::{Factor, Response, Rule, Source, Strength};
 use super::link::Link;
 use super::spread::Spread;
 use super::surface::Surface;
+use super::terms::{position, surface};
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
@@ -43,6 +45,9 @@ pub fn responses(
         );
         return Vec::new();
     }
+    let mut built = built;
+    inherit_strengths(&mut built);
+    check_bindings(&built, findings);
     built
 }
 
@@ -108,7 +113,14 @@ fn response(
     findings: &mut Findings,
 ) -> Option<Response> {
     let owner = format!("response `{}`", entry.name.value);
-    let unit = entry.unit.as_ref()?.value.clone();
+    let law = match &entry.law {
+        Some(law) => Some(by_law(law, &owner, entry.unit.as_ref(), names, quantities, findings)?),
+        None => None,
+    };
+    let unit = match (&law, &entry.unit) {
+        (Some((.., unit)), _) => unit.clone(),
+        (None, unit) => unit.as_ref()?.value.clone(),
+    };
     let link = entry.link.as_ref().and_then(|word| Link::named(&word.value)).unwrap_or(Link::Identity);
     if link == Link::Logit && unit.dimension != Dimension::NONE {
         let place = entry.link.as_ref().map_or(entry.name.place, |word| word.place);
@@ -149,12 +161,14 @@ fn response(
                 .help("correct the unit, or take `strength` out"),
         );
     }
-    let factors: Vec<Option<(Factor, (f64, f64))>> =
-        entry.factors.iter().map(|entry| factor(entry, &owner, names, quantities, findings)).collect();
-    let terms = surface(entry, &owner, findings);
-    let (factors, coding): (Vec<Factor>, Vec<(f64, f64)>) =
-        factors.into_iter().collect::<Option<Vec<_>>>()?.into_iter().unzip();
-    let surface = Surface { coding, ..terms? };
+    let (factors, rule, given) = if let Some((formula, factors, _)) = law {
+        check_written(entry, &formula, &owner, findings);
+        let given = strength_of(&formula);
+        (factors, Rule::Law(formula), given)
+    } else {
+        let (factors, surface) = by_surface(entry, &owner, names, quantities, findings)?;
+        (factors, Rule::Surface(surface), None)
+    };
     let residual = entry.residual.as_ref().and_then(|residual| {
         let unit_fits = if link == Link::Identity {
             residual.value.unit.dimension == unit.dimension
@@ -220,102 +234,27 @@ fn response(
         place: entry.name.place,
         unit,
         base,
-        strength,
+        strength: strength.or(given),
         link,
         factors,
-        rule: Rule::Surface(surface),
+        rule,
         residual,
         spread,
         leverage,
     })
 }
 
-fn position(entry: &ResponseEntry, name: &str) -> Option<usize> {
-    entry.factors.iter().position(|factor| factor.name.value == name)
-}
-
-fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Option<Surface> {
-    let mut surface = Surface { constant: 0.0, linear: Vec::new(), products: Vec::new(), coding: Vec::new() };
-    let mut complete = true;
-    for term in &entry.terms {
-        let mut indices = Vec::new();
-        for word in &term.factors {
-            if let Some(index) = position(entry, &word.value) {
-                indices.push(index);
-            } else {
-                complete = false;
-                if word.value.is_empty() {
-                    findings.push(
-                        Finding::error(
-                            word.place,
-                            format!("a product in the terms of {owner} lacks a factor"),
-                        )
-                        .help("write `a * b`"),
-                    );
-                    continue;
-                }
-                let finding = Finding::error(
-                    word.place,
-                    format!("unknown factor `{}` in the terms of {owner}", word.value),
-                );
-                let base = word.value.split(['^', '²']).next().unwrap_or_default();
-                let finding = if base.len() < word.value.len() {
-                    finding.help(format!("write `{base} * {base}` for a square"))
-                } else {
-                    finding
-                };
-                findings.push(finding.known(
-                    "factors",
-                    &word.value,
-                    entry.factors.iter().map(|factor| factor.name.value.as_str()),
-                ));
-            }
-        }
-        let coefficient = term.coefficient.value;
-        indices.sort_unstable();
-        match indices.as_slice() {
-            _ if indices.len() < term.factors.len() => {}
-            [] => surface.constant = coefficient,
-            [i] => surface.linear.push((*i, coefficient)),
-            [i, j] => surface.products.push((*i, *j, coefficient)),
-            _ => {
-                complete = false;
-                findings.push(
-                    Finding::error(
-                        term.factors[0].place,
-                        format!("a term of {owner} multiplies {} factors", indices.len()),
-                    )
-                    .note("a surface is of second order: at most two factors in a term")
-                    .help("take the term out; a factor of higher order has no place in a surface"),
-                );
-            }
-        }
-    }
-    if entry.terms.is_empty() {
-        findings.push(
-            Finding::error(entry.name.place, format!("{owner} has no terms"))
-                .note("`terms` holds a coefficient for `constant`, `a`, `a * b` or `a * a`")
-                .help("add `terms: {constant: ..., ...}`"),
-        );
-        return None;
-    }
-    surface.linear.retain(|(_, coefficient)| *coefficient != 0.0);
-    surface.products.retain(|(.., coefficient)| *coefficient != 0.0);
-    for (index, factor) in entry.factors.iter().enumerate() {
-        let used = surface.linear.iter().any(|(i, _)| *i == index)
-            || surface.products.iter().any(|(i, j, _)| *i == index || *j == index);
-        if complete && !used {
-            findings.push(
-                Finding::warning(
-                    factor.name.place,
-                    format!(
-                        "factor `{}` of {owner} is in no term; its region still binds",
-                        factor.name.value
-                    ),
-                )
-                .help("take it out, or give it a coefficient"),
-            );
-        }
-    }
-    complete.then_some(surface)
+fn by_surface(
+    entry: &ResponseEntry,
+    owner: &str,
+    names: &[&str],
+    quantities: &Quantities<'_>,
+    findings: &mut Findings,
+) -> Option<(Vec<Factor>, Surface)> {
+    let factors: Vec<Option<(Factor, (f64, f64))>> =
+        entry.factors.iter().map(|entry| factor(entry, owner, names, quantities, findings)).collect();
+    let terms = surface(entry, owner, findings);
+    let (factors, coding): (Vec<Factor>, Vec<(f64, f64)>) =
+        factors.into_iter().collect::<Option<Vec<_>>>()?.into_iter().unzip();
+    Some((factors, Surface { coding, ..terms? }))
 }

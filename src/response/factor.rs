@@ -5,7 +5,7 @@ use super::number::Interval;
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::statement::{Bounds, FactorEntry, QuantityRef, Word};
+use crate::statement::{Bounds, FactorEntry, QuantityRef};
 
 /// Builds one factor and its coding (centre and half range).
 pub fn factor(
@@ -17,31 +17,7 @@ pub fn factor(
 ) -> Option<(Factor, (f64, f64))> {
     let owner = format!("factor `{}` of {response}", entry.name.value);
     let reference = entry.is.clone().unwrap_or_else(|| QuantityRef::Phrase(entry.name.clone()));
-    let as_response = match &reference {
-        QuantityRef::Phrase(Word { value, .. }) => names.iter().position(|name| name == value),
-        QuantityRef::Spec(_) => None,
-    };
-    let (source, dimension) = if let Some(index) = as_response {
-        (Source::Response(index), None)
-    } else {
-        let quantity = match &reference {
-            QuantityRef::Phrase(word) => match quantities.phrase(word) {
-                Ok(quantity) => quantity,
-                Err(unknown) => {
-                    let mut known = quantities.names();
-                    known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
-                    findings.push(
-                        Finding::error(word.part(&unknown), format!("unknown name `{unknown}` in {owner}"))
-                            .known("names", &unknown, known.iter().map(String::as_str)),
-                    );
-                    return None;
-                }
-            },
-            QuantityRef::Spec(_) => quantities.resolve(&reference, &owner, findings)?,
-        };
-        let dimension = quantity.dimension;
-        (Source::Quantity(quantity), Some(dimension))
-    };
+    let (source, dimension) = source_of(&reference, &owner, names, quantities, findings)?;
     let region = entry.region.as_ref()?;
     let written = region.value.any().map(|scalar| scalar.unit.clone()).filter(|unit| !unit.text.is_empty());
     let unit = match (&entry.unit, dimension) {
@@ -80,8 +56,40 @@ pub fn factor(
     Some((factor, coding))
 }
 
+/// What a reference stands for, with its dimension where that is known already: responses are built later.
+pub fn source_of(
+    reference: &QuantityRef,
+    owner: &str,
+    names: &[&str],
+    quantities: &Quantities<'_>,
+    findings: &mut Findings,
+) -> Option<(Source, Option<Dimension>)> {
+    let quantity = match reference {
+        QuantityRef::Phrase(word) => {
+            if let Some(index) = names.iter().position(|name| *name == word.value) {
+                return Some((Source::Response(index), None));
+            }
+            match quantities.phrase(word) {
+                Ok(quantity) => quantity,
+                Err(unknown) => {
+                    let mut known = quantities.names();
+                    known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
+                    findings.push(
+                        Finding::error(word.part(&unknown), format!("unknown name `{unknown}` in {owner}"))
+                            .known("names", &unknown, known.iter().map(String::as_str)),
+                    );
+                    return None;
+                }
+            }
+        }
+        QuantityRef::Spec(_) => quantities.resolve(reference, owner, findings)?,
+    };
+    let dimension = quantity.dimension;
+    Some((Source::Quantity(quantity), Some(dimension)))
+}
+
 /// Two ends in the factor's own unit: as they stand if they carry no unit, else converted.
-fn interval(
+pub fn interval(
     bounds: &Bounds,
     place: Place,
     what: &str,

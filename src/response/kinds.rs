@@ -1,5 +1,6 @@
 //! Responses as the later rooms see them.
 
+use super::formula::Formula;
 use super::link::Link;
 use super::number::Interval;
 use super::spread::Spread;
@@ -62,6 +63,8 @@ impl Factor {
 pub enum Rule {
     /// A second-order polynomial.
     Surface(Surface),
+    /// A published law; its link is the identity.
+    Law(Formula),
 }
 
 /// One response.
@@ -99,6 +102,7 @@ impl Response {
     pub fn predictor(&self, factors: &[f64]) -> (f64, Vec<f64>) {
         match &self.rule {
             Rule::Surface(surface) => surface.value_and_gradient(factors),
+            Rule::Law(formula) => formula.value_and_gradient(factors),
         }
     }
 
@@ -106,6 +110,7 @@ impl Response {
     pub fn bounds(&self, factors: &[Interval]) -> Interval {
         match &self.rule {
             Rule::Surface(surface) => surface.bounds(factors),
+            Rule::Law(formula) => formula.bounds(factors),
         }
     }
 
@@ -113,6 +118,7 @@ impl Response {
     pub fn slopes(&self, factors: &[Interval]) -> Option<Vec<Interval>> {
         match &self.rule {
             Rule::Surface(surface) => Some(surface.slopes(factors)),
+            Rule::Law(formula) => Some(formula.slopes(factors)),
         }
     }
 
@@ -130,6 +136,7 @@ impl Response {
     pub fn leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
         match &self.rule {
             Rule::Surface(surface) => Some(self.spread.as_ref()?.leverage(surface, factors)),
+            Rule::Law(_) => None,
         }
     }
 

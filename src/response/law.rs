@@ -151,7 +151,26 @@ laws! {
     CrackingAgeFromTests: failure, CRACKING_AGE_FROM_TESTS, cracking_age_from_tests;
 }
 
+/// The one ratio that a law of several amounts depends on, by indices of inputs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Core {
+    /// The amount above the line.
+    pub above: usize,
+    /// The amounts below the line, that above among them.
+    pub below: &'static [usize],
+    /// One of those below that does not stand above.
+    pub rest: usize,
+}
+
 impl Law {
+    /// The ratio of inputs that the law depends on, if it depends on amounts through one ratio alone.
+    pub fn core(self) -> Option<Core> {
+        match self {
+            Self::Feret => Some(Core { above: 0, below: &[0, 1, 2], rest: 1 }),
+            _ => None,
+        }
+    }
+
     /// The law of that name.
     pub fn named(name: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|law| law.card().name == name)

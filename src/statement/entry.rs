@@ -1,5 +1,6 @@
 //! The statement as plain data: shapes and units checked, names not yet resolved.
 
+use super::laws::LawEntry;
 use crate::finding::Place;
 use crate::quantity::{Scalar, System, Unit};
 
@@ -258,6 +259,8 @@ pub struct ResponseEntry {
     pub base: Option<Word>,
     /// What it is, if it is a strength.
     pub strength: Option<Located<StrengthEntry>>,
+    /// The law it follows, in place of link, factors and terms.
+    pub law: Option<LawEntry>,
     /// Link word.
     pub link: Option<Word>,
     /// Factors in file order.

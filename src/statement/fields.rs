@@ -26,7 +26,10 @@ pub struct Fields {
     owner: String,
     /// Where the key of the map stands, or the map itself where it has none.
     pub place: Place,
+    keys: &'static [Key],
     values: Vec<(&'static str, Node, Place)>,
+    /// Keys that are not known: one of them may be meant for what seems missing.
+    unknown: Vec<String>,
 }
 
 /// Words of the trade for which the statement has another one.
@@ -167,15 +170,15 @@ impl Reading {
             );
             return None;
         };
-        let mut fields = Fields { owner: owner.to_owned(), place, values: Vec::new() };
-        let mut unknown: Vec<String> = Vec::new();
+        let mut fields =
+            Fields { owner: owner.to_owned(), place, keys, values: Vec::new(), unknown: Vec::new() };
         for (key, value) in entries {
             let Kind::Scalar(word) = &key.kind else {
                 self.push(Finding::error(key.place, format!("a key in {owner} is {}", key.kind.described())));
                 continue;
             };
             let Some(known) = keys.iter().find(|known| known.name == word) else {
-                unknown.push(word.clone());
+                fields.unknown.push(word.clone());
                 self.push(Finding::error(key.place, format!("unknown key `{word}` in {owner}")).known(
                     "keys",
                     word,
@@ -191,17 +194,23 @@ impl Reading {
             }
         }
         for missing in keys.iter().filter(|key| key.needed) {
-            let misspelt = |word: &String| nearest(word, key_names(keys)) == Some(missing.name);
-            let there = fields.values.iter().any(|(name, ..)| *name == missing.name);
-            if !there && !unknown.iter().any(misspelt) {
-                self.push(
-                    Finding::error(place, format!("{owner} has no `{}`", missing.name))
-                        .note(sentence_as_note(missing.meaning))
-                        .help(format!("add `{}: {}`", missing.name, missing.form.example())),
-                );
-            }
+            self.demand(&fields, missing.name);
         }
         Some(fields)
+    }
+
+    /// A finding if a key is not there, unless a misspelt one stands in its place.
+    pub fn demand(&mut self, fields: &Fields, name: &str) {
+        let Some(missing) = fields.keys.iter().find(|key| key.name == name) else { return };
+        let misspelt = |word: &String| nearest(word, key_names(fields.keys)) == Some(missing.name);
+        if fields.has(name) || fields.unknown.iter().any(misspelt) {
+            return;
+        }
+        self.push(
+            Finding::error(fields.place, format!("{} has no `{name}`", fields.owner))
+                .note(sentence_as_note(missing.meaning))
+                .help(format!("add `{name}: {}`", missing.form.example())),
+        );
     }
 
     /// A word or phrase.

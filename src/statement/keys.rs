@@ -174,9 +174,29 @@ pub const FACTOR: &[Key] = &[
     ),
 ];
 
+/// Keys of an input of a law that is not a plain value or name.
+pub const INPUT: &[Key] = &[
+    needed("is", QUANTITY_REF, "The quantity or response that the input is bound to."),
+    key(
+        "region",
+        Form::Bounds("0.30 .. 0.60"),
+        "Where the law may be used, in place of its published region; the mix must stay inside.",
+    ),
+];
+
 /// Keys of one response.
 pub const RESPONSE: &[Key] = &[
-    needed("unit", Form::Text, "Unit of the response; `% of binder` for a dose."),
+    key("unit", Form::Text, "Unit of the response; `% of binder` for a dose; needed unless a law gives it."),
+    key(
+        "law",
+        Form::Name,
+        "The published law it follows, in place of factors and terms; `mixbound laws` lists them.",
+    ),
+    key(
+        "inputs",
+        Form::Named(&Form::Either(&[Form::Value("28 d"), Form::Name, Form::Keys(INPUT)])),
+        "The inputs of the law by their names: a value, a quantity of the mix, or another response.",
+    ),
     key(
         "strength",
         Form::Keys(STRENGTH),
@@ -187,8 +207,8 @@ pub const RESPONSE: &[Key] = &[
         Form::Words(LINKS),
         "The scale on which the surface is a polynomial; identity when left out.",
     ),
-    needed("factors", Form::Named(&Form::Keys(FACTOR)), "The factors by the short names used in the terms."),
-    needed("terms", Form::Named(&Form::Number), "Coefficients by `constant`, `a`, `a * b` and `a * a`."),
+    key("factors", Form::Named(&Form::Keys(FACTOR)), "The factors by the short names used in the terms."),
+    key("terms", Form::Named(&Form::Number), "Coefficients by `constant`, `a`, `a * b` and `a * a`."),
     key("residual", Form::Value("2.1 MPa"), "Residual standard deviation of the fit on the link's scale."),
     key(
         "covariance",

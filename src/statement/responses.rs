@@ -3,6 +3,7 @@
 use super::entry::{FactorEntry, Located, ResponseEntry, StrengthEntry, TermEntry, Word};
 use super::fields::{Fields, Reading};
 use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
+use super::laws::law;
 use super::tree::{Kind, Node};
 use super::wishes::quantity_ref;
 use crate::finding::{Finding, Place};
@@ -19,6 +20,9 @@ pub fn responses(node: Node, reading: &mut Reading) -> Vec<ResponseEntry> {
 fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEntry> {
     let owner = format!("response `{}`", name.value);
     let mut fields = reading.fields(node, &owner, RESPONSE)?;
+    settle_kind(&fields, &owner, reading);
+    let inputs = fields.take("inputs");
+    let law = fields.word("law", reading).map(|name| law(name, inputs, &owner, reading));
     let (unit, base) = unit_and_base(&mut fields, "unit", reading);
     let strength = fields.take("strength").and_then(|node| strength(node, &owner, reading));
     let link = fields.one_of("link", reading, LINKS);
@@ -43,7 +47,46 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
     let covariance = fields.take("covariance").and_then(|node| matrix(&node, &owner, reading));
     let leverage =
         fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
-    Some(ResponseEntry { name, unit, base, strength, link, factors, terms, residual, covariance, leverage })
+    Some(ResponseEntry {
+        name,
+        unit,
+        base,
+        strength,
+        law,
+        link,
+        factors,
+        terms,
+        residual,
+        covariance,
+        leverage,
+    })
+}
+
+/// A response is a surface or follows a law: keys of the other kind, and missing keys of its own, are findings.
+fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
+    const OF_SURFACES: &[&str] = &["link", "factors", "terms", "covariance", "leverage"];
+    if !fields.has("law") {
+        for key in ["unit", "factors", "terms"] {
+            reading.demand(fields, key);
+        }
+        if let Some(place) = fields.place_of("inputs") {
+            reading.push(
+                Finding::error(place, format!("{owner} has `inputs` and no `law`"))
+                    .note("inputs belong to a published law; a surface has factors and terms")
+                    .help("add `law:` with one of the names that `mixbound laws` lists"),
+            );
+        }
+        return;
+    }
+    for key in OF_SURFACES {
+        if let Some(place) = fields.place_of(key) {
+            reading.push(
+                Finding::error(place, format!("{owner} follows a law and has `{key}`, a key of surfaces"))
+                    .note("a law has `inputs`, and may have `unit`, `strength` and `residual`")
+                    .help("keep the law or the surface"),
+            );
+        }
+    }
 }
 
 /// A unit word such as `MPa`, or `% of binder`.

@@ -60,6 +60,27 @@ pub enum Statistic {
     Specified,
 }
 
+impl Statistic {
+    /// Its word in a statement.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mean => "mean",
+            Self::Characteristic => "characteristic",
+            Self::Specified => "specified",
+        }
+    }
+
+    /// The statistic of the strength that an input of this name takes, if it takes one only.
+    pub fn of_input(name: &str) -> Option<Self> {
+        match name {
+            "mean strength" => Some(Self::Mean),
+            "characteristic strength" => Some(Self::Characteristic),
+            "specified strength" => Some(Self::Specified),
+            _ => None,
+        }
+    }
+}
+
 /// An example with a known answer.
 #[derive(Clone, Copy, Debug)]
 pub struct Worked {

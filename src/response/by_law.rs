@@ -1,0 +1,320 @@
+//! From a law's name and its bound inputs to a formula and factors; what does not fit the law's card is a finding.
+
+use super::factor::{interval, source_of};
+use super::formula::{Formula, Slot};
+use super::kinds::{Factor, Response, Rule, Source, Strength};
+use super::law::{Input, Law, Statistic};
+use super::number::Interval;
+use crate::finding::{Finding, Findings, Place, nearest};
+use crate::mixture::Quantities;
+use crate::quantity::{Dimension, Scalar, Unit, trimmed};
+use crate::statement::{BindingEntry, InputEntry, LawEntry, Located, ResponseEntry};
+
+/// Seconds in a day.
+const DAY: f64 = 86_400.0;
+/// Age at which a strength is tested unless the law has the age as an input, s.
+const USUAL_AGE: f64 = 28.0 * DAY;
+
+/// Builds the formula and its factors.
+pub fn by_law(
+    entry: &LawEntry,
+    owner: &str,
+    unit: Option<&Located<Unit>>,
+    names: &[&str],
+    quantities: &Quantities<'_>,
+    findings: &mut Findings,
+) -> Option<(Formula, Vec<Factor>, Unit)> {
+    let Some(law) = Law::named(&entry.name.value) else {
+        let near = nearest(&entry.name.value, Law::ALL.iter().map(|law| law.card().name));
+        let finding =
+            Finding::error(entry.name.place, format!("unknown law `{}` in {owner}", entry.name.value))
+                .note("`mixbound laws` lists all laws, `mixbound laws NAME` their inputs");
+        findings.push(match near {
+            Some(near) => finding.help(format!("did you mean `{near}`?")),
+            None => finding,
+        });
+        return None;
+    };
+    let card = law.card();
+    for given in &entry.inputs {
+        if card.inputs.iter().all(|input| input.name != given.name.value) {
+            let known = card.inputs.iter().map(|input| input.name);
+            findings.push(
+                Finding::error(
+                    given.name.place,
+                    format!("law `{}` of {owner} has no input `{}`", card.name, given.name.value),
+                )
+                .known("inputs", &given.name.value, known),
+            );
+        }
+    }
+    let own = Unit::known(card.unit);
+    let shown = unit.map_or_else(|| own.clone(), |unit| unit.value.clone());
+    if let Some(unit) = unit.filter(|unit| unit.value.dimension != own.dimension) {
+        findings.push(
+            Finding::error(
+                unit.place,
+                format!(
+                    "law `{}` of {owner} gives {}, and its unit is `{}`",
+                    card.name, own.dimension, shown.text
+                ),
+            )
+            .note(format!("the law's own unit: {}", card.unit))
+            .help("leave `unit` out"),
+        );
+        return None;
+    }
+    let mut factors: Vec<Factor> = Vec::new();
+    let mut slots = Vec::with_capacity(card.inputs.len());
+    let mut complete = true;
+    for input in card.inputs {
+        let given = entry.inputs.iter().find(|given| given.name.value == input.name);
+        let slot = match (given, input.default) {
+            (Some(given), _) => bind(input, given, owner, names, quantities, &mut factors, findings),
+            (None, Some(default)) => Some(Slot::Fixed(default)),
+            (None, None) => {
+                findings.push(missing(input, entry.place, card.name, owner));
+                None
+            }
+        };
+        complete &= slot.is_some();
+        slots.extend(slot);
+    }
+    complete.then(|| (Formula::new(law, slots, &shown), factors, shown))
+}
+
+/// A number with the unit of an input.
+fn of_input(value: f64, input: &Input) -> String {
+    input_unit(input).with_number(&trimmed(value, 6))
+}
+
+fn input_unit(input: &Input) -> Unit {
+    Unit::known(input.unit)
+}
+
+fn range_of(input: &Input, (low, high): (f64, f64)) -> String {
+    format!("{} .. {}", trimmed(low, 6), of_input(high, input))
+}
+
+fn missing(input: &Input, place: Place, law: &str, owner: &str) -> Finding {
+    Finding::error(place, format!("law `{law}` of {owner} lacks the input `{}`", input.name))
+        .note(format!("{}; known for {}", input.meaning, range_of(input, input.range)))
+        .help(format!("add `{}:` with a value, a quantity of the mix, or a response", input.name))
+}
+
+fn bind(
+    input: &Input,
+    given: &InputEntry,
+    owner: &str,
+    names: &[&str],
+    quantities: &Quantities<'_>,
+    factors: &mut Vec<Factor>,
+    findings: &mut Findings,
+) -> Option<Slot> {
+    let owner = format!("input `{}` of {owner}", input.name);
+    match &given.binding {
+        BindingEntry::Value(value) => constant(input, value, &owner, findings).map(Slot::Fixed),
+        BindingEntry::Of { is, region } => {
+            let (source, dimension) = source_of(is, &owner, names, quantities, findings)?;
+            let unit = input_unit(input);
+            if let Some(dimension) = dimension.filter(|dimension| *dimension != unit.dimension) {
+                findings.push(
+                    Finding::error(is.place(), format!("{owner} is {}; this is {dimension}", unit.dimension))
+                        .note(input.meaning),
+                );
+                return None;
+            }
+            let (region, place) = match region {
+                Some(region) => {
+                    (interval(&region.value, region.place, "region", &owner, &unit, findings)?, region.place)
+                }
+                None => (Interval::new(input.range.0, input.range.1), given.name.place),
+            };
+            if region.low < input.allowed.0 || input.allowed.1 < region.high {
+                findings.push(
+                    Finding::error(place, format!("the region of {owner} goes beyond what makes sense"))
+                        .note(format!("allowed: {}", range_of(input, input.allowed))),
+                );
+                return None;
+            }
+            factors.push(Factor { name: input.name.to_owned(), source, unit, region, place });
+            Some(Slot::Factor(factors.len() - 1))
+        }
+    }
+}
+
+/// A fixed input in its own unit: refused outside what makes sense, remarked on outside the published region.
+pub fn constant(input: &Input, value: &Located<Scalar>, owner: &str, findings: &mut Findings) -> Option<f64> {
+    let (scalar, unit) = (&value.value, input_unit(input));
+    let has_no_unit = scalar.unit.text.is_empty();
+    if scalar.unit.dimension != unit.dimension || (has_no_unit && unit.factor != 1.0 && scalar.base != 0.0) {
+        let message = if has_no_unit {
+            format!("{owner} has no unit; `{}` is needed", input.unit)
+        } else {
+            format!(
+                "{owner} is {} (`{}`); {} is needed",
+                scalar.unit.dimension, scalar.unit.text, unit.dimension
+            )
+        };
+        let example = if has_no_unit { scalar.base } else { input.range.0 };
+        findings.push(
+            Finding::error(value.place, message)
+                .note(input.meaning)
+                .help(format!("write it like `{}`", of_input(example, input))),
+        );
+        return None;
+    }
+    let number = unit.from_base(scalar.base);
+    let within =
+        |(low, high): (f64, f64)| low - 1e-9 * low.abs() <= number && number <= high + 1e-9 * high.abs();
+    if !within(input.allowed) {
+        findings.push(
+            Finding::error(value.place, format!("{owner} is {}", of_input(number, input)))
+                .note(format!("allowed: {}", range_of(input, input.allowed))),
+        );
+        return None;
+    }
+    if !within(input.range) {
+        findings.push(
+            Finding::warning(
+                value.place,
+                format!("{owner} is {}, where the law is not known", of_input(number, input)),
+            )
+            .note(format!("known for {}", range_of(input, input.range)))
+            .help("take the result as an extrapolation, or choose another law"),
+        );
+    }
+    Some(number)
+}
+
+/// What a strength by a law is, as far as its card says; `None` if it is none.
+pub fn strength_of(formula: &Formula) -> Option<Strength> {
+    let card = formula.law.card();
+    let statistic = card.statistic.filter(|_| is_strength(formula.law))?;
+    let age = card.inputs.iter().zip(&formula.slots).find(|(input, _)| input.name == "age");
+    let age = match age {
+        Some((_, Slot::Fixed(days))) => days * DAY,
+        _ => USUAL_AGE,
+    };
+    Some(Strength {
+        specimen: "specimen of the law's source".to_owned(),
+        statistic: statistic.word().to_owned(),
+        age,
+        curing: "curing of the law's source".to_owned(),
+    })
+}
+
+/// Whether a law's output is a strength of concrete.
+fn is_strength(law: Law) -> bool {
+    let card = law.card();
+    card.group != "cracking" && Unit::known(card.unit).dimension == Dimension::STRESS
+}
+
+/// Strengths of laws that change a strength without changing its statistic: they are what their input is.
+pub fn inherit_strengths(responses: &mut [Response]) {
+    // As many rounds as a chain of laws can be long.
+    for _ in 0..responses.len() {
+        for index in 0..responses.len() {
+            let inherited = {
+                let response = &responses[index];
+                let Rule::Law(formula) = &response.rule else { continue };
+                if response.strength.is_some() || formula.law.card().group != "strength" {
+                    continue;
+                }
+                response.factors.iter().find(|factor| factor.name == "strength").and_then(|factor| {
+                    match factor.source {
+                        Source::Response(inner) => responses[inner].strength.clone(),
+                        Source::Quantity(_) => None,
+                    }
+                })
+            };
+            responses[index].strength = inherited;
+        }
+    }
+}
+
+/// Strengths written beside a law must be the strengths that the law gives.
+pub fn check_written(entry: &ResponseEntry, formula: &Formula, owner: &str, findings: &mut Findings) {
+    let (Some(written), Some(statistic)) = (&entry.strength, formula.law.card().statistic) else { return };
+    if written.value.statistic.value != statistic.word() {
+        findings.push(
+            Finding::error(
+                written.value.statistic.place,
+                format!(
+                    "{owner} is said to be {}, and law `{}` gives a {} strength",
+                    written.value.statistic.value,
+                    formula.law.card().name,
+                    statistic.word()
+                ),
+            )
+            .help(format!("write `statistic: {}`", statistic.word())),
+        );
+    }
+}
+
+/// Responses inside responses: dimensions, and strengths of the statistic that a law takes.
+pub fn check_bindings(responses: &[Response], findings: &mut Findings) {
+    for response in responses {
+        for factor in &response.factors {
+            let Source::Response(inner) = factor.source else { continue };
+            let inner = &responses[inner];
+            let what = match response.rule {
+                Rule::Law(_) => "input",
+                Rule::Surface(_) => "factor",
+            };
+            let owner = format!("{what} `{}` of response `{}`", factor.name, response.name);
+            if inner.unit.dimension != factor.unit.dimension {
+                findings.push(
+                    Finding::error(
+                        factor.place,
+                        format!(
+                            "{owner} is {}; response `{}` is {}",
+                            factor.unit.dimension, inner.name, inner.unit.dimension
+                        ),
+                    )
+                    .help(format!(
+                        "set a unit like `{}` where the coefficients are meant for it",
+                        inner.unit.text
+                    )),
+                );
+                continue;
+            }
+            if let Rule::Law(_) = response.rule {
+                check_statistic(factor, inner, &owner, findings);
+            }
+        }
+    }
+}
+
+fn check_statistic(factor: &Factor, inner: &Response, owner: &str, findings: &mut Findings) {
+    let Some(wanted) = Statistic::of_input(&factor.name) else { return };
+    let Some(strength) = &inner.strength else {
+        findings.push(
+            Finding::error(
+                factor.place,
+                format!(
+                    "{owner} takes a {} strength, and response `{}` does not say what it is",
+                    wanted.word(),
+                    inner.name
+                ),
+            )
+            .help("add `strength:` with specimen, statistic, age and curing to that response"),
+        );
+        return;
+    };
+    if strength.statistic != wanted.word() {
+        findings.push(
+            Finding::error(
+                factor.place,
+                format!(
+                    "{owner} takes a {} strength, and response `{}` is a {} one",
+                    wanted.word(),
+                    inner.name,
+                    strength.statistic
+                ),
+            )
+            .note("a mean lies above the characteristic strength by a margin: 8 MPa in EN 1992-1-1:2004, table 3.1")
+            .help("put a response between them: law `eurocode mean strength`, or a surface that takes the margin off"),
+        );
+    }
+}
