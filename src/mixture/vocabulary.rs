@@ -96,9 +96,6 @@ pub const BUILT_IN: &[BuiltIn] = &[
     built_in("free water", Shown::Content, "Mixing water and the water in admixtures.", |m| {
         Measure::Linear(m.free_water())
     }),
-    built_in("free water volume", Shown::Percent, "Absolute volume of the free water.", |m| {
-        Measure::Linear(m.free_water().times(1.0 / WATER_DENSITY))
-    }),
     built_in("water-binder ratio", Shown::Number, "Free water over binder, by mass.", |m| {
         ratio(m.free_water(), m.mass_total(Total::Binder))
     }),
@@ -158,6 +155,9 @@ pub const BUILT_IN: &[BuiltIn] = &[
         "Replacement of coarse aggregate by lightweight coarse aggregate, by volume.",
         |m| ratio(m.volume_of(&[Role::LightweightCoarseAggregate]), m.volume_of(COARSE)),
     ),
+    built_in("free water volume", Shown::Percent, "Absolute volume of the free water.", |m| {
+        Measure::Linear(m.free_water().times(1.0 / WATER_DENSITY))
+    }),
     built_in("fibre volume", Shown::Percent, "Absolute volume of fibres.", |m| {
         Measure::Linear(m.volume_of(&[Role::Fibre]))
     }),

@@ -211,7 +211,16 @@ impl Writing<'_, '_> {
     /// The surface of a response, with each of its factors as a line in a column, coded.
     fn coded(&mut self, response: usize) -> Option<(Surface, Vec<Polynomial>)> {
         let described: &Response = &self.frame.problem.responses[response];
-        let Rule::Surface(surface) = &described.rule;
+        let surface = match &described.rule {
+            Rule::Surface(surface) => surface,
+            Rule::Law(formula) => {
+                return self.refuse(format!(
+                    "the response `{}` follows the law `{}`, which is no polynomial",
+                    described.name,
+                    formula.law.card().name
+                ));
+            }
+        };
         let columns = self.lifting.of_response[response].clone();
         let mut coded = Vec::with_capacity(columns.len());
         for (factor, column) in columns.into_iter().enumerate() {

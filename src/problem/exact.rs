@@ -8,7 +8,7 @@
 use crate::mixture::{Affine, Measure, Ratio};
 use crate::response::{Factor, Formula, Interval, Link, Response, Rule, Slot, Source, Surface};
 
-/// Relative width up to which the bounds of a slope say that it is one number, up to rounding.
+/// Share of a response up to which the doubt about its slopes is rounding.
 const ONE_NUMBER: f64 = 1e-10;
 /// Halvings of the search for the input at which a law meets its limit: beyond the digits of a number.
 const HALVINGS: usize = 200;
@@ -98,15 +98,15 @@ fn of_flat_law(
     margin: f64,
 ) -> Option<Affine> {
     let region = response.region();
-    let bounds = formula.slopes(&region);
-    let flat = |slope: &Interval| {
-        slope.width().is_finite() && slope.width() <= ONE_NUMBER * slope.low.abs().max(slope.high.abs())
-    };
-    if region.is_empty() || !bounds.iter().all(flat) {
-        return None;
-    }
+    let slopes = formula.slopes(&region);
     let middle: Vec<f64> = region.iter().map(Interval::middle).collect();
     let (value, gradient) = formula.value_and_gradient(&middle);
+    // What the response moves through a factor's region with one slope or another inside the bounds.
+    let moved = |(slope, range): (&Interval, &Interval)| slope.width() * range.width();
+    let doubt: f64 = slopes.iter().zip(&region).map(moved).sum();
+    if region.is_empty() || !doubt.is_finite() || ONE_NUMBER * value.abs().max(target.abs()) < doubt {
+        return None;
+    }
     let slopes =
         gradient.iter().zip(&middle).enumerate().map(|(factor, (slope, centre))| (factor, *slope, *centre));
     first_order(response, slopes.collect(), sign, value - target, margin)
