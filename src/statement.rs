@@ -11,6 +11,7 @@ mod fields;
 mod values;
 mod materials;
 mod laws;
+mod margins;
 mod responses;
 mod gradings;
 mod wishes;
@@ -28,6 +29,7 @@ pub use entry::{
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, InputEntry, LawEntry};
+pub use margins::RuleEntry;
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;

@@ -13,7 +13,7 @@ use crate::finding::{Finding, Findings, Sources, listed};
 use crate::material::catalogue;
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
 use crate::quantity::{Unit, trimmed};
-use crate::response::{Response, depends_on, responses};
+use crate::response::{Response, Rule, depends_on, responses};
 use crate::statement::Statement;
 
 /// Checks a statement; warnings are returned beside the problem.
@@ -128,7 +128,8 @@ fn checked(
 /// Strengths must say what they are.
 fn check_descriptions(responses: &[Response], findings: &mut Findings) {
     for response in responses {
-        if response.strength.is_none() && response.name.to_lowercase().contains("strength") {
+        let by_law = matches!(response.rule, Rule::Law(_));
+        if response.strength.is_none() && !by_law && response.name.to_lowercase().contains("strength") {
             findings.push(
                 Finding::error(response.place, format!("the strength `{}` does not say what it is", response.name))
                     .note("a strength has a specimen, a statistic (mean, characteristic, specified), an age and a curing")

@@ -1,13 +1,14 @@
 //! From limit entries, material bounds and regions to requirements.
 
 use super::doses::{base_named, dosed};
+use super::margins::{check_statistic, margin_of};
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings};
 use crate::material::Base;
 use crate::mixture::{Mixture, Quantities};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::response::Response;
-use crate::statement::{LimitEntry, Located, MarginEntry, QuantityRef, SideEntry};
+use crate::statement::{LimitEntry, Located, QuantityRef, SideEntry};
 
 /// What limits are resolved against.
 pub struct Context<'c> {
@@ -96,9 +97,14 @@ fn limit(
             against_other(base, *times, right, owner, context, findings)?
         }
     };
-    check_statistic(entry, &requirement, owner, context, findings);
     if let Some(margin) = &entry.margin {
         requirement.margin = margin_of(margin, &requirement, owner, context, findings)?;
+    }
+    check_statistic(entry, &requirement, owner, context, findings);
+    if let (Some(rule), Wanted::Value(asked)) = (requirement.margin.rule, &requirement.wanted) {
+        let required = trimmed(rule.required(*asked, &requirement.unit), 4);
+        let told = format!("{}: {}", rule.words(), requirement.unit.with_number(&required));
+        requirement.note = Some(requirement.note.map_or(told.clone(), |note| format!("{note}; {told}")));
     }
     check_link_range(&requirement, owner, context, findings);
     Some(requirement)
@@ -231,111 +237,12 @@ fn against_other(
     Some(requirement)
 }
 
-fn response_of(requirement: &Requirement) -> Option<usize> {
+/// The response that a requirement is about, on either side.
+pub fn response_of(requirement: &Requirement) -> Option<usize> {
     match (&requirement.subject, &requirement.wanted) {
         (Subject::Response(index), _) | (_, Wanted::Response(_, index)) => Some(*index),
         _ => None,
     }
-}
-
-/// A limit that speaks of another statistic than the response needs a margin.
-fn check_statistic(
-    entry: &LimitEntry,
-    requirement: &Requirement,
-    owner: &str,
-    context: &Context<'_>,
-    findings: &mut Findings,
-) {
-    let Some(statistic) = &entry.statistic else { return };
-    let response = match &requirement.subject {
-        Subject::Response(index) => &context.responses[*index],
-        Subject::Quantity(_) => {
-            findings.push(
-                Finding::error(statistic.place, format!("{owner} has a `statistic` and limits no response"))
-                    .note("only strengths are means or characteristic values")
-                    .help("take `statistic` out"),
-            );
-            return;
-        }
-    };
-    let Some(strength) = &response.strength else {
-        findings.push(
-            Finding::error(
-                statistic.place,
-                format!(
-                    "{owner} speaks of a {} strength, and response `{}` does not say what it is",
-                    statistic.value, response.name
-                ),
-            )
-            .help("add `strength:` with specimen, statistic, age and curing to the response"),
-        );
-        return;
-    };
-    if strength.statistic != statistic.value && entry.margin.is_none() {
-        findings.push(
-            Finding::error(
-                statistic.place,
-                format!(
-                    "{owner} compares a {} prediction with a {} limit without a margin",
-                    strength.statistic, statistic.value
-                ),
-            )
-            .note("a mean strength must exceed a characteristic or specified one by an overdesign")
-            .help("add `margin: 8 MPa`, `margin: 1.64 deviations`, or the margin your standard asks for"),
-        );
-    }
-}
-
-fn margin_of(
-    margin: &Located<MarginEntry>,
-    requirement: &Requirement,
-    owner: &str,
-    context: &Context<'_>,
-    findings: &mut Findings,
-) -> Option<Margin> {
-    let deviations = match &margin.value {
-        MarginEntry::Natural(scalar) => {
-            let fits = scalar.unit.dimension == requirement.unit.dimension && scalar.words.is_empty();
-            if !fits {
-                findings.push(
-                    Finding::error(
-                        margin.place,
-                        format!(
-                            "the margin of {owner} is {}; {} is needed",
-                            scalar.unit.dimension, requirement.unit.dimension
-                        ),
-                    )
-                    .note(format!("allowed units: {}", requirement.unit.dimension.examples())),
-                );
-                return None;
-            }
-            if let Wanted::Quantity(..) = requirement.wanted {
-                findings.push(
-                    Finding::error(margin.place, format!("{owner} compares two quantities and has a margin"))
-                        .help("multiply instead: `1.1 x ...`"),
-                );
-                return None;
-            }
-            return Some(Margin {
-                natural: requirement.unit.difference_from_base(scalar.base),
-                deviations: 0.0,
-            });
-        }
-        MarginEntry::Deviations(count) => *count,
-        MarginEntry::Confidence(share) => super::normal::normal_quantile(*share),
-    };
-    let known = response_of(requirement).is_some_and(|index| context.responses[index].residual.is_some());
-    if !known {
-        findings.push(
-            Finding::error(
-                margin.place,
-                format!("the margin of {owner} is in deviations, and no residual deviation is known"),
-            )
-            .help("add `residual:` to the response, or give the margin in its unit"),
-        );
-        return None;
-    }
-    Some(Margin { natural: 0.0, deviations })
 }
 
 /// A limit outside the range of the link is always or never met.

@@ -1,6 +1,7 @@
 //! One requirement, and how it is measured at a mix: wanted, got, slack.
 
 use super::condition::typical;
+use super::margins::MarginRule;
 use super::{Problem, convert};
 use crate::finding::Place;
 use crate::mixture::Quantity;
@@ -60,6 +61,8 @@ pub struct Margin {
     pub natural: f64,
     /// In standard deviations of a new result, on the link's scale.
     pub deviations: f64,
+    /// The overdesign rule that `natural` comes from.
+    pub rule: Option<MarginRule>,
 }
 
 /// Why a requirement is there.

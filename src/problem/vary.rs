@@ -93,7 +93,9 @@ impl Problem {
     #[must_use]
     pub fn with_wanted(&self, index: usize, value: f64) -> Self {
         let mut changed = self.clone();
-        changed.requirements[index].wanted = Wanted::Value(value);
+        let requirement = &mut changed.requirements[index];
+        requirement.wanted = Wanted::Value(value);
+        requirement.margin = requirement.margin.at(value, &requirement.unit);
         let requirement = &changed.requirements[index];
         if let (Origin::Material(material), true) = (requirement.origin, is_column_bound(requirement)) {
             let amount = requirement.unit.to_base(value);

@@ -204,10 +204,10 @@ pub fn strength_of(formula: &Formula) -> Option<Strength> {
     })
 }
 
-/// Whether a law's output is a strength of concrete.
+/// Whether a law's output is a compressive strength.
 fn is_strength(law: Law) -> bool {
     let card = law.card();
-    card.group != "cracking" && Unit::known(card.unit).dimension == Dimension::STRESS
+    card.name.contains("strength") && Unit::known(card.unit).dimension == Dimension::STRESS
 }
 
 /// Strengths of laws that change a strength without changing its statistic: they are what their input is.

@@ -144,8 +144,7 @@ impl Search<'_> {
                     return Mend::Drop;
                 };
                 // The margin stays: the limit itself must give way by it too.
-                let margin = requirement.margin.natural;
-                let value = got - requirement.side.sign() * margin;
+                let value = requirement.severest_met(got, requirement.margin.natural);
                 Mend::MoveTo { value, proven: found.certainty.is_some_and(|certainty| certainty.complete) }
             }
             _ => Mend::Drop,
@@ -177,8 +176,10 @@ fn relaxed(problem: &Problem, share: f64) -> Problem {
     for index in 0..problem.requirements.len() {
         let requirement = &problem.requirements[index];
         if let (Origin::Limit, Wanted::Value(value)) = (requirement.origin, &requirement.wanted) {
-            changed.requirements[index].wanted =
-                Wanted::Value(value - requirement.side.sign() * share * value.abs());
+            let looser = value - requirement.side.sign() * share * value.abs();
+            let changed = &mut changed.requirements[index];
+            changed.wanted = Wanted::Value(looser);
+            changed.margin = changed.margin.at(looser, &changed.unit);
         }
     }
     changed.refreshed()

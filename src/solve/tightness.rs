@@ -89,7 +89,7 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let settings = Settings::proven(Limits { gap, parts: 4000, time: None });
     let got = best
         .and_then(|found| problem.measure(requirement, &found.mix))
-        .map(|measured| measured.got - sign * measured.margin);
+        .map(|measured| requirement.severest_met(measured.got, measured.margin));
     let Wanted::Value(asked) = requirement.wanted else {
         let asked =
             best.and_then(|found| problem.measure(requirement, &found.mix)).map_or(f64::NAN, |m| m.wanted);
@@ -109,7 +109,7 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let freed = problem.without(&[Demand::Requirement(index)]);
     let reach = |found: &Found| {
         let measured = problem.measure(requirement, &found.mix)?;
-        Some(Value { value: measured.got - sign * measured.margin, proven: proven(found) })
+        Some(Value { value: requirement.severest_met(measured.got, measured.margin), proven: proven(found) })
     };
     let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
         Verdict::Found(found) => reach(&found),

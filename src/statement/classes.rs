@@ -3,8 +3,8 @@
 use super::entry::{ClassesEntry, Located, Word};
 use super::fields::Reading;
 use super::keys::{CLASSES, CONCRETES};
+use super::margins::margin;
 use super::tree::{Kind, Node};
-use super::wishes::margin;
 use crate::finding::Finding;
 use crate::quantity::{known_sieves, opening};
 

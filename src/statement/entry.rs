@@ -1,6 +1,7 @@
 //! The statement as plain data: shapes and units checked, names not yet resolved.
 
 use super::laws::LawEntry;
+use super::margins::RuleEntry;
 use crate::finding::Place;
 use crate::quantity::{Scalar, System, Unit};
 
@@ -284,6 +285,8 @@ pub enum MarginEntry {
     Deviations(f64),
     /// One-sided confidence, as a share.
     Confidence(f64),
+    /// The overdesign rule of a standard.
+    Rule(RuleEntry),
 }
 
 /// One side of a limit.

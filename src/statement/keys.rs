@@ -1,5 +1,9 @@
 //! Every key of the statement in one table: what the reader allows, what the schema and the reference print.
 
+mod responses;
+
+pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH};
+
 /// The shape of a value.
 #[derive(Clone, Copy, Debug)]
 pub enum Form {
@@ -154,68 +158,26 @@ pub const MATERIAL: &[Key] = &[
     ),
 ];
 
-/// Keys of a strength's description.
-pub const STRENGTH: &[Key] = &[
-    needed("specimen", Form::Text, "Specimen, such as `cylinder 150 x 300 mm`."),
-    needed("statistic", Form::Words(STATISTICS), "What the figure is."),
-    needed("age", Form::Value("28 d"), "Age at test."),
-    needed("curing", Form::Text, "Curing, such as `moist`."),
-];
+/// Overdesign rules of standards.
+pub const MARGIN_RULES: &[&str] = &["aci 301", "aci 318", "en 206", "en 1992"];
 
-/// Keys of one factor.
-pub const FACTOR: &[Key] = &[
-    key("is", QUANTITY_REF, "The quantity or response it stands for; the factor's own name when left out."),
-    key("unit", Form::Text, "The unit in which the coefficients take it."),
-    needed("region", Form::Bounds("0.32 .. 0.45"), "Where the surface is known; the mix must stay inside."),
-    key(
-        "coded",
-        Form::Bounds("0.34 .. 0.44"),
-        "The values coded as -1 and +1, if the coefficients are for coded factors.",
-    ),
-];
-
-/// Keys of an input of a law that is not a plain value or name.
-pub const INPUT: &[Key] = &[
-    needed("is", QUANTITY_REF, "The quantity or response that the input is bound to."),
-    key(
-        "region",
-        Form::Bounds("0.30 .. 0.60"),
-        "Where the law may be used, in place of its published region; the mix must stay inside.",
-    ),
-];
-
-/// Keys of one response.
-pub const RESPONSE: &[Key] = &[
-    key("unit", Form::Text, "Unit of the response; `% of binder` for a dose; needed unless a law gives it."),
-    key(
-        "law",
-        Form::Name,
-        "The published law it follows, in place of factors and terms; `mixbound laws` lists them.",
+/// Keys of a margin by the rule of a standard.
+pub const MARGIN: &[Key] = &[
+    needed(
+        "rule",
+        Form::Words(MARGIN_RULES),
+        "Whose rule: the average that a strength must reach follows from it.",
     ),
     key(
-        "inputs",
-        Form::Named(&Form::Either(&[Form::Value("28 d"), Form::Name, Form::Keys(INPUT)])),
-        "The inputs of the law by their names: a value, a quantity of the mix, or another response.",
+        "deviation",
+        Form::Value("3.5 MPa"),
+        "Standard deviation of the strength tests on record; without it the rule for no record is taken.",
     ),
     key(
-        "strength",
-        Form::Keys(STRENGTH),
-        "What the strength is: needed for any response in a unit of stress that a strength limit speaks of.",
+        "tests",
+        Form::Count,
+        "Number of those tests, at least 15; from 30 on the deviation counts as it stands.",
     ),
-    key(
-        "link",
-        Form::Words(LINKS),
-        "The scale on which the surface is a polynomial; identity when left out.",
-    ),
-    key("factors", Form::Named(&Form::Keys(FACTOR)), "The factors by the short names used in the terms."),
-    key("terms", Form::Named(&Form::Number), "Coefficients by `constant`, `a`, `a * b` and `a * a`."),
-    key("residual", Form::Value("2.1 MPa"), "Residual standard deviation of the fit on the link's scale."),
-    key(
-        "covariance",
-        Form::List(&Form::List(&Form::Number)),
-        "Coefficient covariance divided by the residual variance, in the order of the terms.",
-    ),
-    key("leverage", Form::Number, "Largest leverage at which the surface may be used; needs the covariance."),
 ];
 
 /// Keys of one limit.
@@ -230,8 +192,8 @@ pub const LIMIT: &[Key] = &[
     key("within", Form::Bounds("0.36 .. 0.42"), "Both sides at once."),
     key(
         "margin",
-        Form::Value("5 MPa"),
-        "How far the prediction must stay from the limit: a value, `1.64 deviations`, or `95 % confidence`.",
+        Form::Either(&[Form::Value("5 MPa"), Form::Keys(MARGIN)]),
+        "How far the prediction must stay from the limit: a value, `1.64 deviations`, `95 % confidence`, or a rule.",
     ),
     key(
         "statistic",
@@ -285,7 +247,7 @@ pub const CLASSES: &[Key] = &[
     needed("of", NAMES, "Class names, such as `[XC4, XD3, XF4]` of EN 206-1 or `[F3, C2]` of ACI 318."),
     key(
         "margin",
-        Form::Value("8 MPa"),
+        Form::Either(&[Form::Value("8 MPa"), Form::Keys(MARGIN)]),
         "How far the predicted strength must stay from the strength of the class, as in a limit.",
     ),
     key("largest aggregate", Form::Text, "Largest size of aggregate, a sieve such as `3/4 in` or `16 mm`."),

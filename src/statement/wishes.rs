@@ -1,12 +1,13 @@
 //! Quantities, limits, choices and the goal of a statement.
 
 use super::entry::{
-    Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, MarginEntry, QuantityEntry, QuantityRef,
+    Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, QuantityEntry, QuantityRef,
     QuantitySpec, SideEntry, Word,
 };
 use super::fields::{Fields, Reading};
 use super::gradings::grading_limits;
 use super::keys::{CHOICE, GOAL, LIMIT, QUANTITY, STATISTICS};
+use super::margins::margin;
 use super::materials::AMOUNT_OR_DOSE;
 use super::tree::{Kind, Node};
 use crate::finding::{Finding, Place};
@@ -179,33 +180,6 @@ fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
         return reading.scalar(node, owner, &[]).map(SideEntry::Value);
     }
     Some(SideEntry::Times(1.0, word))
-}
-
-/// A margin: a value, `1.64 deviations`, or `95 % confidence`.
-pub fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<MarginEntry>> {
-    let owner = format!("`margin` of {owner}");
-    let word = reading.word(node, &owner)?;
-    let text = word.value.as_str();
-    let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
-    let entry = if let Some(rest) = text.strip_suffix("deviations").or_else(|| text.strip_suffix("deviation"))
-    {
-        number(rest).filter(|count| (0.0..=10.0).contains(count)).map(MarginEntry::Deviations)
-    } else if let Some(rest) = text.strip_suffix("% confidence") {
-        number(rest)
-            .filter(|percent| (50.0..100.0).contains(percent))
-            .map(|percent| MarginEntry::Confidence(percent / 100.0))
-    } else {
-        let value = reading.scalar(node, &owner, &[])?;
-        (value.value.base >= 0.0).then_some(MarginEntry::Natural(value.value))
-    };
-    if entry.is_none() {
-        reading.push(
-            Finding::error(word.place, format!("{owner} is `{text}`"))
-                .note("allowed: a value that is not negative, 0 .. 10 deviations, or 50 .. 100 % confidence (100 % not reached)")
-                .help("write `5 MPa`, `1.64 deviations` or `95 % confidence`"),
-        );
-    }
-    Some(Located { value: entry?, place: word.place })
 }
 
 /// Reads `choices`.

@@ -1,0 +1,331 @@
+//! How far a prediction must stay from its limit: the author's margin, and the overdesign rules of standards.
+//!
+//! What enters: margin entries, and the limit they belong to. What leaves: a [`Margin`] in the limit's unit. A rule
+//! depends on the specified strength, so it is worked out anew wherever the limit is moved.
+
+use super::limits::{Context, response_of};
+use super::requirement::{Margin, Requirement, Side, Subject, Wanted};
+use crate::finding::{Finding, Findings, Place};
+use crate::quantity::{Dimension, Unit, trimmed};
+use crate::response::law::Law;
+use crate::statement::{LimitEntry, Located, MarginEntry, RuleEntry};
+
+/// Fewest strength tests from which a standard deviation may be taken (ACI 301 and ACI 318).
+const FEWEST_TESTS: f64 = 15.0;
+/// Halvings of the search for the strength that a result just meets.
+const HALVINGS: usize = 100;
+
+/// An overdesign rule: required average strength from the strength asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum MarginRule {
+    /// ACI 301 and ACI 318 with tests on record: deviation in MPa, factor for few tests.
+    AciRecorded(f64, f64),
+    /// ACI 301 and ACI 318 without tests on record.
+    AciUnrecorded,
+    /// EN 206, initial production.
+    Initial,
+    /// EN 206, continuous production: deviation in MPa.
+    Continuous(f64),
+    /// EN 1992-1-1: mean less characteristic strength.
+    Eurocode,
+}
+
+impl MarginRule {
+    /// The strength that the average must reach, both in a unit of stress.
+    pub fn required(self, asked: f64, unit: &Unit) -> f64 {
+        const PSI: f64 = 145.037_737_73;
+        let own = Unit::known("MPa");
+        let asked = own.from_base(unit.to_base(asked));
+        // Where a statement is in psi, the rules in psi are meant: their constants are rounder, not the same.
+        let in_psi = unit.text == "psi" || unit.text == "ksi";
+        let required = match self {
+            Self::AciRecorded(deviation, factor) if in_psi => {
+                Law::AciRequiredPsi.value(&[asked * PSI, deviation * PSI, factor]) / PSI
+            }
+            Self::AciRecorded(deviation, factor) => Law::AciRequired.value(&[asked, deviation, factor]),
+            Self::AciUnrecorded if in_psi => Law::AciUnrecordedPsi.value(&[asked * PSI]) / PSI,
+            Self::AciUnrecorded => Law::AciUnrecorded.value(&[asked]),
+            Self::Initial => Law::InitialConformity.value(&[asked, published(Law::InitialConformity, 1)]),
+            Self::Continuous(deviation) => {
+                Law::ContinuousConformity.value(&[asked, deviation, published(Law::ContinuousConformity, 2)])
+            }
+            Self::Eurocode => Law::EurocodeMean.value(&[asked, published(Law::EurocodeMean, 1)]),
+        };
+        unit.from_base(own.to_base(required))
+    }
+
+    /// In words, for a report.
+    pub fn words(self) -> String {
+        match self {
+            Self::AciRecorded(deviation, factor) => format!(
+                "required average strength by ACI 301 from a deviation of {} MPa, factor {}",
+                trimmed(deviation, 4),
+                trimmed(factor, 4)
+            ),
+            Self::AciUnrecorded => "required average strength by ACI 301 without tests on record".to_owned(),
+            Self::Initial => "required mean of three by EN 206, initial production".to_owned(),
+            Self::Continuous(deviation) => format!(
+                "required mean by EN 206, continuous production, from a deviation of {} MPa",
+                trimmed(deviation, 4)
+            ),
+            Self::Eurocode => "mean strength by EN 1992-1-1".to_owned(),
+        }
+    }
+
+    /// The statistic of the strength asked for.
+    fn statistic(self) -> &'static str {
+        match self {
+            Self::AciRecorded(..) | Self::AciUnrecorded => "specified",
+            Self::Initial | Self::Continuous(_) | Self::Eurocode => "characteristic",
+        }
+    }
+}
+
+/// The published value of an input.
+fn published(law: Law, input: usize) -> f64 {
+    law.card().inputs[input].default.expect("the rules call inputs that have a published value")
+}
+
+impl Margin {
+    /// The margin of the same limit at another wanted value, in its unit.
+    #[must_use]
+    pub fn at(self, wanted: f64, unit: &Unit) -> Self {
+        match self.rule {
+            Some(rule) => Self { natural: rule.required(wanted, unit) - wanted, ..self },
+            None => self,
+        }
+    }
+}
+
+impl Requirement {
+    /// The severest figure that a result meets, in the requirement's unit, `margin` being what was measured with it.
+    pub fn severest_met(&self, got: f64, margin: f64) -> f64 {
+        let sign = self.side.sign();
+        let Some(rule) = self.margin.rule else { return got - sign * margin };
+        // What the prediction is unsure of comes off first, then the rule is turned over.
+        let sure = got - (margin - self.margin.natural);
+        let (mut low, mut high) = (0.0, sure.max(0.0));
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if rule.required(middle, &self.unit) <= sure {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        low
+    }
+}
+
+/// The margin of one side of a limit.
+pub fn margin_of(
+    margin: &Located<MarginEntry>,
+    requirement: &Requirement,
+    owner: &str,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) -> Option<Margin> {
+    let deviations = match &margin.value {
+        MarginEntry::Natural(scalar) => {
+            let fits = scalar.unit.dimension == requirement.unit.dimension && scalar.words.is_empty();
+            if !fits {
+                findings.push(
+                    Finding::error(
+                        margin.place,
+                        format!(
+                            "the margin of {owner} is {}; {} is needed",
+                            scalar.unit.dimension, requirement.unit.dimension
+                        ),
+                    )
+                    .note(format!("allowed units: {}", requirement.unit.dimension.examples())),
+                );
+                return None;
+            }
+            if let Wanted::Quantity(..) = requirement.wanted {
+                findings.push(
+                    Finding::error(margin.place, format!("{owner} compares two quantities and has a margin"))
+                        .help("multiply instead: `1.1 x ...`"),
+                );
+                return None;
+            }
+            return Some(Margin {
+                natural: requirement.unit.difference_from_base(scalar.base),
+                ..Margin::default()
+            });
+        }
+        MarginEntry::Rule(rule) => return by_rule(rule, margin.place, requirement, owner, context, findings),
+        MarginEntry::Deviations(count) => *count,
+        MarginEntry::Confidence(share) => super::normal::normal_quantile(*share),
+    };
+    let known = response_of(requirement).is_some_and(|index| context.responses[index].residual.is_some());
+    if !known {
+        findings.push(
+            Finding::error(
+                margin.place,
+                format!("the margin of {owner} is in deviations, and no residual deviation is known"),
+            )
+            .help("add `residual:` to the response, or give the margin in its unit"),
+        );
+        return None;
+    }
+    Some(Margin { deviations, ..Margin::default() })
+}
+
+fn by_rule(
+    entry: &RuleEntry,
+    place: Place,
+    requirement: &Requirement,
+    owner: &str,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) -> Option<Margin> {
+    let rule = rule_of(entry, owner, findings)?;
+    let mean = |index: usize| {
+        context.responses[index].strength.as_ref().is_some_and(|strength| strength.statistic == "mean")
+    };
+    let (Subject::Response(index), Wanted::Value(asked), Side::AtLeast) =
+        (&requirement.subject, &requirement.wanted, requirement.side)
+    else {
+        findings.push(
+            Finding::error(place, format!("the margin rule of {owner} has no strength that must be reached"))
+                .note("an overdesign rule raises `at least` so much strength, given as a value")
+                .help("give the margin as a value, or take it out"),
+        );
+        return None;
+    };
+    if requirement.unit.dimension != Dimension::STRESS || !mean(*index) {
+        findings.push(
+            Finding::error(
+                place,
+                format!(
+                    "the margin rule of {owner} needs a mean strength; response `{}` is none",
+                    context.responses[*index].name
+                ),
+            )
+            .note("an overdesign rule gives the average that tests must reach")
+            .help("say in `strength:` of the response that its statistic is the mean, if it is"),
+        );
+        return None;
+    }
+    Some(Margin { rule: Some(rule), ..Margin::default() }.at(*asked, &requirement.unit))
+}
+
+fn rule_of(entry: &RuleEntry, owner: &str, findings: &mut Findings) -> Option<MarginRule> {
+    let aci = matches!(entry.rule.value.as_str(), "aci 301" | "aci 318");
+    let deviation = match &entry.deviation {
+        Some(scalar) => {
+            let allowed = Law::AciRequired.card().inputs[1].allowed;
+            let deviation = Unit::known("MPa").from_base(scalar.value.base);
+            if !(0.0 < deviation && deviation <= allowed.1) {
+                findings.push(
+                    Finding::error(
+                        scalar.place,
+                        format!("the deviation of {owner} is {} MPa", trimmed(deviation, 5)),
+                    )
+                    .note(format!("allowed: above 0, up to {} MPa", trimmed(allowed.1, 4))),
+                );
+                return None;
+            }
+            Some(deviation)
+        }
+        None => None,
+    };
+    if let Some(tests) = &entry.tests {
+        let misfit = if !aci {
+            Some("`tests` belong to the rules of ACI 301 and ACI 318")
+        } else if deviation.is_none() {
+            Some("a number of tests says nothing without their `deviation`")
+        } else if f64::from(tests.value) < FEWEST_TESTS {
+            Some("from fewer than 15 tests no deviation may be taken: leave `deviation` and `tests` out")
+        } else {
+            None
+        };
+        if let Some(misfit) = misfit {
+            findings.push(
+                Finding::error(tests.place, format!("the margin of {owner} is by {} tests", tests.value))
+                    .note(misfit),
+            );
+            return None;
+        }
+    }
+    match (entry.rule.value.as_str(), deviation) {
+        ("en 1992", Some(_)) => {
+            let place = entry.deviation.as_ref().map_or(entry.rule.place, |deviation| deviation.place);
+            findings.push(
+                Finding::error(place, format!("the margin of {owner} by EN 1992 takes no deviation"))
+                    .note("the mean is the characteristic strength and 8 MPa, EN 1992-1-1:2004, table 3.1")
+                    .help("take `deviation` out, or choose `rule: en 206`"),
+            );
+            None
+        }
+        ("en 1992", None) => Some(MarginRule::Eurocode),
+        ("en 206", Some(deviation)) => Some(MarginRule::Continuous(deviation)),
+        ("en 206", None) => Some(MarginRule::Initial),
+        (_, Some(deviation)) => {
+            let tests = entry.tests.as_ref().map_or(30.0, |tests| f64::from(tests.value));
+            Some(MarginRule::AciRecorded(deviation, Law::AciSampleFactor.value(&[tests])))
+        }
+        (_, None) => Some(MarginRule::AciUnrecorded),
+    }
+}
+
+/// A limit that speaks of another statistic than the response needs a margin.
+pub fn check_statistic(
+    entry: &LimitEntry,
+    requirement: &Requirement,
+    owner: &str,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) {
+    let Some(statistic) = &entry.statistic else { return };
+    if let Some(rule) = requirement.margin.rule.filter(|rule| rule.statistic() != statistic.value) {
+        findings.push(
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} is {}, and its margin rule starts from a {} strength",
+                    statistic.value,
+                    rule.statistic()
+                ),
+            )
+            .help(format!("write `statistic: {}`, or choose another rule", rule.statistic())),
+        );
+    }
+    let response = match &requirement.subject {
+        Subject::Response(index) => &context.responses[*index],
+        Subject::Quantity(_) => {
+            findings.push(
+                Finding::error(statistic.place, format!("{owner} has a `statistic` and limits no response"))
+                    .note("only strengths are means or characteristic values")
+                    .help("take `statistic` out"),
+            );
+            return;
+        }
+    };
+    let Some(strength) = &response.strength else {
+        findings.push(
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} speaks of a {} strength, and response `{}` does not say what it is",
+                    statistic.value, response.name
+                ),
+            )
+            .help("add `strength:` with specimen, statistic, age and curing to the response"),
+        );
+        return;
+    };
+    if strength.statistic != statistic.value && entry.margin.is_none() {
+        findings.push(
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} compares a {} prediction with a {} limit without a margin",
+                    strength.statistic, statistic.value
+                ),
+            )
+            .note("a mean strength must exceed a characteristic or specified one by an overdesign")
+            .help("add `margin: 8 MPa`, `margin: 1.64 deviations`, or the margin your standard asks for"),
+        );
+    }
+}

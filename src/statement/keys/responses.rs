@@ -1,0 +1,67 @@
+//! Keys of responses: surfaces in named factors, and published laws with their inputs.
+
+use super::{Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
+
+/// Keys of a strength's description.
+pub const STRENGTH: &[Key] = &[
+    needed("specimen", Form::Text, "Specimen, such as `cylinder 150 x 300 mm`."),
+    needed("statistic", Form::Words(STATISTICS), "What the figure is."),
+    needed("age", Form::Value("28 d"), "Age at test."),
+    needed("curing", Form::Text, "Curing, such as `moist`."),
+];
+
+/// Keys of one factor.
+pub const FACTOR: &[Key] = &[
+    key("is", QUANTITY_REF, "The quantity or response it stands for; the factor's own name when left out."),
+    key("unit", Form::Text, "The unit in which the coefficients take it."),
+    needed("region", Form::Bounds("0.32 .. 0.45"), "Where the surface is known; the mix must stay inside."),
+    key(
+        "coded",
+        Form::Bounds("0.34 .. 0.44"),
+        "The values coded as -1 and +1, if the coefficients are for coded factors.",
+    ),
+];
+
+/// Keys of an input of a law that is not a plain value or name.
+pub const INPUT: &[Key] = &[
+    needed("is", QUANTITY_REF, "The quantity or response that the input is bound to."),
+    key(
+        "region",
+        Form::Bounds("0.30 .. 0.60"),
+        "Where the law may be used, in place of its published region; the mix must stay inside.",
+    ),
+];
+
+/// Keys of one response.
+pub const RESPONSE: &[Key] = &[
+    key("unit", Form::Text, "Unit of the response; `% of binder` for a dose; needed unless a law gives it."),
+    key(
+        "law",
+        Form::Name,
+        "The published law it follows, in place of factors and terms; `mixbound laws` lists them.",
+    ),
+    key(
+        "inputs",
+        Form::Named(&Form::Either(&[Form::Value("28 d"), Form::Name, Form::Keys(INPUT)])),
+        "The inputs of the law by their names: a value, a quantity of the mix, or another response.",
+    ),
+    key(
+        "strength",
+        Form::Keys(STRENGTH),
+        "What the strength is: needed for any response in a unit of stress that a strength limit speaks of.",
+    ),
+    key(
+        "link",
+        Form::Words(LINKS),
+        "The scale on which the surface is a polynomial; identity when left out.",
+    ),
+    key("factors", Form::Named(&Form::Keys(FACTOR)), "The factors by the short names used in the terms."),
+    key("terms", Form::Named(&Form::Number), "Coefficients by `constant`, `a`, `a * b` and `a * a`."),
+    key("residual", Form::Value("2.1 MPa"), "Residual standard deviation of the fit on the link's scale."),
+    key(
+        "covariance",
+        Form::List(&Form::List(&Form::Number)),
+        "Coefficient covariance divided by the residual variance, in the order of the terms.",
+    ),
+    key("leverage", Form::Number, "Largest leverage at which the surface may be used; needs the covariance."),
+];

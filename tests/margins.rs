@@ -1,0 +1,100 @@
+//! Overdesign rules as margins: figures of the standards, and limits that move.
+
+use mixbound::finding::Sources;
+use mixbound::problem::{MarginRule, Problem, build};
+use mixbound::quantity::Unit;
+use mixbound::solve::{Settings, Verdict, solve};
+
+fn problem(limit: &str) -> Result<Problem, String> {
+    let mut sources = Sources::default();
+    let text = format!(
+        "
+mixbound: 1
+currency: EUR
+air: 1.8 %
+materials:
+  cement: {{role: cement, density: 3000 kg/m3, price: 120 /t, amount: 150 .. 700 kg/m3}}
+  sand: {{role: sand, density: 2500 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry}}
+  water: {{role: water, density: 1000 kg/m3, price: 1 /t, amount: 180 .. 250 kg/m3}}
+goal: least cost
+responses:
+  mean strength: {{law: bolomey strength, inputs: {{water binder ratio: water-cement ratio}}}}
+limits:
+  mean strength: {limit}
+"
+    );
+    let source = sources.add("statement.yaml", text);
+    let (statement, _) = mixbound::statement::read(&sources, source).map_err(|told| told.render(&sources))?;
+    build(&statement, &sources).map(|(problem, _)| problem).map_err(|told| told.render(&sources))
+}
+
+fn strength(problem: &Problem) -> f64 {
+    let Verdict::Found(found) = solve(problem, &Settings::default()) else { panic!("there is a mix") };
+    problem.predict(0, &found.mix).expect("it has a value").value
+}
+
+#[track_caller]
+fn near(got: f64, expected: f64, tolerance: f64) {
+    assert!((got - expected).abs() <= tolerance, "got {got}, expected {expected}");
+}
+
+/// ACI 318, table of required average strength and table of modification factors (constants in MPa: value from
+/// memory): 28 MPa and a deviation of 4 MPa from 30 tests or more ask for 33.87 MPa, from 20 tests for 1.08 times the
+/// deviation, without record for 8.3 MPa more.
+#[test]
+fn the_mix_reaches_the_required_average_strength() {
+    let asked = |margin: &str| {
+        strength(&problem(&format!("{{at least: 28 MPa, statistic: specified, margin: {margin}}}")).unwrap())
+    };
+    near(asked("{rule: aci 318, deviation: 4 MPa}"), 33.87, 5e-3);
+    near(asked("{rule: aci 301, deviation: 4 MPa, tests: 20}"), 28.0 + 2.33 * 4.32 - 3.45, 1e-5);
+    near(asked("{rule: aci 301}"), 36.3, 1e-5);
+}
+
+/// ACI 318, the same table in psi: 4000 psi and a deviation of 600 psi ask for 4898 psi.
+#[test]
+fn a_limit_in_psi_follows_the_rule_in_psi() {
+    let limit = "{at least: 4000 psi, statistic: specified, margin: {rule: aci 318, deviation: 600 psi}}";
+    near(Unit::known("psi").from_base(1e6 * strength(&problem(limit).unwrap())), 4898.0, 0.5);
+}
+
+/// EN 206 and EN 1992-1-1:2004, table 3.1 (EN 206: value from memory).
+#[test]
+fn characteristic_strengths_have_the_margins_of_their_standards() {
+    let asked = |margin: &str| {
+        strength(
+            &problem(&format!("{{at least: 30 MPa, statistic: characteristic, margin: {margin}}}")).unwrap(),
+        )
+    };
+    near(asked("{rule: en 1992}"), 38.0, 1e-5);
+    near(asked("{rule: en 206}"), 34.0, 1e-5);
+    near(asked("{rule: en 206, deviation: 5 MPa}"), 37.4, 1e-5);
+}
+
+/// identity: above 34.5 MPa the rule asks for 0.9 f + 2.33 s, so the margin falls as the limit rises.
+#[test]
+fn the_margin_follows_a_limit_that_moves() {
+    let problem =
+        problem("{at least: 30 MPa, statistic: specified, margin: {rule: aci 318, deviation: 5 MPa}}")
+            .unwrap();
+    let moved = problem.with_wanted(0, 40.0);
+    near(strength(&moved), 0.9 * 40.0 + 2.33 * 5.0, 1e-5);
+    let requirement = &problem.requirements[0];
+    for asked in [12.0, 30.0, 34.4, 40.0] {
+        let required = MarginRule::AciRecorded(5.0, 1.0).required(asked, &requirement.unit);
+        near(requirement.severest_met(required, requirement.margin.natural), asked, 1e-9);
+    }
+}
+
+#[test]
+fn what_a_rule_cannot_judge_is_told() {
+    let told = |limit: &str| problem(limit).unwrap_err();
+    let wrong = told("{at most: 40 MPa, statistic: specified, margin: {rule: aci 318}}");
+    assert!(wrong.contains("no strength that must be reached"), "{wrong}");
+    let wrong = told("{at least: 40 MPa, statistic: characteristic, margin: {rule: aci 318}}");
+    assert!(wrong.contains("starts from a specified strength"), "{wrong}");
+    let wrong = told("{at least: 40 MPa, margin: {rule: aci 318, deviation: 4 MPa, tests: 9}}");
+    assert!(wrong.contains("fewer than 15 tests"), "{wrong}");
+    let wrong = told("{at least: 40 MPa, margin: {rule: en 1992, deviation: 4 MPa}}");
+    assert!(wrong.contains("takes no deviation"), "{wrong}");
+}
