@@ -3,6 +3,11 @@
 //! Findings are the author's to mend and are collected, all of them, sorted by place. Faults of the world
 //! (a file that cannot be read) are [`Fault`]s and stop the run.
 
+mod words;
+
+pub use words::{listed, nearest};
+
+use std::collections::BTreeSet;
 use std::fmt;
 
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
@@ -86,7 +91,7 @@ pub enum Severity {
 }
 
 /// One remark on a statement.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Finding {
     /// Error or warning.
     pub severity: Severity,
@@ -145,44 +150,18 @@ impl Finding {
     }
 }
 
-/// At most two dozen words separated by commas, then how many were left out.
-pub fn listed<W: AsRef<str>>(words: &[W]) -> String {
-    const SHOWN: usize = 24;
-    let mut text = words.iter().take(SHOWN).map(AsRef::as_ref).collect::<Vec<_>>().join(", ");
-    if words.is_empty() {
-        text.push_str("none");
-    }
-    if words.len() > SHOWN {
-        text.push_str(&format!(" and {} more", words.len() - SHOWN));
-    }
-    text
-}
-
-/// The known word nearest to a misspelt one, if any is near enough to suggest.
-pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
-    let word = word.to_lowercase();
-    known
-        .into_iter()
-        .map(|candidate| (strsim::damerau_levenshtein(&word, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, candidate)| {
-            let length = candidate.chars().count();
-            // Short words that share nothing are not near: `x` is no slip for `w`.
-            *distance <= 1 + length / 4 && *distance < length.max(word.chars().count())
-        })
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, candidate)| candidate)
-}
-
 /// All findings of one statement.
 #[derive(Clone, Debug, Default)]
 pub struct Findings {
     list: Vec<Finding>,
+    /// All that were ever pushed, so that a statement made of mistakes takes no quadratic time.
+    seen: BTreeSet<Finding>,
 }
 
 impl Findings {
     /// Adds one; a second one equal to an earlier one is dropped.
     pub fn push(&mut self, finding: Finding) {
-        if !self.list.contains(&finding) {
+        if self.seen.insert(finding.clone()) {
             self.list.push(finding);
         }
     }
@@ -201,12 +180,13 @@ impl Findings {
 
     /// Drops those that only say that one of these names is not known: the reason is told elsewhere.
     pub fn without_echoes_of(&mut self, lost: &[String]) {
+        let lost: BTreeSet<&str> = lost.iter().map(String::as_str).collect();
         self.list.retain(|finding| {
             let quoted = finding.message.strip_prefix("unknown ").and_then(|rest| rest.split('`').nth(1));
             let is_lost = |name: &str| {
                 let bare = ["share of ", "volume of ", "dry mass of "];
                 let name = bare.iter().find_map(|words| name.strip_prefix(words)).unwrap_or(name);
-                lost.iter().any(|known| known == name.trim())
+                lost.contains(name.trim())
             };
             !quoted.is_some_and(|quoted| quoted.split(" / ").any(is_lost))
         });
@@ -279,7 +259,8 @@ fn render_one(renderer: &Renderer, finding: &Finding, sources: &Sources) -> Stri
     if let Some(help) = &finding.help {
         group = group.element(Level::HELP.message(clean(help)));
     }
-    renderer.render(&[group]).clone()
+    // The author's own line and the file's name are shown too.
+    renderer.render(&[group]).split('\n').map(clean).collect::<Vec<_>>().join("\n")
 }
 
 /// An annotation never runs over the end of its first line.

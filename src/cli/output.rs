@@ -1,5 +1,6 @@
 //! Where results go: standard output, or a file that appears whole or not at all.
 
+use std::fs::File;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
@@ -20,6 +21,13 @@ pub enum Output {
         /// Its final name.
         path: PathBuf,
     },
+    /// A device or a named pipe, which is written to and stays what it is.
+    Device {
+        /// The device, open.
+        device: File,
+        /// Its name.
+        path: PathBuf,
+    },
 }
 
 impl Output {
@@ -32,6 +40,10 @@ impl Output {
         let fault = |reason: String| Fault::Write { path: path.display().to_string(), reason };
         if path.is_dir() {
             return Err(fault("it is a folder".to_owned()));
+        }
+        if path.exists() && !path.is_file() {
+            let device = File::options().write(true).open(path).map_err(|error| fault(reason(&error)))?;
+            return Ok(Self::Device { device, path: path.to_owned() });
         }
         let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
         let temporary =
@@ -60,6 +72,12 @@ impl Output {
                     _ => Ok(()),
                 }
             }
+            Self::Device { mut device, path } => match device.write_all(text.as_bytes()) {
+                Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+                    Err(Fault::Write { path: path.display().to_string(), reason: reason(&error) })
+                }
+                _ => Ok(()),
+            },
             Self::File { mut temporary, path } => {
                 let fault = |reason: String| Fault::Write { path: path.display().to_string(), reason };
                 temporary.write_all(text.as_bytes()).map_err(|error| fault(reason(&error)))?;

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
+use super::json::written;
 use super::text::{align_numbers, push_table, table};
 use super::tightness::{TableFormat, quoted};
 use crate::finding::clean;
@@ -36,12 +37,7 @@ pub fn price_table(problem: &Problem, ranges: &[MaterialRange], units: Units, fo
     match format {
         TableFormat::Text => text(&entries, &problem.currency, &mass.text),
         TableFormat::Csv => csv(&entries),
-        TableFormat::Json => {
-            let mut text =
-                serde_json::to_string_pretty(&entries).expect("entries hold only text and numbers");
-            text.push('\n');
-            text
-        }
+        TableFormat::Json => written(&entries),
     }
 }
 

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::Format;
 use super::answer::Report;
 use super::csv::{cell, number};
+use super::json::written;
 use super::markdown::escaped;
 use super::text::{align_numbers, push_table, table};
 use crate::finding::clean;
@@ -85,11 +86,7 @@ pub fn render_summary(lines: &[SummaryLine], format: Format) -> String {
             push_table(&mut text, &shown);
             text
         }
-        Format::Json => {
-            let mut text = serde_json::to_string_pretty(lines).expect("lines hold only text and numbers");
-            text.push('\n');
-            text
-        }
+        Format::Json => written(lines),
         Format::Csv => {
             let mut text = HEADER.join(",") + "\r\n";
             for line in lines {

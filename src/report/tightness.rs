@@ -5,6 +5,7 @@ use std::fmt::Write;
 use serde::Serialize;
 
 use super::Units;
+use super::json::written;
 use super::text::{align_numbers, push_table, table};
 use crate::finding::{Sources, clean};
 use crate::problem::{Problem, convert};
@@ -60,11 +61,7 @@ pub fn tightness_report(
     match format {
         TableFormat::Text => text(&lines, &goal.text),
         TableFormat::Csv => csv(&lines),
-        TableFormat::Json => {
-            let mut text = serde_json::to_string_pretty(&lines).expect("lines hold only text and numbers");
-            text.push('\n');
-            text
-        }
+        TableFormat::Json => written(&lines),
     }
 }
 

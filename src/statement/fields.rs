@@ -1,5 +1,7 @@
 //! Taking a map apart by its known keys, and a scalar by its expected dimension; every slip becomes a finding.
 
+use std::collections::BTreeMap;
+
 use super::entry::{Bounds, Located, Word};
 use super::keys::Key;
 use super::tree::{Kind, Node};
@@ -59,6 +61,8 @@ const OTHER_WORDS: &[(&str, &str)] = &[
     ("air-entraining admixture", "air entrainer"),
 ];
 
+/// Most names in one map.
+const MOST_NAMES: usize = 2000;
 /// Longest name an author may give.
 const LONGEST_NAME: usize = 80;
 
@@ -96,12 +100,21 @@ impl Reading {
             );
             return Vec::new();
         };
-        let mut named: Vec<(Word, Node)> = Vec::with_capacity(entries.len());
-        for (key, value) in entries {
+        if MOST_NAMES < entries.len() {
+            self.push(
+                Finding::error(place, format!("{owner} holds {} names", entries.len()))
+                    .note(format!("allowed: {MOST_NAMES}"))
+                    .help("leave out what is not part of the statement"),
+            );
+        }
+        let mut named: Vec<(Word, Node)> = Vec::with_capacity(entries.len().min(MOST_NAMES));
+        let mut first: BTreeMap<String, Place> = BTreeMap::new();
+        for (key, value) in entries.into_iter().take(MOST_NAMES) {
             let Some(name) = self.name(&key, owner) else { continue };
-            if let Some((first, _)) = named.iter().find(|(word, _)| word.value == name.value) {
-                self.duplicate(&name, first.place, owner);
+            if let Some(first) = first.get(&name.value) {
+                self.duplicate(&name, *first, owner);
             } else {
+                first.insert(name.value.clone(), name.place);
                 named.push((name, value));
             }
         }

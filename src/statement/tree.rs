@@ -10,7 +10,7 @@ pub const LARGEST: usize = 4 << 20;
 /// Deepest nesting read.
 const DEEPEST: usize = 48;
 /// Most nodes read, aliases expanded.
-const MOST_NODES: usize = 200_000;
+const MOST_NODES: usize = 100_000;
 
 /// One node.
 #[derive(Clone, Debug)]
@@ -56,8 +56,8 @@ pub fn read_tree(text: &str, source: usize) -> Result<Node, Box<Finding>> {
     let whole = Place { source, start: 0, end: text.len().min(1) };
     if text.len() > LARGEST {
         return Err(Box::new(
-            Finding::error(whole, format!("the statement is {} MB long", text.len() >> 20))
-                .note(format!("a statement may be up to {} MB", LARGEST >> 20))
+            Finding::error(whole, format!("the statement is longer than {} MB", LARGEST >> 20))
+                .note("a statement is a page or a few; tables of data belong elsewhere")
                 .help("leave out what is not part of the statement"),
         ));
     }
