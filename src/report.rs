@@ -9,6 +9,7 @@ mod csv;
 mod fill;
 mod headline;
 mod json;
+mod laws;
 
 mod markdown;
 mod reasons;
@@ -24,6 +25,7 @@ pub use answer::{
 };
 pub use cautions::cautions;
 pub use fill::report;
+pub use laws::{law_list, law_page};
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
 pub use summary::{SummaryLine, render_summary};

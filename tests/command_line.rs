@@ -182,3 +182,31 @@ fn the_number_of_threads_does_not_change_a_byte() {
     };
     assert!(with("1") == with("4"), "one thread and four threads differ");
 }
+
+#[test]
+fn laws_lists_every_law_within_the_page_and_shows_each_with_its_numbers() {
+    use mixbound::response::law::Law;
+    let list = mixbound(&["laws"]);
+    assert_eq!((code(&list), err(&list)), (0, ""));
+    let mut pages = out(&list).to_owned();
+    for law in Law::ALL {
+        let card = law.card();
+        assert!(out(&list).contains(&format!("  {}", card.name)), "{} is not listed", card.name);
+        let page = mixbound::report::law_page(*law);
+        assert!(page.contains("source: ") && page.contains("WORKED NUMBERS"), "{page}");
+        assert!(card.inputs.iter().all(|input| page.contains(&format!("  {} (", input.name))), "{page}");
+        pages.push_str(&page);
+    }
+    let wide: Vec<&str> = pages.lines().filter(|line| 100 < line.chars().count()).collect();
+    assert!(wide.is_empty(), "{wide:#?}");
+    let one = mixbound(&["laws", "eurocode", "modulus"]);
+    assert_eq!(code(&one), 0);
+    assert!(out(&one).contains("22 (f_cm / 10)^0.3"), "{}", out(&one));
+}
+
+#[test]
+fn an_unknown_law_ends_with_two_and_a_way_out() {
+    let output = mixbound(&["laws", "eurocode modulos"]);
+    assert_eq!((code(&output), out(&output)), (2, ""));
+    assert!(err(&output).contains("did you mean `eurocode modulus`?"), "{}", err(&output));
+}

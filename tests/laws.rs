@@ -216,3 +216,14 @@ fn an_empty_domain_gives_the_whole_line() {
     assert_eq!(negative.powf(0.3), Interval::WHOLE);
     assert_eq!(Interval::point(1.0) / Interval::new(-1.0, 1.0), Interval::WHOLE);
 }
+
+/// A unit of a card is a unit that a statement may hold.
+#[test]
+fn every_unit_of_a_card_is_known() {
+    for law in Law::ALL {
+        let card = law.card();
+        for unit in card.inputs.iter().map(|input| input.unit).chain([card.unit]) {
+            assert!(mixbound::quantity::Unit::parse(unit, "").is_ok(), "{}: {unit}", card.name);
+        }
+    }
+}

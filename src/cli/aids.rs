@@ -6,8 +6,11 @@ use clap::CommandFactory;
 
 use super::arguments::Arguments;
 use super::output::Output;
-use crate::finding::Fault;
+use super::run::{WRONG, tell};
+use crate::finding::{Fault, clean, nearest};
 use crate::mixture;
+use crate::report::{law_list, law_page};
+use crate::response::law::Law;
 use crate::statement;
 
 /// The starter statement; a file that exists is never overwritten.
@@ -19,6 +22,25 @@ pub fn new(output: Option<&Path>) -> Result<u8, Fault> {
         return Err(Fault::Write { path: path.display().to_string(), reason });
     }
     Output::open(output)?.write(statement::STARTER)?;
+    Ok(0)
+}
+
+/// The list of laws, or the card of one.
+pub fn laws(name: &str) -> Result<u8, Fault> {
+    if name.is_empty() {
+        Output::Standard.write(&law_list())?;
+        return Ok(0);
+    }
+    let Some(law) = Law::named(&name.to_lowercase()) else {
+        let near = nearest(name, Law::ALL.iter().map(|law| law.card().name));
+        let help = near.map_or_else(
+            || "`mixbound laws` lists them all".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        tell(&format!("error: unknown law `{}`\n  = help: {help}\n", clean(name)));
+        return Ok(WRONG);
+    };
+    Output::Standard.write(&law_page(law))?;
     Ok(0)
 }
 

@@ -118,6 +118,12 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
+    /// List the published laws, or show one with its formula, inputs, source and worked numbers.
+    #[command(after_help = "Examples:\n  mixbound laws\n  mixbound laws eurocode modulus")]
+    Laws {
+        /// The name of a law; all are listed when left out.
+        name: Vec<String>,
+    },
     /// Write the reference of every key of a statement and of every built-in quantity, as Markdown.
     #[command(after_help = "Example:\n  mixbound keys | less")]
     Keys {

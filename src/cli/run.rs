@@ -68,6 +68,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
+        Command::Laws { name } => aids::laws(&name.join(" ")),
         Command::Keys { output } => aids::keys(output.as_deref()),
         Command::Schema { output } => aids::schema(output.as_deref()),
         Command::Completions { shell } => aids::completions(shell),

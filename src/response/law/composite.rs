@@ -260,7 +260,7 @@ pub(super) fn successive<N: Number>(inputs: &[N]) -> N {
 pub const LIGHTWEIGHT_AGGREGATE: Card = Card {
     name: "lightweight aggregate modulus",
     group: "composite",
-    formula: "factor rho^2 / 1000",
+    formula: "E_1 (rho / 1000)^2, rho in kg/m3",
     source: "CEB/FIP manual of lightweight aggregate concrete: E = 0.008 MPa rho^2 (value from memory)",
     inputs: &[
         Input::given(
@@ -270,8 +270,7 @@ pub const LIGHTWEIGHT_AGGREGATE: Card = Card {
             (700.0, 2000.0),
             (100.0, 4000.0),
         ),
-        Input::given("factor", "MPa m6/kg2", "modulus per squared density", (0.005, 0.012), POSITIVE)
-            .or(0.008),
+        Input::given("modulus at 1000", "GPa", "modulus at 1000 kg/m3", (5.0, 12.0), POSITIVE).or(8.0),
     ],
     unit: "GPa",
     meaning: "modulus of the aggregate particles",
@@ -285,6 +284,6 @@ pub const LIGHTWEIGHT_AGGREGATE: Card = Card {
 };
 
 pub(super) fn lightweight_aggregate<N: Number>(inputs: &[N]) -> N {
-    let [density, factor] = take(inputs);
-    density.powi(2) * factor * 1e-3
+    let [density, modulus] = take(inputs);
+    (density / 1000.0).powi(2) * modulus
 }

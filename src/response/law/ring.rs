@@ -179,8 +179,8 @@ pub const RING_STRESS_RATE: Card = Card {
     inputs: &[
         Input::given(
             "strain rate factor",
-            "microstrain/d^0.5",
-            "slope of steel strain over root of time",
+            "microstrain",
+            "slope of steel strain over the root of time in days: the strain after one day on that line",
             (1.0, 60.0),
             (-1e3, 1e3),
         ),

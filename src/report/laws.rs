@@ -1,0 +1,125 @@
+//! The published laws for a terminal: the list by topic, and the card of one law.
+//!
+//! What enters: the library of laws. What leaves: text of at most 100 columns. The worked numbers are recomputed here,
+//! so that what is shown is what the program does.
+
+use std::fmt::Write;
+
+use super::text::wrapped;
+use crate::quantity::{Unit, trimmed};
+use crate::response::law::{Card, Input, Law};
+
+/// One line for each law, by topic.
+pub fn law_list() -> String {
+    let mut text = String::new();
+    let mut groups: Vec<&str> = Vec::new();
+    for law in Law::ALL {
+        if !groups.contains(&law.card().group) {
+            groups.push(law.card().group);
+        }
+    }
+    for group in groups {
+        let _ = writeln!(text, "{}", group.to_uppercase());
+        let cards: Vec<&Card> =
+            Law::ALL.iter().map(|law| law.card()).filter(|card| card.group == group).collect();
+        let width = cards.iter().map(|card| card.name.len()).max().unwrap_or(0);
+        for card in cards {
+            let meaning = wrapped(&with_unit(card.meaning, card.unit), width + 4);
+            let _ = writeln!(text, "  {:width$}  {meaning}", card.name);
+        }
+        text.push('\n');
+    }
+    let _ =
+        writeln!(text, "{} laws; `mixbound laws NAME` shows one with its inputs and source.", Law::ALL.len());
+    text
+}
+
+fn with_unit(meaning: &str, unit: &str) -> String {
+    if unit == "1" { meaning.to_owned() } else { format!("{meaning}, {unit}") }
+}
+
+/// Everything that one law says about itself.
+pub fn law_page(law: Law) -> String {
+    let card = law.card();
+    let mut text = String::new();
+    let _ = writeln!(text, "{}", card.name);
+    let paragraph = |text: &mut String, label: &str, words: &str| {
+        let _ = writeln!(text, "  {}", wrapped(&format!("{label}: {words}"), 4));
+    };
+    paragraph(&mut text, "gives", &with_unit(card.meaning, card.unit));
+    if let Some(statistic) = card.statistic {
+        paragraph(&mut text, "statistic", statistic.word());
+    }
+    paragraph(&mut text, "formula", card.formula);
+    paragraph(&mut text, "source", card.source);
+    text.push_str("\nINPUTS\n");
+    for input in card.inputs {
+        let _ = writeln!(text, "  {}", wrapped(&input_line(input), 4));
+    }
+    text.push_str("\nThe mix must stay where the law is known, unless the statement gives another region.\n");
+    for (number, worked) in card.worked.iter().enumerate() {
+        let given: Vec<String> = worked
+            .inputs
+            .iter()
+            .map(|(name, value)| {
+                let unit =
+                    card.inputs.iter().find(|input| input.name == *name).map_or("1", |input| input.unit);
+                format!("{name} {}", Unit::known(unit).with_number(&trimmed(*value, 7)))
+            })
+            .collect();
+        let got = law.arrange(worked.inputs).map_or(f64::NAN, |inputs| law.value(&inputs));
+        let shown = |value: f64| Unit::known(card.unit).with_number(&trimmed(value, 6));
+        if number == 0 {
+            text.push_str("\nWORKED NUMBERS, recomputed\n");
+        }
+        let line = format!(
+            "{}: {} (expected {}; {})",
+            given.join(", "),
+            shown(got),
+            shown(worked.expected),
+            worked.note
+        );
+        let _ = writeln!(text, "  {}", wrapped(&line, 4));
+    }
+    let _ = writeln!(text, "\nIN A STATEMENT\n{}", example(card));
+    text
+}
+
+fn input_line(input: &Input) -> String {
+    let (low, high) = input.range;
+    let range = match (low <= -1e9, 1e9 <= high) {
+        (true, true) => String::new(),
+        (_, true) => format!("; known from {}", Unit::known(input.unit).with_number(&trimmed(low, 6))),
+        _ => format!(
+            "; known for {} .. {}",
+            trimmed(low, 6),
+            Unit::known(input.unit).with_number(&trimmed(high, 6))
+        ),
+    };
+    let default = match input.default {
+        Some(value) => format!("; {} if left out", Unit::known(input.unit).with_number(&trimmed(value, 6))),
+        None => String::new(),
+    };
+    format!("{} ({}): {}{range}{default}", input.name, unit_word(input.unit), input.meaning)
+}
+
+fn unit_word(unit: &str) -> &str {
+    if unit == "1" { "a number" } else { unit }
+}
+
+/// The law as a response, its inputs bound to the first worked numbers.
+fn example(card: &Card) -> String {
+    let mut text = format!("responses:\n  my response:\n    law: {}\n    inputs:\n", card.name);
+    for input in card.inputs.iter().filter(|input| input.default.is_none()) {
+        let worked =
+            card.worked.first().and_then(|worked| worked.inputs.iter().find(|(name, _)| *name == input.name));
+        let value = worked.map_or(input.range.0, |(_, value)| *value);
+        let _ = writeln!(
+            text,
+            "      {}: {}",
+            input.name,
+            Unit::known(input.unit).with_number(&trimmed(value, 7))
+        );
+    }
+    text.trim_end().to_owned()
+}
