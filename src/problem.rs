@@ -10,6 +10,7 @@ mod classes;
 mod normal;
 mod doses;
 mod margins;
+mod strength_class;
 mod limits;
 mod bounds;
 mod choices;

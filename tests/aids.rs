@@ -108,3 +108,12 @@ fn completions_and_manual_page_name_every_command() {
         assert!(page.contains(word), "{word}");
     }
 }
+
+#[test]
+fn the_readme_says_what_each_problem_teaches() {
+    let readme = include_str!("../README.md");
+    for path in problems() {
+        let stem = path.file_stem().expect("a problem has a name").to_string_lossy().into_owned();
+        assert!(readme.contains(&format!("| `{stem}` | ")), "{stem} is missing in the table of problems");
+    }
+}

@@ -266,3 +266,32 @@ fn check_names_the_usual_limits_that_a_statement_lacks() {
         assert!(told.contains(words) && told.ends_with("0 errors, 2 warnings\n"), "{told}");
     }
 }
+
+/// EN 206-1:2000, tables 7 and 8 (values from memory): C30/37 is 30 MPa on cylinders and 37 MPa on cubes.
+#[test]
+fn a_strength_class_is_a_characteristic_strength_by_the_specimen() {
+    let asked = |limit: &str, specimen: &str| {
+        let text = CLASSES
+            .replace("  sand share: 38", &format!("  compressive strength: {limit}\n  sand share: 38"))
+            .replace("cylinder 150 x 300 mm", specimen)
+            .replace("  margin: 8 MPa\n", "");
+        checked(&text).map(|(problem, _)| {
+            let found =
+                problem.requirements.iter().find(|r| r.name == "compressive strength").expect("it is there");
+            let Wanted::Value(value) = found.wanted else { panic!("{found:?}") };
+            value
+        })
+    };
+    assert_eq!(asked("{at least: C35/45, margin: 8 MPa}", "cylinder 150 x 300 mm"), Ok(35.0));
+    assert_eq!(asked("{at least: C35/45, margin: 8 MPa}", "cube 150 mm"), Ok(45.0));
+    assert_eq!(asked("{at least: LC35/38, margin: 8 MPa}", "cube 150 mm"), Ok(38.0));
+    for (limit, words) in [
+        ("at least C35/45", "compares a mean prediction with a characteristic limit without a margin"),
+        ("{at least: C35/47, margin: 8 MPa}", "unknown strength class `C35/47`"),
+        ("{at most: C35/45, margin: 8 MPa}", "does not fit"),
+        ("{at least: C35/45, statistic: mean}", "is no mean strength"),
+    ] {
+        let told = asked(limit, "cube 150 mm").expect_err(limit);
+        assert!(told.contains(words), "{told}");
+    }
+}

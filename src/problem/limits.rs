@@ -3,6 +3,7 @@
 use super::doses::{base_named, dosed};
 use super::margins::{check_statistic, margin_of};
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
+use super::strength_class::{against_class, looks_like_class};
 use crate::finding::{Finding, Findings};
 use crate::material::Base;
 use crate::mixture::{Mixture, Quantities};
@@ -90,8 +91,14 @@ fn limit(
         unit: Unit::number(),
         note: entry.note.as_ref().map(|note| note.value.clone()),
     };
+    let mut characteristic = None;
     let mut requirement = match wanted {
         SideEntry::Value(value) => against_value(base, value, owner, context, findings)?,
+        SideEntry::Times(1.0, word) if looks_like_class(&word.value) => {
+            let statistic = Located { value: "characteristic".to_owned(), place: word.place };
+            characteristic.get_or_insert(LimitEntry { statistic: Some(statistic), ..entry.clone() });
+            against_class(base, word, entry.statistic.as_ref(), owner, context.responses, findings)?
+        }
         SideEntry::Times(times, word) => {
             let right = subject_of_word(word, owner, context, findings)?;
             against_other(base, *times, right, owner, context, findings)?
@@ -100,7 +107,7 @@ fn limit(
     if let Some(margin) = &entry.margin {
         requirement.margin = margin_of(margin, &requirement, owner, context, findings)?;
     }
-    check_statistic(entry, &requirement, owner, context, findings);
+    check_statistic(characteristic.as_ref().unwrap_or(entry), &requirement, owner, context, findings);
     if let (Some(rule), Wanted::Value(asked)) = (requirement.margin.rule, &requirement.wanted) {
         let required = trimmed(rule.required(*asked, &requirement.unit), 4);
         let told = format!("{}: {}", rule.words(), requirement.unit.with_number(&required));

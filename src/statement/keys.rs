@@ -186,7 +186,7 @@ pub const LIMIT: &[Key] = &[
     key(
         "at least",
         Form::Either(&[Form::Value("38 MPa"), Form::Name]),
-        "Lower side: a value, a dose, or another quantity (`1.1 x reducer demand`).",
+        "Lower side: a value, a dose, a strength class such as `C30/37`, or another quantity (`1.1 x reducer demand`).",
     ),
     key("at most", Form::Either(&[Form::Value("28 GPa"), Form::Name]), "Upper side."),
     key("within", Form::Bounds("0.36 .. 0.42"), "Both sides at once."),
