@@ -8,6 +8,7 @@ mod problems; // every statement in `problems/` solves and equals `expected/`; n
 mod rejected; // every statement in `rejected/` fails with exactly the text beside it; none orphaned
 mod readme; // the README shows what the program prints and lists every problem and command
 mod hostile; // input made to break a reader, places that cannot be written
+mod fuzz; // statements mutated without end: no panic
 mod batch; // several statements at once: order, exit code, folder, threads
 mod command_line; // exit codes, standard output and standard error, closed pipes, output files
 mod properties; // what holds for every statement: generated shelves, and the pieces of all kept problems

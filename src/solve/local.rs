@@ -14,13 +14,15 @@ pub struct Precision {
     pub gain: f64,
     /// Most steps.
     pub steps: usize,
+    /// Price up to which violations are driven out.
+    pub penalty: f64,
 }
 
 impl Precision {
     /// To the last digits that matter.
-    pub const FINE: Self = Self { gain: 1e-9, steps: 200 };
+    pub const FINE: Self = Self { gain: 1e-9, steps: 200, penalty: 2e6 };
     /// Enough to tell a good pattern from a bad one.
-    pub const ROUGH: Self = Self { gain: 1e-4, steps: 25 };
+    pub const ROUGH: Self = Self { gain: 1e-4, steps: 25, penalty: 10.0 * FIRST_PENALTY };
 }
 
 /// Where the loop stopped.
@@ -41,7 +43,6 @@ pub struct Stop {
 }
 
 const FIRST_PENALTY: f64 = 20.0;
-const LARGEST_PENALTY: f64 = 2e6;
 const FIRST_RADIUS: f64 = 0.5;
 const SMALLEST_RADIUS: f64 = 1e-9;
 /// Violation at which a point counts as feasible inside the loop.
@@ -95,7 +96,7 @@ pub fn improve(
         let merit = state.merit(penalty);
         let predicted = merit - objective;
         if predicted <= precision.gain * (1.0 + merit.abs()) {
-            if FEASIBLE < state.violation && penalty < LARGEST_PENALTY {
+            if FEASIBLE < state.violation && penalty < precision.penalty {
                 penalty *= 10.0;
                 radius = radius.max(1e-3);
                 continue;

@@ -74,6 +74,8 @@ pub struct Effort {
 
 /// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
 const BLOCK: usize = 16;
+/// Relative distance above the best goal at which a pattern is not looked at again.
+const FAR: f64 = 0.05;
 /// Relative violation at which a stop of the loop counts as a mix.
 const FEASIBLE: f64 = 2e-7;
 
@@ -169,7 +171,7 @@ impl Search<'_, '_> {
             }
         }
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut ranked: Vec<(f64, usize)> = Vec::new();
+        let mut ranked: Vec<(f64, usize, Vec<f64>)> = Vec::new();
         for (block_number, block) in order.chunks(BLOCK).enumerate() {
             let limit = self.best_goal();
             let results = parallel::in_order(
@@ -187,29 +189,37 @@ impl Search<'_, '_> {
                 let index = block_number * BLOCK + offset;
                 let pattern = &order[index].2;
                 effort.tried += 1;
+                let mix = match &result {
+                    Tried::Stopped(stops) => stops.first().map(|stop| stop.mix.clone()).unwrap_or_default(),
+                    Tried::Hopeless | Tried::Failed(_) => Vec::new(),
+                };
                 if let Some(rank) = self.take(pattern, result, effort) {
-                    ranked.push((rank, index));
+                    ranked.push((rank, index, mix));
                 }
             }
         }
         ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        let finalists: Vec<&(f64, Vec<f64>, Pattern)> =
-            ranked.iter().take(settings.finalists).map(|(_, index)| &order[*index]).collect();
-        let rough = self.best.clone().or_else(|| self.least_violated.clone());
+        // What stopped far above the best found so far will not end below it.
+        let worst = self.best_goal() + FAR * self.best_goal().abs();
+        let finalists: Vec<(&Pattern, &Vec<f64>, Vec<f64>)> = ranked
+            .into_iter()
+            .take(settings.finalists)
+            .filter(|(rank, ..)| *rank <= worst)
+            .map(|(_, index, mix)| (&order[index].2, &order[index].1, mix))
+            .collect();
         let results = parallel::in_order(
             &finalists,
-            |_, (_, point, pattern)| {
-                let mut starts = starts(frame, pattern, point, settings.starts);
-                if let Some((best_pattern, stop)) = &rough
-                    && best_pattern == pattern
-                {
-                    starts.insert(0, stop.mix.clone());
+            |_, (pattern, cheapest, mix)| {
+                let mut starts = starts(frame, pattern, cheapest, settings.starts);
+                // In place of the cheapest point itself: where the first look from there has led.
+                if let Some(first) = starts.first_mut() {
+                    first.clone_from(mix);
                 }
                 run(frame, pattern, starts, Precision::FINE)
             },
             |_| {},
         );
-        for ((_, _, pattern), result) in finalists.into_iter().zip(results) {
+        for ((pattern, ..), result) in finalists.into_iter().zip(results) {
             self.take(pattern, result, effort);
         }
     }

@@ -1,0 +1,279 @@
+//! Statements mutated without end: whatever comes in, reading, checking, drawing of findings and (for small problems)
+//! solving end in an answer and never in a panic. A few hundred run in every test; `scripts/fuzz` runs them by the hour.
+
+use std::fs;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+use mixbound::finding::Sources;
+use mixbound::model::{Frame, Remarks, pip, unlinearised};
+use mixbound::problem::{build, usual};
+use mixbound::report::{Format, Units, render, report};
+use mixbound::solve::{Settings, examine, solve};
+
+use crate::kept;
+
+/// Executions in an ordinary test run.
+const FEW: u64 = 300;
+/// Longest that one statement may take to be read and checked, unoptimised.
+const LONGEST: Duration = Duration::from_secs(20);
+
+/// Pieces that readers trip over.
+const PIECES: &[&str] = &[
+    "0",
+    "-1",
+    "1e308",
+    "1e-320",
+    ".nan",
+    ".inf",
+    "-.inf",
+    "99999999999999999999",
+    "0x10",
+    "1_000",
+    "010",
+    "~",
+    "null",
+    "true",
+    "''",
+    "\"",
+    "'",
+    "&a",
+    "*a",
+    "<<: *a",
+    "!!str",
+    "!x",
+    "|",
+    ">",
+    "---",
+    "...",
+    "- ",
+    "? ",
+    ": ",
+    "{}",
+    "[]",
+    "{",
+    "}",
+    "[",
+    "]",
+    ",",
+    "#",
+    "%",
+    "@",
+    "`",
+    "\t",
+    "\r\n",
+    "\u{0}",
+    "\u{feff}",
+    "\u{2028}",
+    "\u{1f600}",
+    "é",
+    " .. ",
+    "..",
+    "0 .. 0",
+    "1 .. -1",
+    "at least ",
+    "at most ",
+    " % of binder",
+    " kg/m3",
+    " /t",
+    " MPa",
+    " x ",
+    " / ",
+    " + ",
+    " * ",
+    "region: 0 .. 1",
+    "coded: 1 .. 1",
+    "link: logit",
+    "link: square root",
+    "constant: 0",
+    "w * w: 1",
+    "if used: 0 .. 0",
+    "amount: 0",
+    "density: 0 kg/m3",
+    "air: 0 .. 20 %",
+    "margin: 99.99 % confidence",
+    "least: carbon",
+    "most: water",
+    "require: [cement]",
+    "forbid: [water]",
+    "at most: 0",
+    "include: [a.yaml]",
+    "classes: [XF4, C2, F3]",
+];
+
+/// A small generator of scattered numbers (xorshift64*): the same on every machine.
+struct Scatter(u64);
+
+impl Scatter {
+    fn next(&mut self) -> u64 {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        self.0.wrapping_mul(0x2545_f491_4f6c_dd1d)
+    }
+
+    /// Below `end`, which is above zero.
+    fn below(&mut self, end: usize) -> usize {
+        usize::try_from(self.next() % u64::try_from(end.max(1)).unwrap()).unwrap()
+    }
+}
+
+fn corpus() -> Vec<Vec<u8>> {
+    let mut corpus = Vec::new();
+    for folder in ["problems", "tests/rejected"] {
+        for name in kept::stems(folder, "yaml") {
+            corpus.push(fs::read(format!("{folder}/{name}.yaml")).unwrap());
+        }
+    }
+    corpus
+}
+
+/// One statement of the corpus, changed in one to three places.
+fn mutated(corpus: &[Vec<u8>], scatter: &mut Scatter) -> Vec<u8> {
+    // Half of the time the small one, whose every line matters.
+    let chosen = if scatter.below(2) == 0 { 1 } else { scatter.below(corpus.len()) };
+    let mut bytes = corpus[chosen.min(corpus.len() - 1)].clone();
+    for _ in 0..=scatter.below(3) {
+        let at = scatter.below(bytes.len() + 1);
+        let end = (at + scatter.below(24)).min(bytes.len());
+        let lines: Vec<Vec<u8>> = bytes.split_inclusive(|byte| *byte == b'\n').map(<[u8]>::to_vec).collect();
+        let line = scatter.below(lines.len());
+        match scatter.below(9) {
+            0 => {
+                if let Some(byte) = bytes.get_mut(at) {
+                    *byte ^= 1 << scatter.below(8);
+                }
+            }
+            1 => {
+                bytes.drain(at..end);
+            }
+            2 => {
+                let piece = bytes[at..end].to_vec();
+                let to = scatter.below(bytes.len() + 1);
+                bytes.splice(to..to, piece);
+            }
+            3 => {
+                let piece = PIECES[scatter.below(PIECES.len())].as_bytes().to_vec();
+                bytes.splice(at..at, piece);
+            }
+            4 => {
+                let piece = PIECES[scatter.below(PIECES.len())].as_bytes().to_vec();
+                // In place of a word or a number.
+                let is_word = |byte: &u8| byte.is_ascii_alphanumeric() || *byte == b'.';
+                let start =
+                    bytes[..at].iter().rposition(|byte| !is_word(byte)).map_or(0, |before| before + 1);
+                let end = bytes[at..]
+                    .iter()
+                    .position(|byte| !is_word(byte))
+                    .map_or(bytes.len(), |after| at + after);
+                bytes.splice(start..end, piece);
+            }
+            5 => {
+                let other = &corpus[scatter.below(corpus.len())];
+                let from: Vec<&[u8]> = other.split_inclusive(|byte| *byte == b'\n').collect();
+                let piece = from.get(scatter.below(from.len())).map(|line| line.to_vec()).unwrap_or_default();
+                let to: usize = lines[..line].iter().map(Vec::len).sum();
+                bytes.splice(to..to, piece);
+            }
+            6 => {
+                let mut kept = lines.clone();
+                if !kept.is_empty() {
+                    kept.remove(line);
+                }
+                bytes = kept.concat();
+            }
+            7 => {
+                let mut swapped = lines.clone();
+                let other = scatter.below(lines.len());
+                if !swapped.is_empty() {
+                    swapped.swap(line, other);
+                }
+                bytes = swapped.concat();
+            }
+            _ => {
+                let to: usize = lines[..line].iter().map(Vec::len).sum();
+                bytes.splice(to..to, vec![b' '; 1 + scatter.below(3)]);
+            }
+        }
+    }
+    bytes
+}
+
+/// How far a statement came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Reached {
+    Refused,
+    Checked,
+    Solved,
+}
+
+/// Everything that a statement goes through.
+fn through(bytes: &[u8]) -> Reached {
+    let Ok(text) = std::str::from_utf8(bytes) else { return Reached::Refused };
+    let mut sources = Sources::default();
+    let source = sources.add("fuzz.yaml", text);
+    let (statement, findings) = match mixbound::statement::read(&sources, source) {
+        Ok(read) => read,
+        Err(findings) => {
+            let _ = findings.render(&sources);
+            return Reached::Refused;
+        }
+    };
+    let _ = findings.render(&sources);
+    let problem = match build(&statement, &sources) {
+        Ok((problem, more)) => {
+            let _ = more.render(&sources);
+            problem
+        }
+        Err(findings) => {
+            let _ = findings.render(&sources);
+            return Reached::Refused;
+        }
+    };
+    let examined = examine(&problem);
+    let _ = examined.render(&sources);
+    let _ = usual(&problem).render(&sources);
+    if examined.has_errors() || findings.has_errors() || problem.mixture.materials() > 8 {
+        return Reached::Checked;
+    }
+    if let Ok(program) = unlinearised(&Frame::new(&problem)) {
+        let _ = pip(&program, &Remarks::default());
+    }
+    let verdict = solve(&problem, &Settings::local());
+    let told = report(&problem, &verdict, &sources, Units::from(problem.system));
+    for format in [Format::Text, Format::Json, Format::Csv, Format::Markdown] {
+        let _ = render(&told, format);
+    }
+    Reached::Solved
+}
+
+#[test]
+fn whatever_comes_in_nothing_panics() {
+    let number = |name: &str| std::env::var(name).ok().and_then(|text| text.parse::<u64>().ok());
+    let first = number("MIXBOUND_FUZZ_SEED").unwrap_or(1);
+    let seconds = number("MIXBOUND_FUZZ_SECONDS").map(Duration::from_secs);
+    let corpus = corpus();
+    let began = Instant::now();
+    let (mut seed, mut counts) = (first, [0_u64; 3]);
+    while seconds.map_or(seed < first + FEW, |seconds| began.elapsed() < seconds) {
+        let bytes = mutated(&corpus, &mut Scatter(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1));
+        let since = Instant::now();
+        let result = catch_unwind(AssertUnwindSafe(|| through(&bytes)));
+        if result.is_err() || LONGEST < since.elapsed() {
+            let folder = Path::new("target/fuzz");
+            fs::create_dir_all(folder).unwrap();
+            let path = folder.join(format!("seed-{seed}.yaml"));
+            fs::write(&path, &bytes).unwrap();
+            panic!("seed {seed} panics or takes {:?}: {}", since.elapsed(), path.display());
+        }
+        counts[result.map_or(0, |reached| reached as usize)] += 1;
+        seed += 1;
+    }
+    let [refused, checked, solved] = counts;
+    println!(
+        "{} executions from seed {first}: {refused} refused, {checked} checked, {solved} solved",
+        seed - first
+    );
+    assert!(0 < solved && 0 < refused, "the mutations are too tame or too wild: {counts:?}");
+}
