@@ -336,15 +336,23 @@ fn needed(problem: &Problem) -> Vec<bool> {
         Form::Linear(affine) => Some(affine),
         Form::Curved(_) => None,
     };
+    // What is negative at some mix in reach is not worth a bound over all of them.
+    let samples = problem.reach.samples();
+    let values = |affine: &Affine| samples.iter().map(|mix| affine.at(mix)).collect::<Vec<f64>>();
+    let sampled: Vec<Option<Vec<f64>>> = (0..needed.len()).map(|index| affine(index).map(values)).collect();
+    let never_below =
+        |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(a, b)| -1e-9 * (a.abs() + b.abs()) <= a - b);
+    let zeros = vec![0.0; samples.len()];
     let is_never_negative = |affine: &Affine| 0.0 <= problem.reach.of_affine(affine).low;
     for index in 0..needed.len() {
-        let Some(row) = affine(index) else { continue };
+        let (Some(row), Some(at)) = (affine(index), &sampled[index]) else { continue };
         let follows = |other: usize| {
             other != index
+                && sampled[other].as_ref().is_some_and(|kept| never_below(at, kept))
                 && affine(other).is_some_and(|kept| is_never_negative(&row.clone().plus(-1.0, kept)))
         };
-        needed[index] =
-            !is_never_negative(row) && !(0..needed.len()).any(|other| needed[other] && follows(other));
+        let holds = never_below(at, &zeros) && is_never_negative(row);
+        needed[index] = !holds && !(0..needed.len()).any(|other| needed[other] && follows(other));
     }
     needed
 }

@@ -72,6 +72,43 @@ fn tighten(columns: &mut [(f64, f64)], row: &Affine) -> bool {
 }
 
 impl Reach {
+    /// A few mixes in the box that fill one m3: columns without volume at either end, the others filled one after
+    /// another from different beginnings. None if the box cannot fill it.
+    pub fn samples(&self) -> Vec<Vec<f64>> {
+        const BEGINNINGS: usize = 4;
+        let count = self.columns.len();
+        let room = |column: usize| {
+            self.balance
+                .terms
+                .binary_search_by_key(&column, |(known, _)| *known)
+                .map_or(0.0, |at| self.balance.terms[at].1)
+        };
+        let mut list = Vec::new();
+        for turn in 0..2 * BEGINNINGS {
+            let mut mix: Vec<f64> = self
+                .columns
+                .iter()
+                .enumerate()
+                .map(|(column, (low, high))| if room(column) <= 0.0 && turn % 2 == 1 { *high } else { *low })
+                .collect();
+            let mut missing = -self.balance.at(&mix);
+            for step in 0..count {
+                let along = (turn / 2 * count / BEGINNINGS + step) % count;
+                let column = if turn % 2 == 0 { along } else { count - 1 - along };
+                let (low, high) = self.columns[column];
+                if 0.0 < room(column) && 0.0 < missing {
+                    let take = (high - low).min(missing / room(column));
+                    mix[column] += take;
+                    missing -= take * room(column);
+                }
+            }
+            if missing.abs() <= 1e-9 {
+                list.push(mix);
+            }
+        }
+        list
+    }
+
     /// Guaranteed bounds of an affine function over the mixes in the box that fill one m3.
     ///
     /// One equality and a box: the extreme is a fractional knapsack, solved by filling volume in order of value.

@@ -66,7 +66,11 @@ fn first_engine(program: &Program) -> Option<Outcome> {
         })
         .collect();
     let sum = |terms: &[(usize, f64)]| -> Expression {
-        terms.iter().map(|(column, factor)| *factor * handles[*column]).sum()
+        let mut sum = Expression::with_capacity(terms.len());
+        for (column, factor) in terms {
+            sum.add_mul(*factor, handles[*column]);
+        }
+        sum
     };
     let costs: Vec<(usize, f64)> = program
         .columns
