@@ -38,7 +38,14 @@ fn check_exports(name: &str, problem: &Problem) {
     assert!(last.program.violation(&last.point) < 1e-7, "{name}: the mix is no point of the last program");
     assert!((last.program.objective(&last.point) - goal).abs() <= 1e-12 * goal.abs(), "{name}");
 
-    let program = unlinearised(&frame).unwrap_or_else(|reasons| panic!("{name}: {reasons:?}"));
+    let program = match unlinearised(&frame) {
+        Ok(program) => program,
+        // Published laws are no polynomials.
+        Err(reasons) => {
+            assert!(reasons.iter().all(|reason| reason.contains(" law")), "{name}: {reasons:?}");
+            return;
+        }
+    };
     let point = point_at(&frame, &program, &found.mix, &pattern_of(problem, &found.mix));
     let violation = program.violation(&point);
     assert!(violation < 1e-7, "{name}: the mix violates the whole problem by {violation:e}");
