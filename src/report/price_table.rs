@@ -4,9 +4,10 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
+use super::csv::cell;
 use super::json::written;
 use super::text::{align_numbers, push_table, table};
-use super::tightness::{TableFormat, quoted};
+use super::tightness::TableFormat;
 use crate::finding::clean;
 use crate::problem::Problem;
 use crate::quantity::{Unit, significant};
@@ -112,11 +113,11 @@ fn csv(entries: &[Entry]) -> String {
     let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
     for entry in entries {
         let cells = [
-            quoted(&entry.material),
+            cell(&entry.material),
             entry.state.to_owned(),
             entry.used.to_string(),
             entry.price.to_string(),
-            quoted(&entry.unit),
+            cell(&entry.unit),
             number(entry.stays_from),
             number(entry.stays_to),
             number(entry.used_below),

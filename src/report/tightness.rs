@@ -5,6 +5,7 @@ use std::fmt::Write;
 use serde::Serialize;
 
 use super::Units;
+use super::csv::cell;
 use super::json::written;
 use super::text::{align_numbers, push_table, table};
 use crate::finding::{Sources, clean};
@@ -176,9 +177,9 @@ fn csv(lines: &[Entry]) -> String {
             line.between.iter().map(|b| format!("{}={}", b.limit, number(b.goal))).collect();
         let cells = [
             line.line.to_string(),
-            quoted(&line.limit),
+            cell(&line.limit),
             line.side.to_owned(),
-            quoted(&line.unit),
+            cell(&line.unit),
             line.asked.to_string(),
             number(line.got),
             number(line.tightest),
@@ -186,16 +187,10 @@ fn csv(lines: &[Entry]) -> String {
             number(line.loosest),
             word(line.loosest_proven),
             line.verdict.to_owned(),
-            quoted(&line.goal_unit),
-            quoted(&between.join(";")),
+            cell(&line.goal_unit),
+            cell(&between.join(";")),
         ];
         let _ = writeln!(text, "{}", cells.join(","));
     }
     text
-}
-
-/// A cell that no spreadsheet takes for a formula.
-pub(super) fn quoted(cell: &str) -> String {
-    let safe = if cell.starts_with(['=', '+', '-', '@']) { format!("'{cell}") } else { cell.to_owned() };
-    format!("\"{}\"", clean(&safe).replace('"', "\"\""))
 }
