@@ -9,6 +9,7 @@ mod tangents;
 mod lifting;
 mod relaxation;
 mod relaxed_conditions;
+mod relaxed_cracking;
 mod tighten;
 mod names;
 mod mps;

@@ -5,6 +5,7 @@
 
 mod requirement;
 mod exact;
+mod cracking;
 mod condition;
 mod classes;
 mod normal;
@@ -26,6 +27,7 @@ pub use build::build;
 pub use choices::{Logic, Need, Switch};
 pub use classes::Family;
 pub use condition::{Condition, Curved, Form, conditions};
+pub use cracking::{in_unit, restrained};
 pub use goal::{Goal, Level};
 pub use margins::MarginRule;
 pub use reach::{Reach, reach};
@@ -111,7 +113,9 @@ impl Problem {
         let (predictor, _) = described.predictor(&factors);
         let leverage = described.leverage_at(&factors).map(|(leverage, _)| leverage);
         let deviation = described.residual.map(|residual| residual * (1.0 + leverage.unwrap_or(0.0)).sqrt());
-        Some(Prediction { value: described.natural(predictor), predictor, factors, deviation, leverage })
+        let age = self.age_at_cracking(response, &factors);
+        let value = age.unwrap_or_else(|| described.natural(predictor));
+        Some(Prediction { factors, predictor, value, deviation, leverage })
     }
 
     /// The predictor of a response with its gradient over the columns of the mix.

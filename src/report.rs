@@ -10,6 +10,7 @@ mod fill;
 mod headline;
 mod json;
 mod laws;
+mod restraint;
 
 mod markdown;
 mod reasons;
@@ -28,6 +29,7 @@ pub use fill::report;
 pub use laws::{law_list, law_page};
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
+pub use restraint::CrackingLine;
 pub use summary::{SummaryLine, render_summary};
 pub use tightness::{TableFormat, tightness_report};
 pub use units::Units;

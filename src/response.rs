@@ -10,9 +10,11 @@ mod link;
 mod surface;
 mod spread;
 mod formula;
+mod restrained;
 mod kinds;
 mod factor;
 mod by_law;
+mod by_cracking;
 mod terms;
 mod build;
 
@@ -21,5 +23,6 @@ pub use formula::{Formula, Slot};
 pub use kinds::{Factor, Response, Rule, Source, Strength, depends_on};
 pub use link::Link;
 pub use number::Interval;
+pub use restrained::{Counted, Course, Curve, History, Restrained, Restraint, Setting};
 pub use spread::Spread;
 pub use surface::Surface;

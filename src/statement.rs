@@ -11,6 +11,7 @@ mod fields;
 mod values;
 mod materials;
 mod laws;
+mod cracking;
 mod margins;
 mod responses;
 mod gradings;
@@ -21,12 +22,14 @@ mod schema;
 mod reference;
 mod read;
 
+pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry};
 pub use entry::{
     Bounds, ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,
     LimitEntry, Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry,
     SideEntry, Statement, StrengthEntry, TermEntry, Word,
 };
 pub use include::{Library, NoLibrary, Opened};
+pub use keys::RINGS;
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, InputEntry, LawEntry};
 pub use margins::RuleEntry;

@@ -42,7 +42,8 @@ impl Case {
         strain.add(&self.grid, &inputs[1], |age| 1.0 - f64::exp(-0.2 * f64::sqrt(age)));
         let modulus: Vec<N> = self.moduli.iter().map(|&factor| inputs[2].clone() * factor).collect();
         let creep = vec![inputs[5].clone(); self.grid.steps()];
-        let stresses = stress(&strain, &inputs[4], &modulus, &creep, &self.shape);
+        let stresses =
+            stress(&strain, &vec![inputs[4].clone(); self.grid.steps()], &modulus, &creep, &self.shape);
         let level = inputs[3].clone() * inputs[6].clone() * (inputs[7].clone() + 1.0);
         (stresses, self.strengths.iter().map(|&factor| level.clone() * factor).collect())
     }
@@ -117,7 +118,7 @@ fn without_creep_and_growth_the_closed_form_comes_out() {
         let mut free = FreeStrain::none(&grid);
         free.add(&grid, &strain, |age| age / (20.0 + age));
         let (moduli, creep) = (vec![30.0 * 0.5; grid.steps()], vec![0.0; grid.steps()]);
-        let stresses = stress(&free, &0.75, &moduli, &creep, &shape);
+        let stresses = stress(&free, &vec![0.75; grid.steps()], &moduli, &creep, &shape);
         age_at_cracking(&grid, &stresses, &vec![3.0; grid.ages().len()])
     };
     let Cracking::At(age) = cracks(600.0) else { panic!("cracks") };
@@ -134,7 +135,7 @@ fn a_constant_strain_relaxes_to_what_the_final_creep_allows() {
     let mut free = FreeStrain::none(&grid);
     free.add(&grid, &100.0, |age| f64::min(1.0, (age - 28.0) / 0.01));
     let (moduli, creep) = (vec![30.0; grid.steps()], vec![1.5; grid.steps()]);
-    let stresses = stress(&free, &1.0, &moduli, &creep, &shape);
+    let stresses = stress(&free, &vec![1.0; grid.steps()], &moduli, &creep, &shape);
     let relaxed = stresses[grid.steps()] / 3.0;
     let expected = 1.0 / (1.0 + 1.5 * aci_growth(&20_000.0));
     assert!((relaxed / expected - 1.0).abs() < 0.01, "{relaxed} {expected}");
@@ -149,7 +150,8 @@ fn expansion_before_drying_keeps_concrete_in_compression_first() {
     free.add(&case.grid, &-200.0, |age| 1.0 - f64::exp(1.0 - age));
     free.add(&case.grid, &600.0, |age| f64::max(0.0, age - 7.0) / (20.0 + f64::max(0.0, age - 7.0)));
     let moduli: Vec<f64> = case.moduli.iter().map(|factor| 30.0 * factor).collect();
-    let stresses = stress(&free, &0.7, &moduli, &vec![2.35; case.grid.steps()], &case.shape);
+    let stresses =
+        stress(&free, &vec![0.7; case.grid.steps()], &moduli, &vec![2.35; case.grid.steps()], &case.shape);
     assert!(stresses[1] < 0.0 && stresses[case.grid.steps()] > 0.0);
 }
 

@@ -116,6 +116,11 @@ impl Lifting {
             Curved::LevelOfRatio { measure, .. } => {
                 self.measure(frame, measure, None, "goal");
             }
+            Curved::Cracking { response, .. } => {
+                if self.of_response[*response].is_empty() {
+                    self.of_response[*response] = self.columns(frame, *response);
+                }
+            }
         }
     }
 
@@ -192,7 +197,17 @@ impl Lifting {
             return;
         }
         let described = &frame.problem.responses[response];
-        let columns: Vec<usize> = described
+        let columns = self.columns(frame, response);
+        self.predictors[response] = Some(match &described.rule {
+            Rule::Surface(surface) => self.polynomial(frame, described, surface, &columns),
+            Rule::Law(_) | Rule::Cracking(_) => self.opaque(response),
+        });
+        self.of_response[response] = columns;
+    }
+
+    /// The factor columns of a response, in the order of its factors.
+    fn columns(&mut self, frame: &Frame<'_>, response: usize) -> Vec<usize> {
+        frame.problem.responses[response]
             .factors
             .iter()
             .map(|factor| match &factor.source {
@@ -205,12 +220,7 @@ impl Lifting {
                 }
                 Source::Response(inner) => self.natural(frame, *inner),
             })
-            .collect();
-        self.predictors[response] = Some(match &described.rule {
-            Rule::Surface(surface) => self.polynomial(frame, described, surface, &columns),
-            Rule::Law(_) => self.opaque(response),
-        });
-        self.of_response[response] = columns;
+            .collect()
     }
 
     /// A response known only by bounds and slopes over boxes.

@@ -17,7 +17,7 @@ impl Builder<'_, '_> {
         let conditions = &self.frame.problem.conditions;
         for condition in conditions {
             let Form::Curved(curved) = &condition.form else { continue };
-            let mut sum = self.condition(curved);
+            let Some(mut sum) = self.condition(curved) else { continue };
             for (column, factor) in &mut sum.terms {
                 *factor /= condition.scale;
                 weights.note(self.layout, *column, *factor);
@@ -33,12 +33,14 @@ impl Builder<'_, '_> {
             }
         }
         self.opaque_rows();
+        self.cracking_rows(&mut weights);
         weights
     }
 
-    /// One condition `sum >= 0`, its convex margins replaced by a tangent from below.
-    fn condition(&self, curved: &Curved) -> Sum {
-        match curved {
+    /// One condition `sum >= 0`, its convex margins replaced by a tangent from below; none where `cracking_rows` states
+    /// it.
+    fn condition(&self, curved: &Curved) -> Option<Sum> {
+        let sum = match curved {
             Curved::Predictor { response, sign, target, deviations } => {
                 let mut sum = times(&self.predictor(*response), *sign);
                 sum.constant -= sign * target;
@@ -85,7 +87,9 @@ impl Builder<'_, '_> {
                 sum.terms.push((*column, sign * self.frame.scales[*column]));
                 sum
             }
-        }
+            Curved::Cracking { .. } => return None,
+        };
+        Some(sum)
     }
 
     /// Takes `deviations s slope sqrt(1 + h)` off, bounded from below by its tangent at the middle of the box:
@@ -112,7 +116,7 @@ impl Builder<'_, '_> {
         let spread: &Spread = described.spread.as_ref()?;
         match &described.rule {
             Rule::Surface(surface) => leverage_tangent(self, response, described, surface, spread),
-            Rule::Law(_) => None,
+            Rule::Law(_) | Rule::Cracking(_) => None,
         }
     }
 

@@ -53,9 +53,9 @@ pub fn tangents(
         column.high = column.high.min(centre + radius);
     }
     let mut elastic = Vec::new();
-    for condition in &frame.problem.conditions {
-        let Form::Curved(curved) = &condition.form else { continue };
-        let (value, gradient) = frame.problem.curved(curved, mix);
+    let curved =
+        frame.problem.conditions.iter().filter(|condition| matches!(condition.form, Form::Curved(_)));
+    for (condition, (value, gradient)) in curved.zip(frame.problem.curved_gradients(mix)) {
         let s =
             program.add_column(format!("short of {}", label(frame, condition)), 0.0, f64::INFINITY, penalty);
         elastic.push(s);

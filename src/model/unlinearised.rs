@@ -135,6 +135,10 @@ impl Writing<'_, '_> {
                 let level = Polynomial::line(self.frame.scales[*column], *column, 0.0);
                 Some(level.plus(-1.0, &self.predictor(*response)?).times(*sign))
             }
+            Curved::Cracking { response, .. } => {
+                self.coded(*response)?;
+                None
+            }
             Curved::LevelOfRatio { measure, column, sign } => {
                 let level = Polynomial::line(self.frame.scales[*column], *column, 0.0);
                 Some(level.plus(-1.0, &self.measure(measure)?).times(*sign))
@@ -213,6 +217,12 @@ impl Writing<'_, '_> {
         let described: &Response = &self.frame.problem.responses[response];
         let surface = match &described.rule {
             Rule::Surface(surface) => surface,
+            Rule::Cracking(_) => {
+                return self.refuse(format!(
+                    "the response `{}` is an age at cracking, no polynomial",
+                    described.name
+                ));
+            }
             Rule::Law(formula) => {
                 return self.refuse(format!(
                     "the response `{}` follows the law `{}`, which is no polynomial",

@@ -1,10 +1,11 @@
 //! Requirements as conditions `value >= 0`: exact affine ones where possible, curved ones with gradients.
 
+use super::cracking::cracking_conditions;
 use super::exact::exactly_affine;
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
 use super::{Problem, convert};
 use crate::mixture::{Affine, Measure};
-use crate::response::{Link, Response};
+use crate::response::{Link, Response, Rule};
 
 /// One condition.
 #[derive(Clone, Debug)]
@@ -95,6 +96,13 @@ pub enum Curved {
         /// +1 when the goal is least, -1 when most.
         sign: f64,
     },
+    /// `failure level - stress >= 0` at one point of the grid of an age at cracking, MPa.
+    Cracking {
+        /// The response.
+        response: usize,
+        /// Point of its grid.
+        step: usize,
+    },
     /// `sign (level - ratio) >= 0`.
     LevelOfRatio {
         /// The ratio.
@@ -143,6 +151,7 @@ impl Problem {
                 let value = |measure: &Measure| measure.at(mix).unwrap_or(f64::NAN);
                 (sign * (value(left) - times * value(right)), gradient)
             }
+            Curved::Cracking { response, step } => self.headroom_gradient(*response, *step, mix),
             Curved::Leverage { response, most } => {
                 let (leverage, mut gradient) = self.leverage_gradient(*response, mix);
                 scale(&mut gradient, -1.0);
@@ -240,6 +249,11 @@ pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) ->
             sign,
             margin: requirement.margin.natural * unit.factor,
         }),
+        (Subject::Response(response), Wanted::Value(_))
+            if matches!(problem.responses[*response].rule, Rule::Cracking(_)) =>
+        {
+            return cracking_conditions(problem, index, requirement, *response);
+        }
         (Subject::Response(response), Wanted::Value(value)) => {
             return predictor_conditions(problem, index, requirement, *response, *value);
         }

@@ -31,6 +31,7 @@ pub fn exactly_affine(
         Rule::Law(formula) => of_flat_law(response, formula, sign, target, margin)
             .or_else(|| of_one_input(responses, response, formula, sign, target + sign * margin))
             .or_else(|| of_core(response, formula, sign, target + sign * margin)),
+        Rule::Cracking(_) => None,
     }
 }
 

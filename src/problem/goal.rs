@@ -88,6 +88,14 @@ pub fn goal(
     };
     let label = format!("{direction} {name}");
     if let Some(index) = responses.iter().position(|response| response.name == name) {
+        if super::restrained(&responses[index]).is_some() {
+            findings.push(
+                Finding::error(entry.place, format!("the goal is `{name}`, an age at cracking"))
+                    .note("a mix need not crack at all, and then there is no age to make large")
+                    .help("limit the age by `at least`, and raise the limit as far as mixes go"),
+            );
+            return None;
+        }
         return Some(Goal {
             label,
             objective: Affine::column(next_column),

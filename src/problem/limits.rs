@@ -1,5 +1,6 @@
 //! From limit entries, material bounds and regions to requirements.
 
+use super::cracking::check_limit;
 use super::doses::{base_named, dosed};
 use super::margins::{check_statistic, margin_of};
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
@@ -113,6 +114,7 @@ fn limit(
         let told = format!("{}: {}", rule.words(), requirement.unit.with_number(&required));
         requirement.note = Some(requirement.note.map_or(told.clone(), |note| format!("{note}; {told}")));
     }
+    check_limit(&requirement, owner, context, findings);
     check_link_range(&requirement, owner, context, findings);
     Some(requirement)
 }

@@ -1,6 +1,7 @@
 //! One requirement, and how it is measured at a mix: wanted, got, slack.
 
 use super::condition::typical;
+use super::cracking::restrained;
 use super::margins::MarginRule;
 use super::{Problem, convert};
 use crate::finding::Place;
@@ -146,6 +147,11 @@ impl Problem {
     ///
     /// `None` where a ratio in it has no value because nothing stands below.
     pub fn measure(&self, requirement: &Requirement, mix: &[f64]) -> Option<Measured> {
+        if let (Subject::Response(index), Origin::Limit) = (&requirement.subject, requirement.origin)
+            && restrained(&self.responses[*index]).is_some()
+        {
+            return self.measure_cracking(requirement, *index, mix);
+        }
         let unit = &requirement.unit;
         let sign = requirement.side.sign();
         let (got, margin) = match (&requirement.subject, requirement.origin) {

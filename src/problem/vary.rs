@@ -4,6 +4,7 @@
 
 use super::Problem;
 use super::condition::{Condition, Form, conditions};
+use super::cracking::{mark_ages, restrained};
 use super::goal::{Goal, Level};
 use super::reach::{Reach, reach};
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
@@ -115,8 +116,11 @@ impl Problem {
     pub fn with_extreme(&self, index: usize) -> Option<Self> {
         let requirement = &self.requirements[index];
         let most = requirement.side == Side::AtLeast;
+        // An age at cracking need not exist: it cannot be made as large as possible.
+        let is_age = matches!(requirement.subject, Subject::Response(about) if restrained(&self.responses[about]).is_some());
         if !matches!(requirement.wanted, Wanted::Value(_))
             || matches!(requirement.origin, Origin::Leverage(_))
+            || is_age
         {
             return None;
         }
@@ -181,6 +185,7 @@ const BEYOND: f64 = 1.0;
 
 /// States the requirements that hold, and the goal's own, as conditions.
 pub fn refresh_conditions(problem: &mut Problem) {
+    mark_ages(problem);
     let list: Vec<Condition> = problem
         .requirements
         .iter()

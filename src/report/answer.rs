@@ -1,6 +1,7 @@
 //! The neutral report: every figure a reader is told, before it becomes text.
 
 use super::reasons::{ConflictLines, PriceLine};
+use super::restraint::CrackingLine;
 use super::units::Units;
 use crate::problem::{Measured, Origin, Side};
 use crate::quantity::Unit;
@@ -124,6 +125,32 @@ pub struct LimitLine {
     pub origin: Origin,
     /// The author's note.
     pub note: Option<String>,
+    /// Last day looked at, in `unit`, where an age at cracking is limited.
+    pub last: Option<f64>,
+}
+
+impl LimitLine {
+    /// What the mix gives as text, in `unit`: an age that there is none of is no number.
+    pub fn got_text(&self, figure: impl Fn(f64) -> String) -> String {
+        match (self.measured, self.last) {
+            (Some(measured), Some(last)) if measured.got.is_infinite() => {
+                format!("none by {}", self.unit.with_number(&crate::quantity::trimmed(last, 4)))
+            }
+            (Some(measured), _) => self.unit.with_number(&figure(measured.got)),
+            (None, _) => String::new(),
+        }
+    }
+}
+
+impl ResponseLine {
+    /// The value as text with its unit and base.
+    pub fn value_text(&self, figure: impl Fn(f64) -> String) -> String {
+        if let Some(cracking) = &self.cracking {
+            return cracking.words();
+        }
+        let of = self.base.map_or_else(String::new, |base| format!(" of {base}"));
+        format!("{}{of}", self.unit.with_number(&figure(self.value)))
+    }
 }
 
 /// One factor of a response.
@@ -158,6 +185,8 @@ pub struct ResponseLine {
     pub base: Option<&'static str>,
     /// What it is, if it is a strength.
     pub strength: Option<String>,
+    /// What is told of it, if it is an age at cracking; its value is infinite where nothing cracks.
+    pub cracking: Option<CrackingLine>,
     /// Factors.
     pub factors: Vec<FactorLine>,
 }

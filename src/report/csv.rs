@@ -264,6 +264,21 @@ fn response(line: &ResponseLine) -> Vec<Line> {
     if let Some(leverage) = line.leverage {
         list.push(one("leverage", leverage, ""));
     }
+    if let Some(cracking) = &line.cracking {
+        if let Some(age) = cracking.age {
+            list.push(one("age since casting", age, "d"));
+        } else {
+            list.push(one("none by age since casting", cracking.last, "d"));
+        }
+        for (what, age) in [
+            ("age net of drying", cracking.net),
+            ("earliest age since casting", cracking.interval[0]),
+            ("latest age since casting", cracking.interval[1]),
+        ] {
+            list.extend(age.map(|age| one(what, age, "d")));
+        }
+        list.push(one("highest share of the stress at cracking", cracking.peak, ""));
+    }
     for factor in &line.factors {
         list.push(one(&format!("factor {}", factor.name), factor.value, &factor.unit.text));
     }

@@ -6,13 +6,15 @@ use super::answer::{
 };
 use super::cautions::cautions;
 use super::reasons::{conflict_lines, price_lines};
+use super::restraint::cracking_line;
 use super::units::Units;
 use crate::finding::Sources;
 use crate::material::State as MaterialState;
 use crate::mixture::{BUILT_IN, Quantity};
-use crate::problem::{Level, Measured, Problem, Wanted};
+use crate::problem::{Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
 use crate::quantity::Unit;
 use crate::response::Source;
+use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, used};
 
 /// Builds the report of a verdict.
@@ -132,7 +134,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.broken_choices =
         audit.broken_choices.iter().map(|name| ChoiceLine { name: name.clone() }).collect();
     report.responses = (0..problem.responses.len())
-        .filter_map(|index| response_line(problem, index, mix, report.units))
+        .filter_map(|index| response_line(problem, index, mix, &in_use, report.units))
         .collect();
     report.totals = totals(problem, mix, report.units);
     report.worst = audit.worst;
@@ -168,6 +170,11 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         Some(measured) if measured.is_binding() => Standing::Binding,
         Some(_) => Standing::Met,
     };
+    let last = match requirement.subject {
+        Subject::Response(index) => restrained(&problem.responses[index])
+            .map(|rule| in_unit(Cracking::At(rule.setting.horizon), rule, &unit)),
+        Subject::Quantity(_) => None,
+    };
     let times = |factor: f64, name: &str| {
         if factor == 1.0 {
             name.to_owned()
@@ -192,10 +199,17 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         standing,
         origin: requirement.origin,
         note: requirement.note.clone(),
+        last,
     }
 }
 
-fn response_line(problem: &Problem, index: usize, mix: &[f64], units: Units) -> Option<ResponseLine> {
+fn response_line(
+    problem: &Problem,
+    index: usize,
+    mix: &[f64],
+    in_use: &[bool],
+    units: Units,
+) -> Option<ResponseLine> {
     let response = &problem.responses[index];
     let prediction = problem.predict(index, mix)?;
     let unit = units.shown(&response.unit, &problem.currency);
@@ -240,6 +254,7 @@ fn response_line(problem: &Problem, index: usize, mix: &[f64], units: Units) -> 
         unit,
         base: response.base.map(crate::material::Base::word),
         strength,
+        cracking: cracking_line(problem, index, &prediction.factors, in_use),
         factors: factors.collect(),
     })
 }

@@ -131,7 +131,26 @@ struct Response<'r> {
     deviation_above: Option<f64>,
     leverage: Option<f64>,
     strength: &'r Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cracking: Option<Cracking<'r>>,
     factors: Vec<Factor<'r>>,
+}
+
+/// An age at cracking; ages in days, stresses in MPa.
+#[derive(Serialize)]
+struct Cracking<'r> {
+    since_casting: Option<f64>,
+    net_of_drying: Option<f64>,
+    none_by: Option<f64>,
+    earliest: Option<f64>,
+    latest: Option<f64>,
+    highest_share: f64,
+    restraint: &'r str,
+    classes: &'r [String],
+    remarks: &'r [String],
+    ages: &'r [f64],
+    stress: &'r [f64],
+    level: &'r [f64],
 }
 
 #[derive(Serialize)]
@@ -258,6 +277,20 @@ fn document(report: &Report) -> Document<'_> {
                 deviation_above: response.deviation.map(|(_, above)| above),
                 leverage: response.leverage,
                 strength: &response.strength,
+                cracking: response.cracking.as_ref().map(|line| Cracking {
+                    since_casting: line.age,
+                    net_of_drying: line.net,
+                    none_by: line.age.is_none().then_some(line.last),
+                    earliest: line.interval[0],
+                    latest: line.interval[1],
+                    highest_share: line.peak,
+                    restraint: &line.restraint,
+                    classes: &line.classes,
+                    remarks: &line.remarks,
+                    ages: &line.history.ages,
+                    stress: &line.history.stress,
+                    level: &line.history.level,
+                }),
                 factors: response
                     .factors
                     .iter()

@@ -165,7 +165,7 @@ fn limit(line: &LimitLine) -> Vec<String> {
             };
             vec![
                 wanted,
-                with_unit(measured.got),
+                escaped(&line.got_text(|value| significant(value, 4))),
                 if measured.margin == 0.0 { String::new() } else { significant(measured.margin, 3) },
                 if measured.is_binding() && measured.is_met() {
                     "0".to_owned()
@@ -187,8 +187,7 @@ fn responses(text: &mut String, report: &Report) {
         .responses
         .iter()
         .flat_map(|response| {
-            let of = response.base.map_or_else(String::new, |base| format!(" of {base}"));
-            let value = format!("{}{of}", response.unit.with_number(&significant(response.value, 4)));
+            let value = response.value_text(|value| significant(value, 4));
             let what = response.strength.as_deref().unwrap_or("predicted");
             let mut rows = vec![vec![escaped(&response.name), escaped(what), escaped(&value), String::new()]];
             rows.extend(response.factors.iter().map(|factor| {

@@ -2,6 +2,7 @@
 
 mod limits;
 mod reasons;
+mod restraint;
 
 use std::fmt::Write;
 
@@ -11,6 +12,7 @@ use super::answer::{Report, State};
 use super::headline::headline;
 use crate::finding::clean;
 use crate::quantity::{Unit, significant, trimmed};
+use restraint::cracking;
 
 /// One rule under the header, columns set apart by spaces.
 const STYLE: TableStyle = TableStyle::new()
@@ -151,9 +153,7 @@ fn responses(text: &mut String, report: &Report) {
     }
     text.push_str("\nRESPONSES\n");
     for response in &report.responses {
-        let of = response.base.map_or_else(String::new, |base| format!(" of {base}"));
-        let mut line =
-            format!("{}: {}{of}", clean(&response.name), response.unit.with_number(&figure(response.value)));
+        let mut line = format!("{}: {}", clean(&response.name), response.value_text(figure));
         if let Some((below, above)) = response.deviation {
             let _ = if (below - above).abs() <= 0.02 * above.abs() {
                 write!(line, ", standard deviation of one result {}", significant(above, 2))
@@ -183,6 +183,9 @@ fn responses(text: &mut String, report: &Report) {
             })
             .collect();
         let _ = writeln!(text, "    {}", wrapped(&factors.join("; "), 4));
+        if let Some(line) = &response.cracking {
+            cracking(text, line);
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! From response entries to responses: names resolved, regions finite, no circles.
 
+use super::by_cracking::by_cracking;
 use super::by_law::{by_law, check_bindings, check_written, inherit_strengths, strength_of};
 use super::factor::factor;
 use super::kinds::{Factor, Response, Rule, Source, Strength};
@@ -10,7 +11,7 @@ use super::terms::{position, surface};
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Unit};
 use crate::statement::ResponseEntry;
 
 /// Builds the responses in file order; those that cannot be built are left out with a finding.
@@ -117,10 +118,23 @@ fn response(
         Some(law) => Some(by_law(law, &owner, entry.unit.as_ref(), names, quantities, findings)?),
         None => None,
     };
+    let cracking = match &entry.cracking {
+        Some(cracking) => Some(by_cracking(cracking, &owner, (names, quantities), findings)?),
+        None => None,
+    };
     let unit = match (&law, &entry.unit) {
         (Some((.., unit)), _) => unit.clone(),
+        (None, None) if cracking.is_some() => Unit::known("d"),
         (None, unit) => unit.as_ref()?.value.clone(),
     };
+    if let Some(written) =
+        entry.unit.as_ref().filter(|_| cracking.is_some() && unit.dimension != Dimension::TIME)
+    {
+        findings.push(
+            Finding::error(written.place, format!("{owner} is an age, and its unit is `{}`", unit.text))
+                .note(format!("allowed units: {}", Dimension::TIME.examples())),
+        );
+    }
     let link = entry.link.as_ref().and_then(|word| Link::named(&word.value)).unwrap_or(Link::Identity);
     if link == Link::Logit && unit.dimension != Dimension::NONE {
         let place = entry.link.as_ref().map_or(entry.name.place, |word| word.place);
@@ -161,7 +175,9 @@ fn response(
                 .help("correct the unit, or take `strength` out"),
         );
     }
-    let (factors, rule, given) = if let Some((formula, factors, _)) = law {
+    let (factors, rule, given) = if let Some((restrained, factors)) = cracking {
+        (factors, Rule::Cracking(Box::new(restrained)), None)
+    } else if let Some((formula, factors, _)) = law {
         check_written(entry, &formula, &owner, findings);
         let given = strength_of(&formula);
         (factors, Rule::Law(formula), given)

@@ -8,7 +8,7 @@ use super::number::Interval;
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::statement::{BindingEntry, InputEntry, LawEntry, Located, ResponseEntry};
+use crate::statement::{BindingEntry, InputEntry, LawEntry, Located, QuantityRef, ResponseEntry};
 
 /// Seconds in a day.
 const DAY: f64 = 86_400.0;
@@ -24,30 +24,8 @@ pub fn by_law(
     quantities: &Quantities<'_>,
     findings: &mut Findings,
 ) -> Option<(Formula, Vec<Factor>, Unit)> {
-    let Some(law) = Law::named(&entry.name.value) else {
-        let near = nearest(&entry.name.value, Law::ALL.iter().map(|law| law.card().name));
-        let finding =
-            Finding::error(entry.name.place, format!("unknown law `{}` in {owner}", entry.name.value))
-                .note("`mixbound laws` lists all laws, `mixbound laws NAME` their inputs");
-        findings.push(match near {
-            Some(near) => finding.help(format!("did you mean `{near}`?")),
-            None => finding,
-        });
-        return None;
-    };
+    let law = law_named(entry, owner, findings)?;
     let card = law.card();
-    for given in &entry.inputs {
-        if card.inputs.iter().all(|input| input.name != given.name.value) {
-            let known = card.inputs.iter().map(|input| input.name);
-            findings.push(
-                Finding::error(
-                    given.name.place,
-                    format!("law `{}` of {owner} has no input `{}`", card.name, given.name.value),
-                )
-                .known("inputs", &given.name.value, known),
-            );
-        }
-    }
     let own = Unit::known(card.unit);
     let shown = unit.map_or_else(|| own.clone(), |unit| unit.value.clone());
     if let Some(unit) = unit.filter(|unit| unit.value.dimension != own.dimension) {
@@ -65,13 +43,75 @@ pub fn by_law(
         return None;
     }
     let mut factors: Vec<Factor> = Vec::new();
+    let slots = arranged(entry, law, owner, Clock::None, (names, quantities), &mut factors, findings)?;
+    let slots: Option<Vec<Slot>> = slots.into_iter().collect();
+    Some((Formula::new(law, slots?, &shown), factors, shown))
+}
+
+/// The law that an entry names.
+pub fn law_named(entry: &LawEntry, owner: &str, findings: &mut Findings) -> Option<Law> {
+    let Some(law) = Law::named(&entry.name.value) else {
+        let near = nearest(&entry.name.value, Law::ALL.iter().map(|law| law.card().name));
+        let finding =
+            Finding::error(entry.name.place, format!("unknown law `{}` in {owner}", entry.name.value))
+                .note("`mixbound laws` lists all laws, `mixbound laws NAME` their inputs");
+        findings.push(match near {
+            Some(near) => finding.help(format!("did you mean `{near}`?")),
+            None => finding,
+        });
+        return None;
+    };
+    Some(law)
+}
+
+/// Whether an input may be bound to the age itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Clock {
+    /// It may not.
+    None,
+    /// The word `age` stands for it; that input has no slot.
+    Age,
+}
+
+/// What names resolve against: responses, then quantities.
+pub type Known<'k, 'q> = (&'k [&'k str], &'k Quantities<'q>);
+
+/// The slots of a law's inputs; the one bound to the clock is empty.
+pub fn arranged(
+    entry: &LawEntry,
+    law: Law,
+    owner: &str,
+    clock: Clock,
+    known: Known<'_, '_>,
+    factors: &mut Vec<Factor>,
+    findings: &mut Findings,
+) -> Option<Vec<Option<Slot>>> {
+    let card = law.card();
+    for given in &entry.inputs {
+        if card.inputs.iter().all(|input| input.name != given.name.value) {
+            let known = card.inputs.iter().map(|input| input.name);
+            findings.push(
+                Finding::error(
+                    given.name.place,
+                    format!("law `{}` of {owner} has no input `{}`", card.name, given.name.value),
+                )
+                .known("inputs", &given.name.value, known),
+            );
+        }
+    }
     let mut slots = Vec::with_capacity(card.inputs.len());
     let mut complete = true;
     for input in card.inputs {
         let given = entry.inputs.iter().find(|given| given.name.value == input.name);
+        let is_clock = |given: &&InputEntry| {
+            clock == Clock::Age
+                && input.unit == "d"
+                && matches!(&given.binding, BindingEntry::Of { is: QuantityRef::Phrase(word), .. } if word.value == "age")
+        };
         let slot = match (given, input.default) {
-            (Some(given), _) => bind(input, given, owner, names, quantities, &mut factors, findings),
-            (None, Some(default)) => Some(Slot::Fixed(default)),
+            (Some(given), _) if is_clock(&given) => Some(None),
+            (Some(given), _) => bind(input, given, owner, known, factors, findings).map(Some),
+            (None, Some(default)) => Some(Some(Slot::Fixed(default))),
             (None, None) => {
                 findings.push(missing(input, entry.place, card.name, owner));
                 None
@@ -80,7 +120,7 @@ pub fn by_law(
         complete &= slot.is_some();
         slots.extend(slot);
     }
-    complete.then(|| (Formula::new(law, slots, &shown), factors, shown))
+    complete.then_some(slots)
 }
 
 /// A number with the unit of an input.
@@ -102,12 +142,12 @@ fn missing(input: &Input, place: Place, law: &str, owner: &str) -> Finding {
         .help(format!("add `{}:` with a value, a quantity of the mix, or a response", input.name))
 }
 
-fn bind(
+/// What an input is bound to: a number, or a factor that is added to the others.
+pub fn bind(
     input: &Input,
     given: &InputEntry,
     owner: &str,
-    names: &[&str],
-    quantities: &Quantities<'_>,
+    (names, quantities): Known<'_, '_>,
     factors: &mut Vec<Factor>,
     findings: &mut Findings,
 ) -> Option<Slot> {
@@ -259,10 +299,18 @@ pub fn check_bindings(responses: &[Response], findings: &mut Findings) {
             let Source::Response(inner) = factor.source else { continue };
             let inner = &responses[inner];
             let what = match response.rule {
-                Rule::Law(_) => "input",
+                Rule::Law(_) | Rule::Cracking(_) => "input",
                 Rule::Surface(_) => "factor",
             };
             let owner = format!("{what} `{}` of response `{}`", factor.name, response.name);
+            if matches!(inner.rule, Rule::Cracking(_)) {
+                findings.push(
+                    Finding::error(factor.place, format!("{owner} is `{}`, an age at cracking", inner.name))
+                        .note("a mix need not crack at all, and then there is no age to reckon with")
+                        .help("bind it to a strain, a modulus or a strength instead"),
+                );
+                continue;
+            }
             if inner.unit.dimension != factor.unit.dimension {
                 findings.push(
                     Finding::error(
@@ -279,7 +327,7 @@ pub fn check_bindings(responses: &[Response], findings: &mut Findings) {
                 );
                 continue;
             }
-            if let Rule::Law(_) = response.rule {
+            if !matches!(response.rule, Rule::Surface(_)) {
                 check_statistic(factor, inner, &owner, findings);
             }
         }

@@ -3,6 +3,7 @@
 use super::formula::Formula;
 use super::link::Link;
 use super::number::Interval;
+use super::restrained::Restrained;
 use super::spread::Spread;
 use super::surface::Surface;
 use crate::finding::Place;
@@ -65,6 +66,9 @@ pub enum Rule {
     Surface(Surface),
     /// A published law; its link is the identity.
     Law(Formula),
+    /// The age at which restrained concrete cracks. Its predictor is the highest share of the failure level that the
+    /// stress reaches; the age is no function of that, and `Problem::predict` works it out.
+    Cracking(Box<Restrained>),
 }
 
 /// One response.
@@ -103,6 +107,7 @@ impl Response {
         match &self.rule {
             Rule::Surface(surface) => surface.value_and_gradient(factors),
             Rule::Law(formula) => formula.value_and_gradient(factors),
+            Rule::Cracking(restrained) => restrained.peak(factors),
         }
     }
 
@@ -111,6 +116,7 @@ impl Response {
         match &self.rule {
             Rule::Surface(surface) => surface.bounds(factors),
             Rule::Law(formula) => formula.bounds(factors),
+            Rule::Cracking(restrained) => restrained.peak_bounds(factors),
         }
     }
 
@@ -119,6 +125,7 @@ impl Response {
         match &self.rule {
             Rule::Surface(surface) => Some(surface.slopes(factors)),
             Rule::Law(formula) => Some(formula.slopes(factors)),
+            Rule::Cracking(_) => None,
         }
     }
 
@@ -136,7 +143,7 @@ impl Response {
     pub fn leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
         match &self.rule {
             Rule::Surface(surface) => Some(self.spread.as_ref()?.leverage(surface, factors)),
-            Rule::Law(_) => None,
+            Rule::Law(_) | Rule::Cracking(_) => None,
         }
     }
 
@@ -167,7 +174,7 @@ impl Response {
     /// The magnitude below which values are judged absolutely, in its own unit: a thousandth of the largest value in
     /// its region. A limit at zero has no magnitude of its own. Links other than identity have no zero to limit at.
     pub fn grain(&self) -> f64 {
-        if self.link != Link::Identity || self.factors.is_empty() {
+        if self.link != Link::Identity || self.factors.is_empty() || matches!(self.rule, Rule::Cracking(_)) {
             return 0.0;
         }
         let bounds = self.bounds(&self.region());

@@ -5,7 +5,7 @@
 
 use super::engine::{Outcome, solve_program};
 use crate::model::{Frame, Wholeness, tangents};
-use crate::problem::{Condition, Form};
+use crate::problem::Form;
 
 /// How far the loop goes.
 #[derive(Clone, Copy, Debug)]
@@ -162,14 +162,14 @@ struct State {
 
 impl State {
     fn at(frame: &Frame<'_>, mix: Vec<f64>) -> Self {
+        let curved =
+            frame.problem.conditions.iter().filter(|condition| matches!(condition.form, Form::Curved(_)));
         let values: Vec<f64> = frame
             .problem
-            .conditions
-            .iter()
-            .filter_map(|Condition { form, scale, .. }| match form {
-                Form::Curved(curved) => Some(frame.problem.curved(curved, &mix).0 / scale),
-                Form::Linear(_) => None,
-            })
+            .curved_values(&mix)
+            .into_iter()
+            .zip(curved)
+            .map(|(value, condition)| value / condition.scale)
             .collect();
         let violation = values
             .iter()

@@ -89,7 +89,9 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let settings = Settings::proven(Limits { gap, parts: 4000, time: None });
     let got = best
         .and_then(|found| problem.measure(requirement, &found.mix))
-        .map(|measured| requirement.severest_met(measured.got, measured.margin));
+        .map(|measured| requirement.severest_met(measured.got, measured.margin))
+        // An age at cracking that there is none of is no value.
+        .filter(|value| value.is_finite());
     let Wanted::Value(asked) = requirement.wanted else {
         let asked =
             best.and_then(|found| problem.measure(requirement, &found.mix)).map_or(f64::NAN, |m| m.wanted);
@@ -109,7 +111,8 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let freed = problem.without(&[Demand::Requirement(index)]);
     let reach = |found: &Found| {
         let measured = problem.measure(requirement, &found.mix)?;
-        Some(Value { value: requirement.severest_met(measured.got, measured.margin), proven: proven(found) })
+        let value = requirement.severest_met(measured.got, measured.margin);
+        value.is_finite().then(|| Value { value, proven: proven(found) })
     };
     let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
         Verdict::Found(found) => reach(&found),

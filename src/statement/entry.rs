@@ -1,5 +1,6 @@
 //! The statement as plain data: shapes and units checked, names not yet resolved.
 
+use super::cracking::CrackingEntry;
 use super::laws::LawEntry;
 use super::margins::RuleEntry;
 use crate::finding::Place;
@@ -262,6 +263,8 @@ pub struct ResponseEntry {
     pub strength: Option<Located<StrengthEntry>>,
     /// The law it follows, in place of link, factors and terms.
     pub law: Option<LawEntry>,
+    /// Its description, if it is an age at cracking.
+    pub cracking: Option<CrackingEntry>,
     /// Link word.
     pub link: Option<Word>,
     /// Factors in file order.

@@ -1,5 +1,6 @@
 //! The responses of a statement: surfaces in named factors.
 
+use super::cracking::cracking;
 use super::entry::{FactorEntry, Located, ResponseEntry, StrengthEntry, TermEntry, Word};
 use super::fields::{Fields, Reading};
 use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
@@ -23,6 +24,7 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
     settle_kind(&fields, &owner, reading);
     let inputs = fields.take("inputs");
     let law = fields.word("law", reading).map(|name| law(name, inputs, &owner, reading));
+    let cracking = fields.take("cracking").and_then(|node| cracking(node, &owner, reading));
     let (unit, base) = unit_and_base(&mut fields, "unit", reading);
     let strength = fields.take("strength").and_then(|node| strength(node, &owner, reading));
     let link = fields.one_of("link", reading, LINKS);
@@ -53,6 +55,7 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
         base,
         strength,
         law,
+        cracking,
         link,
         factors,
         terms,
@@ -62,10 +65,19 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
     })
 }
 
-/// A response is a surface or follows a law: keys of the other kind, and missing keys of its own, are findings.
+/// A response is a surface, follows a law, or is an age at cracking: keys of another kind, and missing keys of its own,
+/// are findings.
 fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
     const OF_SURFACES: &[&str] = &["link", "factors", "terms", "covariance", "leverage"];
-    if !fields.has("law") {
+    let (kind, own, others): (&str, &str, &[&str]) = if fields.has("cracking") {
+        (
+            "is an age at cracking",
+            "an age at cracking has `cracking` alone, and may have `unit`",
+            &["law", "inputs", "strength", "residual"],
+        )
+    } else if fields.has("law") {
+        ("follows a law", "a law has `inputs`, and may have `unit`, `strength` and `residual`", &[])
+    } else {
         for key in ["unit", "factors", "terms"] {
             reading.demand(fields, key);
         }
@@ -77,13 +89,14 @@ fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
             );
         }
         return;
-    }
-    for key in OF_SURFACES {
+    };
+    for key in OF_SURFACES.iter().chain(others) {
         if let Some(place) = fields.place_of(key) {
+            let of = if OF_SURFACES.contains(key) { ", a key of surfaces" } else { "" };
             reading.push(
-                Finding::error(place, format!("{owner} follows a law and has `{key}`, a key of surfaces"))
-                    .note("a law has `inputs`, and may have `unit`, `strength` and `residual`")
-                    .help("keep the law or the surface"),
+                Finding::error(place, format!("{owner} {kind} and has `{key}`{of}"))
+                    .note(own)
+                    .help("keep one kind of response"),
             );
         }
     }

@@ -87,6 +87,17 @@ fn solving_with_proof(bencher: Bencher) {
     bencher.bench(|| solve(black_box(&problem), &Settings::default()));
 }
 
+/// The same with the age at cracking step by step, best found: wanted below 2 seconds.
+#[divan::bench(sample_count = 5)]
+fn mechanistic_cracking(bencher: Bencher) {
+    let mut sources = Sources::default();
+    let text = include_str!("../../problems/12-mechanistic-cracking.yaml").to_owned();
+    let problem = checked(Path::new("problems/12-mechanistic-cracking.yaml"), text, &mut sources)
+        .unwrap_or_else(|findings| panic!("{}", findings.render(&sources)))
+        .0;
+    bencher.bench_local(|| solve(black_box(&problem), &Settings::local()));
+}
+
 /// Stress under restraint over sixty steps, with the gradient by eight inputs: wanted below 200 microseconds.
 #[divan::bench]
 fn restrained_stress_with_gradient(bencher: Bencher) {
@@ -105,6 +116,20 @@ fn restrained_stress_with_gradient(bencher: Bencher) {
         strain.add(&grid, &inputs[1], |age| 1.0 - f64::exp(-0.2 * f64::sqrt(age)));
         let modulus: Vec<Dual> = moduli.iter().map(|&factor| inputs[2].clone() * factor).collect();
         let creep = vec![inputs[5].clone(); grid.steps()];
-        stress(&strain, &inputs[4], &modulus, &creep, &shape)
+        stress(&strain, &vec![inputs[4].clone(); grid.steps()], &modulus, &creep, &shape)
     });
+}
+
+/// Bounds of the slopes of the headroom over a box, at every age of a limit: once in each part of the search space.
+#[divan::bench]
+fn headroom_slopes(bencher: Bencher) {
+    let mut sources = Sources::default();
+    let text = include_str!("../../problems/12-mechanistic-cracking.yaml").to_owned();
+    let (problem, _) = checked(Path::new("problems/12-mechanistic-cracking.yaml"), text, &mut sources)
+        .unwrap_or_else(|findings| panic!("{}", findings.render(&sources)));
+    let response =
+        problem.responses.iter().find(|response| response.name == "crack-free age").expect("it is there");
+    let rule = mixbound::problem::restrained(response).expect("it is an age at cracking");
+    let region = response.region();
+    bencher.bench_local(|| rule.headroom_slopes(black_box(&region), 40));
 }

@@ -124,17 +124,9 @@ fn limit_row(line: &LimitLine) -> Vec<String> {
     };
     // A mix at its limit shows the limit's own digits: 45.00 against 45, not 44.99999996.
     let got = if line.standing == Standing::Binding && line.against.is_none() && measured.margin == 0.0 {
-        figure(measured.wanted)
+        format!("{}{unit}", figure(measured.wanted))
     } else {
-        figure(measured.got)
+        line.got_text(figure)
     };
-    vec![
-        line_number(line),
-        name,
-        wanted,
-        format!("{got}{unit}"),
-        margin,
-        slack,
-        line.standing.words().to_owned(),
-    ]
+    vec![line_number(line), name, wanted, got, margin, slack, line.standing.words().to_owned()]
 }

@@ -78,6 +78,20 @@ impl<N: Number> FreeStrain<N> {
         Self { steps: vec![N::constant(0.0); grid.steps()] }
     }
 
+    /// The first steps alone.
+    #[must_use]
+    pub fn first(mut self, steps: usize) -> Self {
+        self.steps.truncate(steps);
+        self
+    }
+
+    /// Adds a strain of `amplitude` microstrain (negative for expansion) times what it has grown to at each age.
+    pub fn add_grown(&mut self, amplitude: &N, grown: &[f64]) {
+        for (step, pair) in self.steps.iter_mut().zip(grown.windows(2)) {
+            step.add_scaled(amplitude, pair[1] - pair[0]);
+        }
+    }
+
     /// Adds a strain of `amplitude` microstrain (negative for expansion) times a growth with age.
     pub fn add(&mut self, grid: &Grid, amplitude: &N, growth: impl Fn(f64) -> f64) {
         let mut before = growth(grid.ages[0]);
@@ -88,10 +102,10 @@ impl<N: Number> FreeStrain<N> {
         }
     }
 
-    /// Adds a strain known at each age of the grid, microstrain. Bounds are sharper with [`Self::add`].
-    pub fn add_curve(&mut self, strains: &[N]) {
+    /// Adds `sign` times a strain known at each age of the grid, microstrain. Bounds are sharper with [`Self::add`].
+    pub fn add_curve(&mut self, strains: &[N], sign: f64) {
         for (step, pair) in self.steps.iter_mut().zip(strains.windows(2)) {
-            step.add_scaled(&(pair[1].clone() - pair[0].clone()), 1.0);
+            step.add_scaled(&(pair[1].clone() - pair[0].clone()), sign);
         }
     }
 }
@@ -123,11 +137,11 @@ impl CreepShape {
 
 /// Stress at each age of the grid, MPa; zero at the first.
 ///
-/// `degree` is the degree of restraint; `modulus` (GPa) and `creep` (the coefficient that the shape
+/// `degree` is the degree of restraint, one number per step; `modulus` (GPa) and `creep` (the coefficient that the shape
 /// multiplies, relative to that modulus) hold one number per step, at its middle.
 pub fn stress<N: Number>(
     strain: &FreeStrain<N>,
-    degree: &N,
+    degree: &[N],
     modulus: &[N],
     creep: &[N],
     shape: &CreepShape,
@@ -141,7 +155,7 @@ pub fn stress<N: Number>(
     for (step, free) in strain.steps.iter().enumerate() {
         let (row, rest) = rows.split_at(step);
         rows = rest;
-        let mut elastic = free.clone() * degree.clone();
+        let mut elastic = free.clone() * degree[step].clone();
         for (earlier, growth) in creeping.iter().zip(row) {
             elastic.add_scaled(earlier, -growth);
         }

@@ -127,6 +127,10 @@ impl Sight<'_, '_> {
                 self.share_out(part, *response, weights.opaque[at] * error, &mut scores);
             }
         }
+        for (response, missed) in frame.problem.cracks(&mix) {
+            // A crack that the planes do not see: the part is too wide for this response.
+            self.share_out(part, response, missed, &mut scores);
+        }
         scores
     }
 

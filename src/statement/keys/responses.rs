@@ -1,6 +1,6 @@
 //! Keys of responses: surfaces in named factors, and published laws with their inputs.
 
-use super::{Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
+use super::{CRACKING, Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
 
 /// Keys of a strength's description.
 pub const STRENGTH: &[Key] = &[
@@ -44,6 +44,11 @@ pub const RESPONSE: &[Key] = &[
         "inputs",
         Form::Named(&Form::Either(&[Form::Value("28 d"), Form::Name, Form::Keys(INPUT)])),
         "The inputs of the law by their names: a value, a quantity of the mix, or another response.",
+    ),
+    key(
+        "cracking",
+        Form::Keys(CRACKING),
+        "The age at which it cracks under restraint, step by step, in place of factors and terms.",
     ),
     key(
         "strength",

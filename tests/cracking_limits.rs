@@ -1,0 +1,196 @@
+//! Ages at cracking in statements: their rows, outcomes, and what they refuse.
+//!
+//! What enters: small statements, invented. Expected ages were recomputed by an independent program of the same
+//! equations for the four invented mixes of `restraint`.
+
+use mixbound::finding::Sources;
+use mixbound::problem::{Curved, Form, Problem, build, restrained};
+use mixbound::report::{Format, Report, Standing, Units, render, report};
+use mixbound::response::Interval;
+use mixbound::solve::{Settings, Verdict, solve};
+
+const SHELF: &str = "
+mixbound: 1
+currency: EUR
+air: 2 %
+materials:
+  cement: {role: cement, density: 3150 kg/m3, price: 120 /t, amount: 300 .. 600 kg/m3}
+  sand: {role: sand, density: 2650 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry}
+  water: {role: water, density: 1000 kg/m3, price: 1 /t, amount: 150 .. 250 kg/m3}
+goal: least cost
+";
+
+/// One of the invented mixes, whatever the proportions; restraint, creep and share are those of all four.
+fn invented(drying: f64, autogenous: f64, modulus: f64, tension: f64, more: &str) -> String {
+    format!(
+        "
+responses:
+  age:
+    cracking:
+      counted from: casting
+      restraint: 0.7
+      drying from: 1 d
+      drying shrinkage: {{amount: {drying} microstrain, half time: 20 d}}
+      autogenous shrinkage: {{amount: {autogenous} microstrain, rate: 0.2}}
+      modulus: {modulus} GPa
+      tensile strength: {tension} MPa
+{more}"
+    )
+}
+
+fn checked(rest: &str) -> Result<(Problem, Sources), String> {
+    let mut sources = Sources::default();
+    let source = sources.add("statement.yaml", format!("{SHELF}{rest}"));
+    let (statement, _) = mixbound::statement::read(&sources, source).map_err(|told| told.render(&sources))?;
+    match build(&statement, &sources) {
+        Ok((problem, _)) => Ok((problem, sources)),
+        Err(told) => Err(told.render(&sources)),
+    }
+}
+
+fn solved(rest: &str) -> (Problem, Vec<f64>, Report) {
+    let (problem, sources) = checked(rest).unwrap_or_else(|told| panic!("{told}"));
+    let verdict = solve(&problem, &Settings::default());
+    let Verdict::Found(found) = &verdict else { panic!("no mix: {verdict:?}") };
+    let told = report(&problem, &verdict, &sources, Units::Si);
+    (problem, found.mix.clone(), told)
+}
+
+#[test]
+fn the_invented_mixes_crack_when_the_independent_program_says() {
+    for (drying, autogenous, modulus, tension, expected) in [
+        (900.0, 200.0, 33.0, 4.2, Some(4.48)),
+        (700.0, 60.0, 32.0, 4.3, Some(10.18)),
+        (560.0, 0.0, 28.0, 4.2, None),
+    ] {
+        let (_, _, told) = solved(&invented(drying, autogenous, modulus, tension, ""));
+        let line = told.responses[0].cracking.as_ref().expect("it is an age at cracking");
+        match (line.age, expected) {
+            (Some(age), Some(expected)) => assert!((age - expected).abs() < 0.03, "{age} {expected}"),
+            (None, None) => assert_eq!(line.last, 90.0),
+            other => panic!("{other:?}"),
+        }
+        assert_eq!(line.net.is_some(), line.age.is_some());
+    }
+}
+
+/// "None by day N" is an outcome of its own in every form of the report, never a number.
+#[test]
+fn a_mix_that_does_not_crack_has_no_age() {
+    let limit = "limits: {age: at least 28 d}\n";
+    let (_, _, told) = solved(&format!("{}{limit}", invented(560.0, 0.0, 28.0, 4.2, "")));
+    assert_eq!(told.limits.iter().find(|line| line.name == "age").unwrap().standing, Standing::Met);
+    let text = render(&told, Format::Text);
+    assert!(text.contains("age: none by day 90; the stress reaches 89"), "{text}");
+    assert!(text.contains("none by 90 d"), "{text}");
+    assert!(text.contains("stress under restraint"), "the drawing is there: {text}");
+    let json: String = render(&told, Format::Json);
+    assert!(json.contains("\"none_by\": 90.0") && json.contains("\"since_casting\": null"), "{json}");
+    for text in [text, json, render(&told, Format::Csv), render(&told, Format::Markdown)] {
+        let words = text.split(|letter: char| !letter.is_alphanumeric());
+        assert!(words.clone().all(|word| word != "inf" && word != "NaN" && word != "nan"), "{text}");
+    }
+}
+
+/// A limit that shapes the mix: shrinkage rises with water, and the mix takes as much as the age allows.
+const SHAPED: &str = "
+responses:
+  shrinkage:
+    unit: microstrain
+    factors: {w: {is: free water, unit: kg/m3, region: 140 .. 260 kg/m3}}
+    terms: {constant: -400, w: 6}
+  age:
+    cracking:
+      counted from: drying
+      restraint: {ring: [152 mm, 165 mm, 203 mm]}
+      drying from: 2 d
+      drying shrinkage: {amount: shrinkage, half time: 20 d}
+      autogenous shrinkage: {law: eurocode autogenous shrinkage, inputs: {characteristic strength: 40 MPa, age: age}}
+      modulus: 30 GPa
+      tensile strength: 4 MPa
+limits: {age: at least 10 d}
+";
+
+#[test]
+fn a_limit_is_one_row_for_each_age_up_to_the_one_asked_for() {
+    let (problem, sources) = checked(SHAPED).unwrap_or_else(|told| panic!("{told}"));
+    let rule = restrained(&problem.responses[1]).expect("it is an age at cracking");
+    let rows: Vec<usize> = problem
+        .conditions
+        .iter()
+        .filter_map(|condition| match condition.form {
+            Form::Curved(Curved::Cracking { step, .. }) => Some(step),
+            _ => None,
+        })
+        .collect();
+    let last = *rows.last().expect("there are rows");
+    assert_eq!(rows, (1..=last).collect::<Vec<_>>());
+    assert!(
+        (rule.ages()[last] - 12.0).abs() < 1e-9,
+        "10 d of drying from day 2 are day 12, a point of the grid"
+    );
+    assert!(rule.ages().iter().any(|age| (age - 2.0).abs() < 1e-9), "drying begins at a point of the grid");
+    let verdict = solve(&problem, &Settings::default());
+    let Verdict::Found(found) = &verdict else { panic!("{verdict:?}") };
+    let told = report(&problem, &verdict, &sources, Units::Si);
+    let line = told.limits.iter().find(|line| line.name == "age").unwrap();
+    assert_eq!(line.standing, Standing::Binding);
+    let cracking = told.responses[1].cracking.as_ref().unwrap();
+    let age = cracking.age.expect("it cracks soon after");
+    assert!((12.0 - 1e-6..12.5).contains(&age), "{age}");
+    assert!((age - cracking.finer.expect("it cracks on finer steps too")).abs() < 0.01 * age);
+    // Tighter asks for less water.
+    let tighter = problem.with_wanted(0, 12.0);
+    let Verdict::Found(tighter) = solve(&tighter, &Settings::default()) else { panic!("there is a mix") };
+    assert!(tighter.mix[2] < found.mix[2] - 1.0, "{} {}", tighter.mix[2], found.mix[2]);
+}
+
+/// identity: the gradient is that of central differences, and the bounds of slopes hold every gradient in the box.
+#[test]
+fn headroom_has_its_gradient_and_bounds_of_its_slopes() {
+    let (problem, _) = checked(SHAPED).unwrap_or_else(|told| panic!("{told}"));
+    let rule = restrained(&problem.responses[1]).expect("it is an age at cracking");
+    let steps = [1, 10, 30, 60];
+    let last = 60;
+    let slopes = rule.headroom_slopes(&[Interval::new(500.0, 700.0)], last);
+    for shrinkage in [500.0, 600.0, 700.0] {
+        for step in steps {
+            let (value, gradient) = rule.sloped_headrooms(&[shrinkage], last)[step].clone();
+            let by = 1e-3;
+            let (down, up) = (
+                rule.headrooms(&[shrinkage - by], last)[step],
+                rule.headrooms(&[shrinkage + by], last)[step],
+            );
+            let difference = (up - down) / (2.0 * by);
+            assert!((gradient[0] - difference).abs() < 1e-6 * difference.abs().max(1e-6), "{step}");
+            assert!(slopes[step][0].contains(gradient[0]), "{step}");
+            assert!((value - rule.headrooms(&[shrinkage], last)[step]).abs() < 1e-12);
+        }
+    }
+    let narrow = rule.headroom_slopes(&[Interval::new(599.9, 600.1)], last);
+    assert!(steps.iter().all(|step| narrow[*step][0].width() <= slopes[*step][0].width()));
+}
+
+/// The restraint of a ring follows from its radii: a stiffer ring cracks the mix earlier, and standard rings are classed.
+#[test]
+fn a_ring_is_classed_with_its_geometry() {
+    let of = |ring: &str| {
+        let text = invented(900.0, 200.0, 33.0, 4.2, "")
+            .replace("restraint: 0.7", &format!("restraint: {{ring: {ring}}}"));
+        let (_, _, told) = solved(&text);
+        told.responses[0].cracking.clone().unwrap()
+    };
+    let (thin, written, thick) = (of("astm c1581"), of("[152 mm, 165 mm, 203 mm]"), of("aashto t 334"));
+    assert_eq!(thin.age, written.age);
+    assert!(thin.age.unwrap() < thick.age.unwrap(), "the thin ring restrains more");
+    assert!(
+        thin.classes.iter().any(|class| class.starts_with("cracking potential high by net time")),
+        "{:?}",
+        thin.classes
+    );
+    assert!(
+        thick.classes.iter().all(|class| !class.contains("net time")),
+        "not published for the thick ring"
+    );
+    assert!(of("[150 mm, 160 mm, 300 mm]").classes.is_empty(), "no standard ring, no class");
+}
