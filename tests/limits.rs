@@ -295,3 +295,40 @@ fn a_strength_class_is_a_characteristic_strength_by_the_specimen() {
         assert!(told.contains(words), "{told}");
     }
 }
+
+const FLOWABLE: &str = "
+mixbound: 1
+currency: EUR
+air: 2 %
+materials:
+  cement: {role: cement, density: 3150 kg/m3, price: 120 /t, amount: 300 .. 600 kg/m3}
+  sand: {role: sand, density: 2650 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry, amount: at least 300 kg/m3}
+  stone: {role: coarse aggregate, density: 2700 kg/m3 surface-dry, absorption: 1 %, price: 14 /t surface-dry}
+  water: {role: water, density: 1000 kg/m3, price: 1 /t}
+goal: least cost
+";
+
+/// European Guidelines for Self-Compacting Concrete 2005, table 8.2 (value from memory).
+#[test]
+fn a_slump_flow_class_brings_windows_of_proportions() {
+    for class in ["SF1", "SF2", "SF3"] {
+        let got = asked(&format!("{FLOWABLE}classes: [{class}]\n"));
+        let of = |figure: &str| -> Vec<f64> {
+            got.iter().filter(|(name, _)| name == figure).map(|(_, value)| *value).collect()
+        };
+        assert_eq!(of("powder"), [380.0, 600.0], "{class}: {got:?}");
+        assert_eq!(of("free water"), [150.0, 210.0], "{class}");
+        assert_eq!(of("water-powder ratio by volume"), [0.85, 1.10], "{class}");
+        for (figure, low, high) in [
+            ("paste volume", 0.30, 0.38),
+            ("coarse aggregate volume", 0.27, 0.36),
+            ("sand share", 0.48, 0.55),
+        ] {
+            let window = of(figure);
+            assert!(
+                window.len() == 2 && (window[0] - low).abs() < 1e-12 && (window[1] - high).abs() < 1e-12,
+                "{figure}: {window:?}"
+            );
+        }
+    }
+}

@@ -7,6 +7,7 @@
 
 mod aci318;
 mod en206;
+mod flowing;
 mod family;
 
 pub use family::{Concrete, Family, On, Rule, Rules, Setting};

@@ -1,6 +1,6 @@
 //! Families of classes: what a rule is, and which family knows which class.
 
-use super::{aci318, en206};
+use super::{aci318, en206, flowing};
 use crate::material::Role;
 use crate::problem::Side;
 
@@ -69,17 +69,20 @@ pub enum Family {
     En206,
     /// Exposure classes of ACI 318.
     Aci318,
+    /// Slump-flow classes of self-consolidating concrete.
+    Flowing,
 }
 
 impl Family {
     /// Every family.
-    pub const ALL: [Self; 2] = [Self::En206, Self::Aci318];
+    pub const ALL: [Self; 3] = [Self::En206, Self::Aci318, Self::Flowing];
 
     /// Its class names.
     pub fn classes(self) -> Vec<String> {
         match self {
             Self::En206 => en206::names(),
             Self::Aci318 => aci318::NAMES.iter().map(|name| (*name).to_owned()).collect(),
+            Self::Flowing => flowing::NAMES.iter().map(|name| (*name).to_owned()).collect(),
         }
     }
 
@@ -88,13 +91,14 @@ impl Family {
         match self {
             Self::En206 => en206::SOURCE,
             Self::Aci318 => aci318::SOURCE,
+            Self::Flowing => flowing::SOURCE,
         }
     }
 
     /// What a strength of this family is.
     pub fn statistic(self) -> &'static str {
         match self {
-            Self::En206 => "characteristic",
+            Self::En206 | Self::Flowing => "characteristic",
             Self::Aci318 => "specified",
         }
     }
@@ -104,6 +108,7 @@ impl Family {
         match self {
             Self::En206 => Rules::Known(en206::rules(class, setting)),
             Self::Aci318 => aci318::rules(class, setting),
+            Self::Flowing => Rules::Known(flowing::rules()),
         }
     }
 
