@@ -21,6 +21,7 @@ mod shelf;
 mod advice;
 mod usual;
 mod vary;
+mod given;
 mod build;
 
 pub use build::build;
@@ -28,6 +29,7 @@ pub use choices::{Logic, Need, Switch};
 pub use classes::Family;
 pub use condition::{Condition, Curved, Form, conditions};
 pub use cracking::{in_unit, restrained};
+pub use given::{FULL, Given, given};
 pub use goal::{Goal, Level};
 pub use margins::MarginRule;
 pub use reach::{Reach, reach};

@@ -9,6 +9,7 @@ mod csv;
 mod fill;
 mod headline;
 mod json;
+mod compare;
 mod laws;
 mod restraint;
 
@@ -25,7 +26,8 @@ pub use answer::{
     TotalLine,
 };
 pub use cautions::cautions;
-pub use fill::report;
+pub use compare::comparison;
+pub use fill::{report, report_given};
 pub use laws::{law_list, law_page};
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};

@@ -20,6 +20,7 @@ mod classes;
 mod include;
 mod schema;
 mod reference;
+mod mix;
 mod read;
 
 pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry};
@@ -33,6 +34,7 @@ pub use keys::RINGS;
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, InputEntry, LawEntry};
 pub use margins::RuleEntry;
+pub use mix::{MixEntry, read_mix};
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;

@@ -17,6 +17,7 @@ mod laws; // what holds for every law: cards, gradients, bounds
 mod by_law; // responses by published laws: what they bring about in a mix, and how limits on them are stated
 mod margins; // overdesign rules as margins: figures of the standards, and limits that move
 mod open_data; // strength laws against published results
+mod predict; // given mixes: predicted, judged, beside measured values, against what is found
 mod cracking_limits; // ages at cracking in statements: rows, outcomes, what they refuse
 mod restraint; // stress and cracking under restraint, step by step
 mod units; // the same mix told in SI and in US customary units

@@ -53,7 +53,30 @@ pub enum Command {
         /// The fast local answer, without a proven bound.
         #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
         no_proof: bool,
+        /// Show the change from this mix, a file with `amounts`; text only, for one statement.
+        #[arg(long, value_name = "MIX")]
+        against: Option<PathBuf>,
         /// Write the result to this file instead of standard output; with several statements, a folder for the reports.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
+    /// Predict given mixes without seeking better ones, and judge them by the limits; several are compared with the
+    /// first.
+    #[command(after_help = "Examples:\n  mixbound predict statement.yaml --mix today.yaml\n  \
+        mixbound predict statement.yaml --mix today.yaml trial.yaml")]
+    Predict {
+        /// The statement.
+        file: PathBuf,
+        /// The mixes: files with `amounts`, and `measured` where there are results.
+        #[arg(long, required = true, num_args = 1.., value_name = "MIX")]
+        mix: Vec<PathBuf>,
+        /// How the result is written.
+        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+        format: FormatWord,
+        /// Units of the result; those of the statement when left out.
+        #[arg(long, value_enum)]
+        units: Option<UnitsWord>,
+        /// Write the result to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
     },

@@ -2,7 +2,7 @@
 
 use std::ffi::OsString;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -19,6 +19,7 @@ use super::files::read_text;
 use super::folder::Folder;
 use super::limits::{limits, prices};
 use super::output::Output;
+use super::predict::{against, predict, read_mixes};
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
 use crate::report::{Format, State, TableFormat, Units, render, report};
@@ -47,17 +48,25 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let result = match arguments.command {
-        Command::Solve { files, format, units, gap, time_limit, no_proof, output } => {
+        Command::Solve { files, format, units, gap, time_limit, no_proof, against, output } => {
             let settings = if no_proof {
                 Settings::local()
             } else {
                 Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
             };
             let (format, settings) = (format_of(format), settings.explained());
+            let comparable = format == Format::Text && files.len() == 1;
+            if against.is_some() && !comparable {
+                tell("error: `--against` stands with one statement and the text format\n");
+                return ExitCode::from(WRONG);
+            }
             match files.as_slice() {
-                [file] => solve_file(file, format, units, &settings, output.as_deref()),
+                [file] => solve_file(file, format, units, &settings, against.as_deref(), output.as_deref()),
                 files => solve_files(files, format, units, &settings, output.as_deref()),
             }
+        }
+        Command::Predict { file, mix, format, units, output } => {
+            predict_mixes(&file, &mix, format_of(format), units, output.as_deref())
         }
         Command::Limits { file, format, units, gap, output } => {
             limits_of_file(&file, format, units, gap, output.as_deref())
@@ -88,9 +97,12 @@ fn solve_file(
     format: Format,
     units: Option<UnitsWord>,
     settings: &Settings,
+    today: Option<&Path>,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
+    let today: Vec<PathBuf> = today.map(Path::to_path_buf).into_iter().collect();
+    let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
     let output = Output::open(output)?;
     let progress = spinner("solving");
     let interrupted = interrupt_flag();
@@ -104,17 +116,33 @@ fn solve_file(
     progress.finish_and_clear();
     let units = units_of(units, &problem);
     let report = report(&problem, &verdict, &sources, units);
-    output.write(&render(&report, format))?;
+    let mut text = render(&report, format);
+    if let Some(today) = today.first().filter(|_| report.state.is_proposal()) {
+        text.push_str(&against(&problem, &sources, today, &report, units));
+    }
+    output.write(&text)?;
     if interrupted.load(Ordering::Relaxed) {
         return Ok(INTERRUPTED);
     }
     Ok(code_of(report.state))
 }
 
+fn predict_mixes(
+    file: &Path,
+    mixes: &[PathBuf],
+    format: Format,
+    units: Option<UnitsWord>,
+    output: Option<&Path>,
+) -> Result<u8, Fault> {
+    let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
+    let units = units_of(units, &problem);
+    predict((&problem, &sources), mixes, format, units, output)
+}
+
 /// The exit code of one answer.
 pub fn code_of(state: State) -> u8 {
     match state {
-        State::Optimal | State::BestFound => 0,
+        State::Optimal | State::BestFound | State::Given => 0,
         State::Infeasible | State::NothingFound | State::Unsettled => NO_MIX,
         State::Failed => FAULT,
     }

@@ -22,6 +22,8 @@ pub enum State {
     Unsettled,
     /// The solver failed; there are no figures.
     Failed,
+    /// Nothing was sought: the figures are those of a mix that was given.
+    Given,
 }
 
 impl State {
@@ -34,6 +36,7 @@ impl State {
             Self::NothingFound => "nothing found",
             Self::Unsettled => "unsettled",
             Self::Failed => "failed",
+            Self::Given => "as given",
         }
     }
 
@@ -191,6 +194,21 @@ pub struct ResponseLine {
     pub factors: Vec<FactorLine>,
 }
 
+/// A measured value of a given mix.
+#[derive(Clone, Debug)]
+pub struct MeasuredLine {
+    /// What was measured.
+    pub name: String,
+    /// The measured value in `unit`.
+    pub value: f64,
+    /// What is predicted, in `unit`; absent where there is no number.
+    pub predicted: Option<f64>,
+    /// One standard deviation of a result around the prediction, if known.
+    pub deviation: Option<f64>,
+    /// Unit.
+    pub unit: Unit,
+}
+
 /// One choice that a mix breaks.
 #[derive(Clone, Debug)]
 pub struct ChoiceLine {
@@ -244,6 +262,10 @@ pub struct Report {
     pub limits: Vec<LimitLine>,
     /// Choices broken.
     pub broken_choices: Vec<ChoiceLine>,
+    /// Volume that a given mix fills, m3 per m3 of concrete.
+    pub fills: Option<f64>,
+    /// Measured values of a given mix.
+    pub measured: Vec<MeasuredLine>,
     /// Responses.
     pub responses: Vec<ResponseLine>,
     /// Totals.

@@ -104,6 +104,16 @@ fn lines(report: &Report) -> Vec<Line> {
             ..Line::default()
         });
     }
+    for line in &report.measured {
+        list.push(Line {
+            part: "measured",
+            name: line.name.clone(),
+            figure: "measured".to_owned(),
+            value: Some(line.value),
+            unit: line.unit.text.clone(),
+            ..Line::default()
+        });
+    }
     list.extend(report.amounts.iter().flat_map(|line| amount(report, line)));
     list.extend(report.unused.iter().map(|name| Line {
         part: "mix",

@@ -1,21 +1,21 @@
 //! From a verdict to the neutral report.
 
 use super::answer::{
-    AmountLine, CertaintyLine, ChoiceLine, FactorLine, LimitLine, Report, ResponseLine, Standing, State,
-    TotalLine,
+    AmountLine, CertaintyLine, ChoiceLine, FactorLine, LimitLine, MeasuredLine, Report, ResponseLine,
+    Standing, State, TotalLine,
 };
 use super::cautions::cautions;
 use super::reasons::{conflict_lines, price_lines};
 use super::restraint::cracking_line;
 use super::units::Units;
-use crate::finding::Sources;
+use crate::finding::{Findings, Sources};
 use crate::material::State as MaterialState;
-use crate::mixture::{BUILT_IN, Quantity};
-use crate::problem::{Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
+use crate::mixture::{BUILT_IN, Quantities, Quantity};
+use crate::problem::{Given, Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
 use crate::quantity::Unit;
 use crate::response::Source;
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Audit, Certainty, Effort, Verdict, used};
+use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 
 /// Builds the report of a verdict.
 pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Units) -> Report {
@@ -41,33 +41,10 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
         }
         Verdict::Failed(reason) => (Effort::default(), None, None, Some(reason.clone())),
     };
-    let goal_unit = units.shown(&problem.goal.unit, &problem.currency);
-    let mut report = Report {
-        title: problem.title.clone(),
-        note: problem.note.clone(),
-        goal: problem.goal.label.clone(),
-        goal_value: None,
-        goal_unit,
-        state,
-        reason,
-        currency: problem.currency.clone(),
-        units,
-        air: 0.0,
-        amounts: Vec::new(),
-        unused: Vec::new(),
-        limits: Vec::new(),
-        broken_choices: Vec::new(),
-        responses: Vec::new(),
-        totals: Vec::new(),
-        worst: 0.0,
-        linearisation_error: error,
-        effort,
-        certainty: None,
-        prices: Vec::new(),
-        conflict: None,
-        bases: problem.bases.clone(),
-        cautions: Vec::new(),
-    };
+    let mut report = blank(problem, state, units);
+    report.reason = reason;
+    report.linearisation_error = error;
+    report.effort = effort;
     if let Some((mix, audit)) = answer {
         fill(&mut report, problem, mix, audit, sources);
     }
@@ -85,6 +62,80 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
     report.certainty =
         certainty.map(|certainty| certainty_line(problem, certainty, found, &report.goal_unit));
     report
+}
+
+/// A report without any figures.
+fn blank(problem: &Problem, state: State, units: Units) -> Report {
+    let goal_unit = units.shown(&problem.goal.unit, &problem.currency);
+    Report {
+        title: problem.title.clone(),
+        note: problem.note.clone(),
+        goal: problem.goal.label.clone(),
+        goal_value: None,
+        goal_unit,
+        state,
+        reason: None,
+        currency: problem.currency.clone(),
+        units,
+        air: 0.0,
+        amounts: Vec::new(),
+        unused: Vec::new(),
+        limits: Vec::new(),
+        broken_choices: Vec::new(),
+        fills: None,
+        measured: Vec::new(),
+        responses: Vec::new(),
+        totals: Vec::new(),
+        worst: 0.0,
+        linearisation_error: None,
+        effort: Effort::default(),
+        certainty: None,
+        prices: Vec::new(),
+        conflict: None,
+        bases: problem.bases.clone(),
+        cautions: Vec::new(),
+    }
+}
+
+/// Builds the report of a mix that was given.
+pub fn report_given(problem: &Problem, given: &Given, sources: &Sources, units: Units) -> Report {
+    let mut report = blank(problem, State::Given, units);
+    report.title = Some(given.title.clone());
+    report.note = None;
+    report.fills = Some(given.fills);
+    fill(&mut report, problem, &given.mix, &audit(problem, &given.mix), sources);
+    report.measured = given
+        .measured
+        .iter()
+        .filter_map(|(name, base)| measured_line(problem, given, name, *base, units))
+        .collect();
+    report
+}
+
+fn measured_line(
+    problem: &Problem,
+    given: &Given,
+    name: &str,
+    base: f64,
+    units: Units,
+) -> Option<MeasuredLine> {
+    let (predicted, deviation, unit) = if let Some(index) =
+        problem.responses.iter().position(|response| response.name == name)
+    {
+        let line = response_line(problem, index, &given.mix, &used(problem, &given.mix), units)?;
+        (Some(line.value), line.deviation.map(|(below, above)| 0.5 * (below + above)), line.unit)
+    } else {
+        let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut Findings::default());
+        let limited = problem.requirements.iter().find(|requirement| requirement.name == name);
+        let quantity = match limited.map(|requirement| &requirement.subject) {
+            Some(Subject::Quantity(quantity)) => quantity.clone(),
+            _ => quantities.named(name)?,
+        };
+        let unit = units.shown(&quantity.unit, &problem.currency);
+        (quantity.measure.at(&given.mix).map(|value| unit.from_base(value)), None, unit)
+    };
+    let predicted = predicted.filter(|value| value.is_finite());
+    Some(MeasuredLine { name: name.to_owned(), value: unit.from_base(base), predicted, deviation, unit })
 }
 
 fn certainty_line(problem: &Problem, certainty: Certainty, found: Option<f64>, unit: &Unit) -> CertaintyLine {

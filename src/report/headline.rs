@@ -2,9 +2,10 @@
 
 use std::fmt::Write;
 
-use super::answer::{Report, State};
+use super::answer::{Report, Standing, State};
 use super::text::wrapped;
 use crate::finding::{clean, numbered};
+use crate::problem::{FULL, Origin};
 use crate::quantity::{significant, trimmed};
 
 /// What the solve came to, in a few lines.
@@ -64,6 +65,7 @@ fn outcome(text: &mut String, report: &Report) {
             );
             text.push_str("The figures below are where it stopped. They are NOT a proposal.\n");
         }
+        State::Given => given(text, report, &value),
         State::Failed => {
             let _ =
                 writeln!(text, "FAILED: {}", clean(report.reason.as_deref().unwrap_or("no reason given")));
@@ -71,6 +73,47 @@ fn outcome(text: &mut String, report: &Report) {
     }
     for choice in &report.broken_choices {
         let _ = writeln!(text, "Choice not met: {}", clean(&choice.name));
+    }
+}
+
+/// A mix that nobody sought: what it costs, what it breaks, what it fills.
+fn given(text: &mut String, report: &Report, value: &str) {
+    let goal = report.goal.trim_start_matches("least ").trim_start_matches("most ");
+    let _ = writeln!(text, "Predicted for the mix as given; {goal}{value}");
+    let count = |origins: fn(Origin) -> bool| {
+        report
+            .limits
+            .iter()
+            .filter(|line| line.standing == Standing::Violated && origins(line.origin))
+            .count()
+    };
+    let limits = count(|origin| origin == Origin::Limit);
+    let bounds = count(|origin| matches!(origin, Origin::Material(_)));
+    let outside = count(|origin| matches!(origin, Origin::Region { .. } | Origin::Leverage(_)));
+    let _ = if limits + bounds + report.broken_choices.len() == 0 {
+        writeln!(text, "It meets every limit.")
+    } else {
+        writeln!(
+            text,
+            "It does not meet {}, {} of materials and {}.",
+            numbered("limit", limits),
+            numbered("bound", bounds),
+            numbered("choice", report.broken_choices.len())
+        )
+    };
+    if 0 < outside {
+        let _ = writeln!(
+            text,
+            "OUTSIDE what responses are known for in {}: those predictions are extrapolations.",
+            numbered("place", outside)
+        );
+    }
+    if let Some(fills) = report.fills.filter(|fills| FULL < (fills - 1.0).abs()) {
+        let _ = writeln!(
+            text,
+            "The amounts and the air fill {} m3, not 1 m3: check them, nothing was scaled.",
+            significant(fills, 4)
+        );
     }
 }
 

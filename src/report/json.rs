@@ -22,6 +22,10 @@ struct Document<'r> {
     not_used: &'r [String],
     totals: Vec<Total<'r>>,
     limits: Vec<Limit<'r>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fills: Option<f64>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    measured: Vec<MeasuredOut<'r>>,
     choices_not_met: Vec<&'r str>,
     responses: Vec<Response<'r>>,
     largest_violation: f64,
@@ -119,6 +123,15 @@ struct Limit<'r> {
     unit: &'r str,
     standing: &'static str,
     note: &'r Option<String>,
+}
+
+#[derive(Serialize)]
+struct MeasuredOut<'r> {
+    name: &'r str,
+    measured: f64,
+    predicted: Option<f64>,
+    standard_deviation: Option<f64>,
+    unit: &'r str,
 }
 
 #[derive(Serialize)]
@@ -262,6 +275,18 @@ fn document(report: &Report) -> Document<'_> {
                     standing => standing.words(),
                 },
                 note: &line.note,
+            })
+            .collect(),
+        fills: report.fills,
+        measured: report
+            .measured
+            .iter()
+            .map(|line| MeasuredOut {
+                name: &line.name,
+                measured: line.value,
+                predicted: line.predicted,
+                standard_deviation: line.deviation,
+                unit: &line.unit.text,
             })
             .collect(),
         choices_not_met: report.broken_choices.iter().map(|choice| choice.name.as_str()).collect(),

@@ -40,6 +40,7 @@ pub fn render(report: &Report) -> String {
     limits::limits(&mut text, report);
     reasons::prices(&mut text, report);
     responses(&mut text, report);
+    measured(&mut text, report);
     text.push_str("\nCAUTIONS\n");
     for caution in &report.cautions {
         let _ = writeln!(text, "- {}", wrapped(caution, 2));
@@ -53,7 +54,11 @@ fn amounts(text: &mut String, report: &Report) {
     let cost = report.units.cost(&report.currency);
     let carbon = report.units.carbon();
     let yard = if report.units == super::Units::Si { "1 m3" } else { "1 yd3" };
-    let heading = if report.state.is_proposal() { "MIX" } else { "NEAREST MIX, NOT A PROPOSAL" };
+    let heading = match report.state {
+        State::Given => "MIX AS GIVEN",
+        state if state.is_proposal() => "MIX",
+        _ => "NEAREST MIX, NOT A PROPOSAL",
+    };
     let _ = writeln!(text, "\n{heading} for {yard} of concrete");
     let with_delivered = report.amounts.iter().any(|line| line.delivered.is_some());
     let with_carbon = report.amounts.iter().all(|line| line.carbon.is_some());
@@ -147,6 +152,33 @@ fn totals(text: &mut String, report: &Report) {
     }
 }
 
+fn measured(text: &mut String, report: &Report) {
+    if report.measured.is_empty() {
+        return;
+    }
+    text.push_str("\nMEASURED beside predicted\n");
+    let mut table = table(["", "measured", "predicted", "difference", ""].map(str::to_owned).to_vec());
+    for line in &report.measured {
+        let with_unit = |value: f64| line.unit.with_number(&figure(value));
+        let (predicted, difference, word) = match line.predicted {
+            None => ("none".to_owned(), String::new(), String::new()),
+            Some(predicted) => {
+                let difference = line.value - predicted;
+                let word = line.deviation.filter(|deviation| 0.0 < *deviation).map_or_else(
+                    String::new,
+                    |deviation| {
+                        format!("{} standard deviations", significant(difference.abs() / deviation, 2))
+                    },
+                );
+                (with_unit(predicted), significant(difference, 3), word)
+            }
+        };
+        table.add_row(vec![clean(&line.name), with_unit(line.value), predicted, difference, word]);
+    }
+    align_numbers(&mut table, 1, 4);
+    push_table(text, &table);
+}
+
 fn responses(text: &mut String, report: &Report) {
     if report.responses.is_empty() {
         return;
@@ -172,7 +204,14 @@ fn responses(text: &mut String, report: &Report) {
             .factors
             .iter()
             .map(|factor| {
-                let edge = if factor.at_edge { ", AT ITS EDGE" } else { "" };
+                let width = factor.region.1 - factor.region.0;
+                let beyond = factor.value < factor.region.0 - 1e-6 * width
+                    || factor.region.1 + 1e-6 * width < factor.value;
+                let edge = match (beyond, factor.at_edge) {
+                    (true, _) => ", OUTSIDE",
+                    (false, true) => ", AT ITS EDGE",
+                    (false, false) => "",
+                };
                 format!(
                     "{} {} (known {} .. {}{edge})",
                     clean(&factor.name),

@@ -1,9 +1,11 @@
 //! Every key of the statement in one table: what the reader allows, what the schema and the reference print.
 
 mod cracking;
+mod mix;
 mod responses;
 
 pub use cracking::{COUNTED, COURSE, CRACKING, FIBRES, OVERLAY, RESTRAINT, RINGS};
+pub use mix::MIX;
 pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH};
 
 /// The shape of a value.

@@ -1,0 +1,73 @@
+//! A mix that is given, not sought: amounts, and what was measured on it.
+//!
+//! What enters: the text of a mix file. What leaves: a [`MixEntry`] whose names are still unresolved, or findings.
+
+use super::entry::{Located, Word};
+use super::fields::Reading;
+use super::keys::MIX;
+use super::tree::{Node, read_tree};
+use crate::finding::{Findings, Sources};
+use crate::quantity::{Dimension, Scalar, Tally};
+
+/// A mix file.
+#[derive(Clone, Debug)]
+pub struct MixEntry {
+    /// Shown as its name.
+    pub title: Option<Word>,
+    /// Amounts by material, per volume of concrete.
+    pub amounts: Vec<(Word, Located<Scalar>)>,
+    /// Air, share of the volume.
+    pub air: Option<Located<f64>>,
+    /// Measured values by response, limit or quantity.
+    pub measured: Vec<(Word, Located<Scalar>)>,
+}
+
+/// Reads the mix file with this index in `sources`.
+///
+/// # Errors
+/// All findings.
+pub fn read_mix(sources: &Sources, source: usize, currency: &str) -> Result<MixEntry, Findings> {
+    let mut reading = Reading {
+        currency: currency.to_owned(),
+        findings: Findings::default(),
+        unread: Vec::new(),
+        lines: sources.line_starts(),
+        tally: Tally::default(),
+    };
+    let entry = match read_tree(sources.whole(source), source) {
+        Ok(root) => mix(root, &mut reading),
+        Err(finding) => {
+            reading.push(*finding);
+            None
+        }
+    };
+    entry.filter(|_| !reading.findings.has_errors()).ok_or(reading.findings)
+}
+
+fn mix(root: Node, reading: &mut Reading) -> Option<MixEntry> {
+    let mut fields = reading.fields(root, "the mix", MIX)?;
+    let amounts = fields.take("amounts").map(|node| values(node, "amounts", &[Dimension::DENSITY], reading));
+    let measured = fields.take("measured").map(|node| values(node, "measured", &[], reading));
+    Some(MixEntry {
+        title: fields.word("title", reading),
+        air: fields.percentage("air", reading, 0.0, 0.5),
+        amounts: amounts.unwrap_or_default(),
+        measured: measured.unwrap_or_default(),
+    })
+}
+
+fn values(
+    node: Node,
+    key: &str,
+    expected: &[Dimension],
+    reading: &mut Reading,
+) -> Vec<(Word, Located<Scalar>)> {
+    reading
+        .named(node, &format!("`{key}` of the mix"))
+        .into_iter()
+        .filter_map(|(name, node)| {
+            let value = reading.scalar(&node, &format!("`{}` in `{key}`", name.value), expected)?;
+            Some((name, value))
+        })
+        .collect()
+}

@@ -1,0 +1,121 @@
+//! Given mixes: predicted and judged without seeking, beside measured values, and against what is found.
+//!
+//! What enters: the problem solved by hand in `problems/01-by-hand.yaml`, and mixes written here. Expected figures follow
+//! from its strength line f = 25 (c/w - 0.5) MPa and its densities and prices ("identity").
+
+use std::fs;
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+const BY_HAND: &str = "problems/01-by-hand.yaml";
+
+fn mixbound(arguments: &[&str]) -> (i32, String, String) {
+    let output: Output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
+}
+
+/// A mix file; its folder lives as long as the first value.
+fn mix(name: &str, text: &str) -> (TempDir, String) {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join(name);
+    fs::write(&path, text).unwrap();
+    let shown = path.to_str().unwrap().to_owned();
+    (folder, shown)
+}
+
+/// The first row of that name in the table of changes.
+fn changes(out: &str, name: &str) -> String {
+    let table = out.split("CHANGES").last().unwrap();
+    table.lines().find(|line| line.trim_start().starts_with(name)).unwrap().to_owned()
+}
+
+const TODAY: &str = "
+title: Mix of today, invented
+amounts: {cement: 320 kg/m3, sand: 1705 kg/m3, water: 190 kg/m3}
+measured: {mean strength: 31.2 MPa, water-cement ratio: 0.6}
+";
+/// Meets the strength, with too little water for its bound and c/w beyond the region.
+const STRONG: &str = "amounts: {cement: 400 kg/m3, sand: 1675 kg/m3 dry, water: 150 kg/m3}\n";
+
+#[test]
+fn a_given_mix_is_predicted_and_judged_beside_what_was_measured() {
+    let (_folder, path) = mix("today.yaml", TODAY);
+    let (code, out, err) = mixbound(&["predict", BY_HAND, "--mix", &path]);
+    assert_eq!((code, err.as_str()), (1, ""), "{out}");
+    assert!(out.starts_with("Mix of today, invented\n"), "{out}");
+    // identity: 25 (320 / 190 - 0.5) = 29.61 MPa; 320 x 0.120 + 1705 x 0.012 + 190 x 0.001 = 59.05.
+    assert!(out.contains("cost: 59.050 EUR/m3") && out.contains("29.61 MPa"), "{out}");
+    assert!(out.contains("It does not meet 1 limit, 0 bounds of materials and 0 choices."), "{out}");
+    assert!(out.contains("MIX AS GIVEN") && out.contains("MEASURED beside predicted"), "{out}");
+    assert!(out.lines().any(|line| line.contains("31.20 MPa") && line.contains("1.59")), "{out}");
+    let (_, json, _) = mixbound(&["predict", BY_HAND, "--mix", &path, "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(value["state"], "as given");
+    assert_eq!(value["measured"][0]["measured"], 31.2);
+    assert!(
+        (value["measured"][0]["predicted"].as_f64().unwrap() - 25.0 * (320.0 / 190.0 - 0.5)).abs() < 1e-9
+    );
+}
+
+#[test]
+fn what_lies_outside_a_region_or_does_not_fill_the_volume_is_marked() {
+    let (_folder, path) = mix("strong.yaml", STRONG);
+    let (code, out, _) = mixbound(&["predict", BY_HAND, "--mix", &path]);
+    assert_eq!(code, 1);
+    assert!(out.contains("OUTSIDE what responses are known for in 1 place"), "{out}");
+    assert!(out.contains("known 1.2 .. 2.6, OUTSIDE"), "{out}");
+    // identity: sand is 1675 x 1.01 surface-dry; 400/3000 + 1691.75/2500 + 0.150 + 0.018 = 0.97803 m3.
+    assert!(out.contains("fill 0.9780 m3, not 1 m3"), "{out}");
+    assert!(out.contains("0 limits, 1 bound of materials"), "{out}");
+}
+
+#[test]
+fn several_mixes_are_compared_with_the_first_and_the_better_direction_is_that_of_the_statement() {
+    let (_one, today) = mix("today.yaml", TODAY);
+    let (_two, strong) = mix("strong.yaml", STRONG);
+    let (_, out, _) = mixbound(&["predict", BY_HAND, "--mix", &today, &strong]);
+    let row = |name: &str| changes(&out, name);
+    assert!(row("cement").contains("400.0 (+80.0)"), "kilograms: {}", row("cement"));
+    assert!(row("mean strength").contains("better)"), "asked for at least so much: {}", row("mean strength"));
+    assert!(row("cost").contains("worse)"), "the goal is the least: {}", row("cost"));
+    assert!(!row("fresh density").contains("better") && !row("fresh density").contains("worse"));
+    assert!(out.lines().all(|line| line.chars().count() <= 100), "{out}");
+    let (code, _, err) = mixbound(&["predict", BY_HAND, "--mix", &today, &strong, "--format", "csv"]);
+    assert_eq!(code, 2);
+    assert!(err.contains("CSV and Markdown hold one"), "{err}");
+}
+
+#[test]
+fn a_found_mix_is_held_against_that_of_today() {
+    let (_folder, path) = mix("today.yaml", TODAY);
+    let (code, out, err) = mixbound(&["solve", BY_HAND, "--against", &path]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let row = |name: &str| changes(&out, name);
+    assert!(out.contains("CHANGES from `Mix of today, invented`"), "{out}");
+    assert!(row("cement").contains("306.0 (-14.0)") && row("water").contains("180.0 (-10.0)"), "{out}");
+    assert!(row("cost").contains("57.90 (-1.15, better)"), "{}", row("cost"));
+    let (code, _, err) = mixbound(&["solve", BY_HAND, "--against", &path, "--format", "json"]);
+    assert_eq!(code, 2);
+    assert!(err.contains("`--against`"), "{err}");
+}
+
+#[test]
+fn what_is_no_mix_of_these_materials_is_told_all_at_once() {
+    let (_folder, path) = mix(
+        "bad.yaml",
+        "amounts: {cemet: 300 kg/m3, sand: 9000 kg/m3, water: 180 kg/m3}\nair: 9 %\nmeasured: {mean strength: 3 d, slump: 60 mm}\n",
+    );
+    let (code, out, err) = mixbound(&["predict", BY_HAND, "--mix", &path]);
+    assert_eq!((code, out.as_str()), (2, ""));
+    for told in [
+        "did you mean `cement`?",
+        "the amount of `sand` cannot be",
+        "the mix has 9 % of air",
+        "`mean strength` is a stress, and a time was measured",
+        "unknown name `slump`",
+    ] {
+        assert!(err.contains(told), "{told}: {err}");
+    }
+}
