@@ -43,7 +43,11 @@ fn problem(rest: &str) -> Problem {
 /// The mix: cement, sand, water.
 fn mix(problem: &Problem) -> Vec<f64> {
     match solve(problem, &Settings::default()) {
-        Verdict::Found(found) => found.mix.clone(),
+        Verdict::Found(found) => {
+            let certainty = found.certainty.expect("a proof was asked for");
+            assert!(certainty.complete && certainty.bound <= found.goal * (1.0 + 1e-9), "{certainty:?}");
+            found.mix.clone()
+        }
         other => panic!("no mix: {other:?}"),
     }
 }

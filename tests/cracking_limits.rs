@@ -139,6 +139,12 @@ fn a_limit_is_one_row_for_each_age_up_to_the_one_asked_for() {
     let age = cracking.age.expect("it cracks soon after");
     assert!((12.0 - 1e-6..12.5).contains(&age), "{age}");
     assert!((age - cracking.finer.expect("it cracks on finer steps too")).abs() < 0.01 * age);
+    let certainty = found.certainty.expect("a proof was asked for");
+    assert!(
+        certainty.complete && certainty.bound <= found.goal * (1.0 + 1e-9),
+        "{certainty:?} {}",
+        found.goal
+    );
     // Tighter asks for less water.
     let tighter = problem.with_wanted(0, 12.0);
     let Verdict::Found(tighter) = solve(&tighter, &Settings::default()) else { panic!("there is a mix") };
