@@ -10,6 +10,7 @@ mod counting;
 mod quantities;
 mod declared;
 mod vocabulary;
+mod weighing;
 
 pub use affine::{Affine, Measure, Ratio};
 pub use columns::{Air, Column, Counted, Mixture, mixture};

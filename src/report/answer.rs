@@ -84,7 +84,7 @@ pub struct AmountLine {
     pub amount: f64,
     /// Oven-dry, for aggregates.
     pub dry: Option<f64>,
-    /// As delivered, where the moisture is known.
+    /// As weighed with aggregates as delivered: water is less by what they bring. Absent where that is not known.
     pub delivered: Option<f64>,
     /// Absolute volume, share.
     pub volume: f64,

@@ -9,7 +9,6 @@ use super::reasons::{conflict_lines, price_lines};
 use super::restraint::cracking_line;
 use super::units::Units;
 use crate::finding::{Findings, Sources};
-use crate::material::State as MaterialState;
 use crate::mixture::{BUILT_IN, Quantities, Quantity};
 use crate::problem::{Given, Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
 use crate::quantity::Unit;
@@ -159,7 +158,9 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     let in_use = used(problem, mix);
     report.goal_value = goal_value(problem, mix, &report.goal_unit);
     report.air = problem.mixture.air_volume().at(mix);
-    for ((material, amount), is_used) in problem.mixture.catalogue.materials.iter().zip(mix).zip(&in_use) {
+    let weighed = problem.mixture.as_delivered(mix);
+    let shelf = &problem.mixture.catalogue.materials;
+    for (index, ((material, amount), is_used)) in shelf.iter().zip(mix).zip(&in_use).enumerate() {
         if !is_used {
             report.unused.push(material.name.clone());
             continue;
@@ -171,11 +172,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
             state: material.role.reference_state().word(),
             amount: *amount,
             dry: aggregate.then(|| amount * material.dry()),
-            delivered: if aggregate {
-                material.mass_in(MaterialState::AsDelivered).map(|mass| amount * mass)
-            } else {
-                None
-            },
+            delivered: weighed.as_ref().and_then(|weighed| weighed[index]),
             volume: amount / material.density,
             cost: amount * material.price,
             carbon: material.carbon.map(|carbon| amount * carbon),
@@ -190,6 +187,12 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.totals = totals(problem, mix, report.units);
     report.worst = audit.worst;
     report.cautions = cautions(problem, &in_use);
+    if report.amounts.iter().any(|line| line.delivered.is_some_and(|weighed| weighed < 0.0)) {
+        report.cautions.push(
+            "The aggregates as delivered bring more water than the mix has: dry them or let them drain before batching."
+                .to_owned(),
+        );
+    }
 }
 
 fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {

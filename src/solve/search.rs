@@ -95,7 +95,13 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
         let tree = prove(&frame, None, limits, watch);
         effort.programs += tree.proof.programs;
         certainty = Some(Certainty::new(&tree.proof, &frame));
-        search.best = tree.best;
+        // The search stops at its gap; the best mix goes on to the bottom of its own valley.
+        search.best = tree.best.map(|(pattern, stop)| {
+            match improve(&frame, &pattern, stop.mix.clone(), Precision::FINE) {
+                Ok(finer) if finer.violation <= FEASIBLE && finer.goal < stop.goal => (pattern, finer),
+                _ => (pattern, stop),
+            }
+        });
     }
     let settled = search.best.is_some() || certainty.is_some_and(|certainty| certainty.complete);
     if !settled && 0 < settings.starts {
