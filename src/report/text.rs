@@ -69,7 +69,7 @@ fn amounts(text: &mut String, report: &Report) {
         format!("dry\n{}", content.text),
     ];
     if with_delivered {
-        header.push(format!("as delivered\n{}", content.text));
+        header.push(format!("to weigh as\ndelivered {}", content.text));
     }
     header.extend([format!("volume\n{}", volume.text), format!("cost\n{}", cost.text)]);
     if with_carbon {
@@ -111,7 +111,8 @@ fn amounts(text: &mut String, report: &Report) {
         String::new(),
     ];
     if with_delivered {
-        total.push(String::new());
+        let weighed: Option<f64> = report.amounts.iter().map(|line| line.delivered).sum();
+        total.push(number(&content, weighed));
     }
     total.extend([
         number(&volume, Some(sum(|line| line.volume) + report.air)),

@@ -1,7 +1,8 @@
 //! When nothing fits: an irreducible set of demands that cannot hold together, and what would mend it.
 
 use super::bound::Limits;
-use super::search::{Settings, solve};
+use super::search::solve;
+use super::settings::Settings;
 use super::verdict::{Found, Verdict};
 use crate::problem::{Demand, Measured, Origin, Problem, Wanted};
 

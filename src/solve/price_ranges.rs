@@ -4,7 +4,8 @@
 use super::bound::{Limits, multipliers_at};
 use super::engine::{Outcome, solve_program};
 use super::prices::{final_program, pattern_of};
-use super::search::{Settings, solve};
+use super::search::solve;
+use super::settings::Settings;
 use super::verdict::{Found, Verdict, used};
 use crate::model::Frame;
 use crate::parallel;

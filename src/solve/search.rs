@@ -1,76 +1,17 @@
 //! Decisions and starts: every admissible pattern within reach, several starts each, the best audited mix kept.
 
-use super::bound::{Limits, Watch, prove};
+use super::bound::{Watch, prove};
 use super::conflict::conflict;
 use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
 use super::patterns::{admissible, neighbours};
 use super::prices::prices;
+use super::settings::{Effort, Explain, Settings};
+use super::starts::starts;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Frame, Pattern, Program, Wholeness};
 use crate::parallel;
 use crate::problem::{Problem, Reach};
-
-/// Whether an answer comes with its reasons: prices of limits, or the conflict.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Explain {
-    /// The answer alone.
-    Briefly,
-    /// With prices, or with the conflict where nothing fits.
-    Fully,
-}
-
-/// What a solve may take.
-#[derive(Clone, Copy, Debug)]
-pub struct Settings {
-    /// Whether the answer comes with its reasons.
-    pub explain: Explain,
-    /// When the proof may stop; `None` for the local answer alone.
-    pub proof: Option<Limits>,
-    /// Patterns up to which all are tried.
-    pub most_patterns: usize,
-    /// Patterns that get all starts after the first look.
-    pub finalists: usize,
-    /// Starts per finalist; none leaves the local loop to the search over parts.
-    pub starts: usize,
-}
-
-impl Settings {
-    /// The local answer alone: every admissible pattern within reach, several starts each for the best.
-    pub fn local() -> Self {
-        Self { explain: Explain::Briefly, proof: None, most_patterns: 512, finalists: 6, starts: 3 }
-    }
-
-    /// With a proof: the search over parts polishes the mixes it meets.
-    pub fn proven(limits: Limits) -> Self {
-        Self { proof: Some(limits), ..Self::local() }
-    }
-}
-
-impl Settings {
-    /// The same with reasons.
-    #[must_use]
-    pub fn explained(self) -> Self {
-        Self { explain: Explain::Fully, ..self }
-    }
-}
-
-impl Default for Settings {
-    fn default() -> Self {
-        Self::proven(Limits::default())
-    }
-}
-
-/// What a solve took.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Effort {
-    /// Patterns of decisions that obey the choices; zero if they were not counted.
-    pub patterns: usize,
-    /// Patterns tried.
-    pub tried: usize,
-    /// Linear programs solved.
-    pub programs: usize,
-}
 
 /// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
 const BLOCK: usize = 16;
@@ -323,41 +264,6 @@ fn run(frame: &Frame<'_>, pattern: &Pattern, starts: Vec<Vec<f64>>, precision: P
         }
     }
     Tried::Stopped(stops)
-}
-
-/// Deterministic starts: the cheapest point of the exact part, and middles of its extreme points.
-fn starts(frame: &Frame<'_>, pattern: &Pattern, cheapest: &[f64], count: usize) -> Vec<Vec<f64>> {
-    let program = frame.exact_part(pattern, Wholeness::Relaxed);
-    let columns = frame.problem.mixture.columns.len();
-    let mut list = vec![frame.raise(cheapest)];
-    for seed in 1..count {
-        let mut corners: Vec<Vec<f64>> = Vec::new();
-        for corner in 0..4 {
-            let mut turned = program.clone();
-            for (index, column) in turned.columns.iter_mut().enumerate() {
-                column.cost = if index < columns { direction(seed * 4 + corner, index) } else { 0.0 };
-            }
-            if let Outcome::Optimal(point, _) = solve_program(&turned) {
-                corners.push(point);
-            }
-        }
-        if corners.is_empty() {
-            continue;
-        }
-        let size = corners.len() as f64;
-        let middle: Vec<f64> = (0..cheapest.len())
-            .map(|at| corners.iter().map(|corner| corner[at]).sum::<f64>() / size)
-            .collect();
-        list.push(frame.raise(&middle));
-    }
-    list
-}
-
-/// A fixed, scattered number between -1 and 1 (a low-discrepancy sequence on the golden ratio).
-fn direction(seed: usize, index: usize) -> f64 {
-    const GOLDEN: f64 = 0.618_033_988_749_894_9;
-    let position = (seed as f64) * GOLDEN + (index as f64) * 0.754_877_666_246_692_7;
-    2.0 * position.fract() - 1.0
 }
 
 /// The pattern of the exact part solved with whole decisions.

@@ -2,7 +2,8 @@
 //! and what the goal is between.
 
 use super::bound::Limits;
-use super::search::{Settings, solve};
+use super::search::solve;
+use super::settings::Settings;
 use super::verdict::{Found, Verdict};
 use crate::parallel;
 use crate::problem::{Demand, Origin, Problem, Wanted};

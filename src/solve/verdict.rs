@@ -3,7 +3,7 @@
 use super::bound::Proof;
 use super::conflict::Conflict;
 use super::prices::Price;
-use super::search::Effort;
+use super::settings::Effort;
 use crate::material::Use;
 use crate::model::Frame;
 use crate::problem::{Measured, Problem, TOLERANCE};

@@ -1,0 +1,64 @@
+//! What a solve may take, and what it took.
+
+use super::bound::Limits;
+
+/// Whether an answer comes with its reasons: prices of limits, or the conflict.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Explain {
+    /// The answer alone.
+    Briefly,
+    /// With prices, or with the conflict where nothing fits.
+    Fully,
+}
+
+/// What a solve may take.
+#[derive(Clone, Copy, Debug)]
+pub struct Settings {
+    /// Whether the answer comes with its reasons.
+    pub explain: Explain,
+    /// When the proof may stop; `None` for the local answer alone.
+    pub proof: Option<Limits>,
+    /// Patterns up to which all are tried.
+    pub most_patterns: usize,
+    /// Patterns that get all starts after the first look.
+    pub finalists: usize,
+    /// Starts per finalist; none leaves the local loop to the search over parts.
+    pub starts: usize,
+}
+
+impl Settings {
+    /// The local answer alone: every admissible pattern within reach, several starts each for the best.
+    pub fn local() -> Self {
+        Self { explain: Explain::Briefly, proof: None, most_patterns: 512, finalists: 6, starts: 3 }
+    }
+
+    /// With a proof: the search over parts polishes the mixes it meets.
+    pub fn proven(limits: Limits) -> Self {
+        Self { proof: Some(limits), ..Self::local() }
+    }
+}
+
+impl Settings {
+    /// The same with reasons.
+    #[must_use]
+    pub fn explained(self) -> Self {
+        Self { explain: Explain::Fully, ..self }
+    }
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self::proven(Limits::default())
+    }
+}
+
+/// What a solve took.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Effort {
+    /// Patterns of decisions that obey the choices; zero if they were not counted.
+    pub patterns: usize,
+    /// Patterns tried.
+    pub tried: usize,
+    /// Linear programs solved.
+    pub programs: usize,
+}
