@@ -5,6 +5,7 @@
 
 mod program;
 mod frame;
+mod goals;
 mod tangents;
 mod lifting;
 mod relaxation;

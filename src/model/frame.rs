@@ -311,11 +311,6 @@ impl<'p> Frame<'p> {
     pub fn distance(&self, from: &[f64], to: &[f64]) -> f64 {
         from.iter().zip(to).zip(&self.scales).map(|((a, b), scale)| (a - b).abs() / scale).fold(0.0, f64::max)
     }
-
-    /// The goal at a mix in the sense of the programs: scaled, and to be minimised.
-    pub fn goal_at(&self, mix: &[f64]) -> f64 {
-        self.problem.goal.to_minimise().at(mix) / self.goal_scale
-    }
 }
 
 /// Whether undecided decisions are whole numbers.

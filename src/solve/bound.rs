@@ -1,5 +1,6 @@
 //! Certainty: a proven bound on every answer, by branching over decisions and boxes of factors.
 
+mod multipliers;
 mod certificate;
 mod branch;
 mod part;

@@ -81,11 +81,6 @@ impl Certainty {
             open: proof.open,
         }
     }
-
-    /// How far the goal of a mix may be from the best, relative to its size.
-    pub fn gap(&self, goal: f64) -> f64 {
-        (goal - self.bound).abs() / goal.abs().max(1e-6)
-    }
 }
 
 /// The mix that comes nearest when none meets everything.

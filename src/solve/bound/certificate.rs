@@ -4,6 +4,7 @@
 //! `sum (y > 0 ? y low : y high) + sum min(r l, r u)` is a lower bound. The multipliers come from the dual program;
 //! whatever an engine makes of it, the bound computed from them holds.
 
+use super::multipliers::eliminated;
 use crate::model::Program;
 use crate::solve::engine::{Outcome, solve_program};
 
@@ -22,74 +23,6 @@ pub fn certified_bound(program: &Program, point: &[f64]) -> f64 {
         }
     }
     best
-}
-
-/// Multipliers by elimination: every column strictly inside its bounds has reduced cost zero, and only rows active
-/// at the point carry a multiplier. At a degenerate point the signs may come out wrong; the bound then is loose and
-/// the dual program is asked.
-fn eliminated(program: &Program, point: &[f64]) -> Option<Vec<f64>> {
-    let near = |value: f64, end: f64| end.is_finite() && (value - end).abs() <= 1e-8 * (1.0 + end.abs());
-    let mut place = vec![None; program.columns.len()];
-    let mut inside = Vec::new();
-    for (index, (column, value)) in program.columns.iter().zip(point).enumerate() {
-        if !near(*value, column.low) && !near(*value, column.high) {
-            place[index] = Some(inside.len());
-            inside.push(index);
-        }
-    }
-    let active: Vec<usize> = (0..program.rows.len())
-        .filter(|index| {
-            let row = &program.rows[*index];
-            let value: f64 = row.terms.iter().map(|(column, factor)| factor * point[*column]).sum();
-            near(value, row.low) || near(value, row.high)
-        })
-        .collect();
-    if active.len() < inside.len() {
-        return None;
-    }
-    // One equation per inside column, one unknown per active row, right-hand side last.
-    let width = active.len() + 1;
-    let mut matrix = vec![vec![0.0; width]; inside.len()];
-    for (at, row) in active.iter().enumerate() {
-        for (column, factor) in &program.rows[*row].terms {
-            if let Some(equation) = place[*column] {
-                matrix[equation][at] = *factor;
-            }
-        }
-    }
-    for (equation, column) in matrix.iter_mut().zip(&inside) {
-        equation[width - 1] = program.columns[*column].cost;
-    }
-    let mut pivots = Vec::with_capacity(matrix.len());
-    for step in 0..matrix.len() {
-        let (at, largest) =
-            (0..width - 1).map(|at| (at, matrix[step][at].abs())).max_by(|a, b| a.1.total_cmp(&b.1))?;
-        if largest < 1e-11 {
-            if matrix[step][width - 1].abs() < 1e-9 {
-                pivots.push(None);
-                continue;
-            }
-            return None;
-        }
-        pivots.push(Some(at));
-        let pivot_row = matrix[step].clone();
-        for (other, equation) in matrix.iter_mut().enumerate() {
-            let factor = equation[at] / pivot_row[at];
-            if other != step && factor != 0.0 {
-                for (value, pivot) in equation.iter_mut().zip(&pivot_row) {
-                    *value -= factor * pivot;
-                }
-                equation[at] = 0.0;
-            }
-        }
-    }
-    let mut multipliers = vec![0.0; program.rows.len()];
-    for (equation, pivot) in matrix.iter().zip(&pivots) {
-        if let Some(at) = pivot {
-            multipliers[active[*at]] = equation[width - 1] / equation[*at];
-        }
-    }
-    Some(multipliers)
 }
 
 /// Multipliers of rows and reduced costs of columns at an optimum, if they close the gap to its objective.

@@ -75,9 +75,11 @@ const ROUND: usize = 8;
 /// Most rounds in which the root's factors are squeezed before the search begins.
 const SQUEEZES: usize = 4;
 /// Parts after which only every so many-th relaxation is polished by the local loop.
-const EAGER: usize = 32;
+const EAGER: usize = 8;
 /// ... every so many-th.
 const SELDOM: usize = 16;
+/// Relative distance from the best goal within which a rough polish is refined.
+const NEAR: f64 = 2e-3;
 /// Relative violation at which a stop of the local loop counts as a mix.
 const FEASIBLE: f64 = 2e-7;
 
@@ -91,7 +93,7 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
         factors: lifting.boxes.clone(),
     };
     let sight = Sight { frame, lifting: &lifting, root: &lifting.boxes };
-    let mut search = Search { best: known, gap: limits.gap, ..Search::default() };
+    let mut search = Search::new(frame, known, limits.gap);
     if search.prepare(&sight, &mut root) {
         search.add(f64::NEG_INFINITY, root);
     }
@@ -100,7 +102,7 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
         if out_of_time || !watch(search.progress()) {
             break;
         }
-        let cutoff = search.cutoff();
+        let (cutoff, best) = (search.cutoff(), search.best_goal());
         let (first, round) = (search.parts, search.next_round());
         let processed = parallel::in_order(
             &round,
@@ -109,7 +111,7 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
                 let number = first + at;
                 let is_stuck = matches!(processed.fate, Fate::Stuck(_));
                 let look = number < EAGER || number.is_multiple_of(SELDOM) || is_stuck;
-                let polished = if look { polished(frame, &mut processed) } else { None };
+                let polished = if look { polished(frame, &mut processed, best) } else { None };
                 (processed, polished)
             },
             |_| {},
@@ -123,7 +125,8 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
     Tree { best: search.best, proof }
 }
 
-struct Search {
+struct Search<'f, 'p> {
+    frame: &'f Frame<'p>,
     best: Option<(Pattern, Stop)>,
     gap: f64,
     /// Least proven bound of the parts closed by the cut-off.
@@ -136,11 +139,28 @@ struct Search {
     programs: usize,
 }
 
-impl Default for Search {
-    fn default() -> Self {
+/// The relaxation's mix of a part, improved by the local loop.
+///
+/// A rough run tells whether it is worth a fine one: it must come near the best goal so far.
+fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Pattern, Stop)> {
+    let (mix, pattern) = processed.candidate.take()?;
+    let rough = improve(frame, &pattern, mix, Precision::ROUGH).ok()?;
+    let near = !best.is_finite() || rough.goal <= best + NEAR * best.abs();
+    if !near || best.is_finite() && 1e-3 < rough.violation {
+        return Some((pattern, rough));
+    }
+    let programs = rough.programs;
+    let mut fine = improve(frame, &pattern, rough.mix, Precision::FINE).ok()?;
+    fine.programs += programs;
+    Some((pattern, fine))
+}
+
+impl<'f, 'p> Search<'f, 'p> {
+    fn new(frame: &'f Frame<'p>, best: Option<(Pattern, Stop)>, gap: f64) -> Self {
         Self {
-            best: None,
-            gap: 0.0,
+            frame,
+            best,
+            gap,
             closed: f64::INFINITY,
             stuck: Vec::new(),
             open: Vec::new(),
@@ -149,21 +169,12 @@ impl Default for Search {
             programs: 0,
         }
     }
-}
 
-/// The relaxation's mix of a part, improved by the local loop.
-fn polished(frame: &Frame<'_>, processed: &mut Processed) -> Option<(Pattern, Stop)> {
-    let (mix, pattern) = processed.candidate.take()?;
-    let stop = improve(frame, &pattern, mix, Precision::FINE).ok()?;
-    Some((pattern, stop))
-}
-
-impl Search {
     /// Bounds, polishes and squeezes the whole space in turn, while that shrinks it; `false` if that settles it.
     fn prepare(&mut self, sight: &Sight<'_, '_>, root: &mut Part) -> bool {
         for _ in 0..SQUEEZES {
             let mut processed = sight.process(root, f64::NEG_INFINITY, self.cutoff());
-            let polished = polished(sight.frame, &mut processed);
+            let polished = polished(sight.frame, &mut processed, self.best_goal());
             if !matches!(processed.fate, Fate::Split(..)) {
                 self.take(processed, polished);
                 return false;
@@ -246,12 +257,12 @@ impl Search {
         self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
     }
 
-    /// What a part's bound must reach to be closed; infinite while there is no mix, so that nothing is closed.
+    /// What a part's bound must reach to be closed; infinite while there is no mix, or where any will do, so that
+    /// nothing is closed.
     fn cutoff(&self) -> f64 {
         match &self.best {
-            Some((_, stop)) if self.gap.is_finite() => stop.goal - self.gap * stop.goal.abs().max(1e-6),
-            Some(_) => f64::INFINITY,
-            None => f64::INFINITY,
+            Some((_, stop)) if self.gap.is_finite() => self.frame.better_by(stop.goal, self.gap),
+            _ => f64::INFINITY,
         }
     }
 
