@@ -13,5 +13,6 @@ pub mod response;
 pub mod problem;
 pub mod model;
 pub mod solve;
+pub mod study;
 pub mod report;
 pub mod cli;

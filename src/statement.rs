@@ -21,9 +21,14 @@ mod include;
 mod schema;
 mod reference;
 mod mix;
+mod writing;
+mod path;
+mod studies;
 mod read;
+mod document;
 
 pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry};
+pub use document::{Document, Part};
 pub use entry::{
     Bounds, ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,
     LimitEntry, Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry,
@@ -38,6 +43,7 @@ pub use mix::{MixEntry, read_mix};
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;
+pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
 
 /// A commented statement that solves, to start from.
 pub const STARTER: &str = include_str!("statement/starter.yaml");

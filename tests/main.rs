@@ -26,3 +26,4 @@ mod exports; // what is written for other solvers says what the problem says
 mod limits; // limits on the combined grading, on declared contents, and from named sets
 mod include; // included files: what lies over what, and what is refused
 mod aids; // schema, starter statement, completions and manual page
+mod fronts; // the generator of fronts against published two-goal problems

@@ -3,6 +3,7 @@
 use super::cracking::CrackingEntry;
 use super::laws::LawEntry;
 use super::margins::RuleEntry;
+use super::studies::StudyEntry;
 use crate::finding::Place;
 use crate::quantity::{Scalar, System, Unit};
 
@@ -70,6 +71,8 @@ pub struct Statement {
     pub choices: Vec<ChoiceEntry>,
     /// The goal.
     pub goal: Option<GoalEntry>,
+    /// Cases asked for.
+    pub study: Option<StudyEntry>,
 }
 
 /// The classes, and what their rules need to know.

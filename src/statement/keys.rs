@@ -33,6 +33,8 @@ pub enum Form {
     List(&'static Form),
     /// Any one of these shapes.
     Either(&'static [Form]),
+    /// A part of a statement, with any of its keys.
+    Part,
 }
 
 /// One key.
@@ -282,6 +284,20 @@ pub const EQUIVALENT: &[Key] = &[
 pub const CURING: &[Key] =
     &[needed("demand", Form::Value("7 % of binder"), "Internal-curing water wanted, as a dose.")];
 
+/// Keys of a study.
+pub const STUDY: &[Key] = &[
+    key(
+        "vary",
+        Form::Named(&Form::Either(&[Form::Text, Form::List(&Form::Text)])),
+        "Values for one or two keys of the statement, each by its path: `limits.crack-free age.at least: 14 d .. 42 d : 8`, or a list.",
+    ),
+    key(
+        "scenarios",
+        Form::Named(&Form::Part),
+        "Parts of a statement by name, each laid over the whole: a price list, a material that is not to be had.",
+    ),
+];
+
 /// Keys at the top of the file.
 pub const STATEMENT: &[Key] = &[
     needed("mixbound", Form::Count, "Version of this format: 1."),
@@ -328,4 +344,5 @@ pub const STATEMENT: &[Key] = &[
         Form::Either(&[Form::Words(&["least cost", "least carbon"]), Form::Keys(GOAL)]),
         "What makes one mix better than another.",
     ),
+    key("study", Form::Keys(STUDY), "Cases that `mixbound sweep` solves besides the statement itself."),
 ];

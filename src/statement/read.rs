@@ -5,7 +5,7 @@ use super::fields::{Fields, Reading, first_line_of};
 use super::include::{Including, Library, NoLibrary};
 use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
 use super::tree::{Kind, Node, read_tree};
-use super::{classes, materials, responses, wishes};
+use super::{classes, materials, responses, studies, wishes};
 use crate::finding::{Finding, Findings, Sources};
 use crate::quantity::{Dimension, System, Tally};
 
@@ -38,6 +38,18 @@ pub fn read_from(
             return Err(findings);
         }
     };
+    statement_of(root, findings, sources)
+}
+
+/// The statement in a tree into which all included files have been laid; `findings` are what was said of it so far.
+///
+/// # Errors
+/// If there is no map to look into.
+pub fn statement_of(
+    root: Node,
+    findings: Findings,
+    sources: &Sources,
+) -> Result<(Statement, Findings), Findings> {
     let mut reading = Reading {
         currency: String::new(),
         findings,
@@ -115,6 +127,7 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         limits: fields.take("limits").map(|node| wishes::limits(node, reading)).unwrap_or_default(),
         choices: fields.take("choices").map(|node| wishes::choices(node, reading)).unwrap_or_default(),
         goal: fields.take("goal").and_then(|node| wishes::goal(node, reading)),
+        study: fields.take("study").and_then(|node| studies::study(node, reading)),
         currency,
     };
     statement.system = reading.tally.system();
@@ -165,7 +178,7 @@ impl Form {
             Self::Value(example) | Self::Bounds(example) => (*example).to_owned(),
             Self::Words(words) => words.first().copied().unwrap_or("...").to_owned(),
             Self::Name => "binder".to_owned(),
-            Self::Keys(_) | Self::Named(_) => "...".to_owned(),
+            Self::Keys(_) | Self::Named(_) | Self::Part => "...".to_owned(),
             Self::List(_) => "[...]".to_owned(),
             Self::Either(forms) => forms.first().map_or_else(|| "...".to_owned(), Form::example),
         }

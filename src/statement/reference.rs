@@ -62,7 +62,8 @@ fn inside(owner: &str, form: &'static Form, maps: &mut Vec<Map>) {
         | Form::Value(_)
         | Form::Bounds(_)
         | Form::Words(_)
-        | Form::Name => {}
+        | Form::Name
+        | Form::Part => {}
     }
 }
 
@@ -76,6 +77,7 @@ fn value(form: &Form) -> String {
         Form::Words(words) if *words == ROLES => "a role".to_owned(),
         Form::Words(words) => alternatives(words),
         Form::Name => "a name".to_owned(),
+        Form::Part => "a part of a statement".to_owned(),
         Form::Keys(_) => "keys, below".to_owned(),
         Form::Named(inner) => format!("names, each with {}", value(inner)),
         Form::List(inner) => several(inner),

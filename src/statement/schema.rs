@@ -118,6 +118,8 @@ fn form(of: &Form, needed: Needed, level: usize) -> Map<String, Value> {
         }
         Form::Words(words) => one("enum", json!(words)),
         Form::Name => one("type", json!("string")),
+        // What is laid over a statement needs none of its keys, and names may be new: the reader tells.
+        Form::Part => object(),
         Form::Keys(table) => keys(table, needed, level),
         Form::Named(inner) => {
             let mut map = object();

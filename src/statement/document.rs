@@ -1,0 +1,212 @@
+//! A statement that can be varied: its tree, included files laid under it, with single values put in place of others.
+//!
+//! What enters: the text of a statement and its library, then changes: a path of keys and the text of the new value, or
+//! a part of a statement laid over the whole. What leaves: a [`Statement`] that passes the same reader as a file, and the
+//! text of a file that reads as the same statement. What the values mean is for later rooms to say.
+
+use super::entry::{Statement, Word};
+use super::include::{Including, Library, NoLibrary};
+use super::keys::{Form, STATEMENT};
+use super::path::set;
+use super::read::statement_of;
+use super::tree::{Kind, Node, read_tree};
+use super::writing::{plain_or_quoted, written_in_place, written_out};
+use crate::finding::{Finding, Findings, Place, Sources};
+
+/// The tree of a statement.
+#[derive(Clone, Debug)]
+pub struct Document {
+    root: Node,
+    /// What included files gave reason to say.
+    findings: Findings,
+    /// The file that it was read from.
+    home: usize,
+    /// Pieces of that file with what stands there instead; absent once a change cannot be made so.
+    edits: Option<Vec<(Place, String)>>,
+}
+
+/// A part of a statement to be laid over a whole one.
+#[derive(Clone, Debug)]
+pub struct Part(pub(super) Node);
+
+impl Part {
+    /// Reads a part of a statement.
+    ///
+    /// # Errors
+    /// What is wrong with its YAML.
+    pub fn read(sources: &Sources, source: usize) -> Result<Self, Box<Finding>> {
+        read_tree(sources.whole(source), source).map(Self)
+    }
+
+    /// A single value as it is written in a part.
+    pub fn scalar(text: &str) -> String {
+        plain_or_quoted(text)
+    }
+}
+
+impl Document {
+    /// Reads a statement without its meaning; its `study`, if there is one, is left out: it asks for cases and is none
+    /// of what a case says.
+    ///
+    /// # Errors
+    /// If there is no map to look into.
+    pub fn read(sources: &mut Sources, home: usize, library: &mut dyn Library) -> Result<Self, Findings> {
+        let mut findings = Findings::default();
+        let root = match read_tree(sources.whole(home), home) {
+            Ok(root) => Including::new(sources, library, &mut findings).expand(root),
+            Err(finding) => {
+                findings.push(*finding);
+                return Err(findings);
+            }
+        };
+        let mut document = Self { root, findings, home, edits: Some(Vec::new()) };
+        document.leave_out_study();
+        Ok(document)
+    }
+
+    fn leave_out_study(&mut self) {
+        let Kind::Map(entries) = &mut self.root.kind else { return };
+        let Some(at) = entries.iter().position(|(key, _)| is(key, "study")) else { return };
+        let (key, value) = entries.remove(at);
+        if key.place.source == self.home && value.place.source == self.home {
+            let whole = Place { end: value.place.end.max(key.place.end), ..key.place };
+            self.edits.get_or_insert_default().push((whole, String::new()));
+        }
+    }
+
+    /// The statement that the tree says, or what is wrong with it; errors as in [`super::read_from`].
+    ///
+    /// # Errors
+    /// If there is no map to look into.
+    pub fn statement(&self, sources: &Sources) -> Result<(Statement, Findings), Findings> {
+        statement_of(self.root.clone(), self.findings.clone(), sources)
+    }
+
+    /// The same with another value at a path of keys: `limits.crack-free age.at least`, `materials.slag.price`.
+    ///
+    /// # Errors
+    /// A finding in the path if it leads nowhere, with the keys that are known there.
+    pub fn changed(&self, path: &Word, value: &Word) -> Result<Self, Box<Finding>> {
+        let mut changed = self.clone();
+        let edit = set(&mut changed.root, &[Form::Keys(STATEMENT)], path, value)?;
+        changed.edits = match (changed.edits, edit) {
+            (Some(mut edits), Some((place, text))) if place.source == self.home => {
+                edits.push((place, text));
+                Some(edits)
+            }
+            _ => None,
+        };
+        Ok(changed)
+    }
+
+    /// The same with a part of a statement laid over it, key by key.
+    #[must_use]
+    pub fn under(&self, part: &Part) -> Self {
+        let mut changed = self.clone();
+        let is_nothing = matches!(&part.0.kind, Kind::Empty);
+        if !is_nothing {
+            lay(&mut changed.root, &part.0);
+            changed.edits = None;
+        }
+        changed
+    }
+
+    /// The same without a key at the top.
+    #[must_use]
+    pub fn without(&self, key: &str) -> Self {
+        let mut changed = self.clone();
+        if let Kind::Map(entries) = &mut changed.root.kind {
+            entries.retain(|(known, _)| !is(known, key));
+        }
+        changed.edits = None;
+        changed
+    }
+
+    /// A file that reads as this statement: the author's own with the values put in place where that is possible, else
+    /// written out, included files and all.
+    pub fn printed(&self, sources: &Sources) -> String {
+        self.in_place(sources).unwrap_or_else(|| written_out(&self.root))
+    }
+
+    /// The author's file with other values, if that reads as the same tree.
+    fn in_place(&self, sources: &Sources) -> Option<String> {
+        let text = written_in_place(sources.whole(self.home), self.edits.as_ref()?);
+        let mut alone = Sources::default();
+        let home = alone.add("case", text.clone());
+        let again = Self::read(&mut alone, home, &mut NoLibrary).ok()?;
+        // With included files the author's own part is compared: what lies under it has not changed.
+        let mut own = Sources::default();
+        let before = own.add("statement", sources.whole(self.home));
+        let mut original = Self::read(&mut own, before, &mut NoLibrary).ok()?;
+        if original.findings.is_empty() && again.findings.is_empty() {
+            return same(&again.root, &self.root).then_some(text);
+        }
+        // An include that cannot be followed here: only values were replaced, so the shapes must agree.
+        original.root = shape(&original.root);
+        same(&original.root, &shape(&again.root)).then_some(text)
+    }
+
+    /// Each key at the top with what stands under it, written out the same way whatever the author's layout: for telling
+    /// whether two statements say the same.
+    pub fn sections(&self) -> Vec<(String, String)> {
+        let Kind::Map(entries) = &self.root.kind else { return Vec::new() };
+        entries
+            .iter()
+            .filter_map(|(key, value)| match &key.kind {
+                Kind::Scalar(word) => Some((word.clone(), written_out(value))),
+                _ => None,
+            })
+            .collect()
+    }
+}
+
+fn is(key: &Node, word: &str) -> bool {
+    matches!(&key.kind, Kind::Scalar(text) if text == word)
+}
+
+/// Lays one tree over another: maps key by key, everything else whole.
+fn lay(under: &mut Node, over: &Node) {
+    let (Kind::Map(below), Kind::Map(above)) = (&mut under.kind, &over.kind) else {
+        under.kind = over.kind.clone();
+        under.place = over.place;
+        under.key = over.key;
+        return;
+    };
+    for (key, value) in above {
+        let known = below.iter_mut().find(|(known, _)| match (&known.kind, &key.kind) {
+            (Kind::Scalar(known), Kind::Scalar(word)) => known == word,
+            _ => false,
+        });
+        match known {
+            Some((_, known)) => lay(known, value),
+            None => below.push((key.clone(), value.clone())),
+        }
+    }
+}
+
+/// Whether two trees say the same, wherever they stand.
+fn same(a: &Node, b: &Node) -> bool {
+    match (&a.kind, &b.kind) {
+        (Kind::Empty, Kind::Empty) => true,
+        (Kind::Scalar(a), Kind::Scalar(b)) => a == b,
+        (Kind::List(a), Kind::List(b)) => a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same(a, b)),
+        (Kind::Map(a), Kind::Map(b)) => {
+            a.len() == b.len()
+                && a.iter().zip(b).all(|((key, value), (other, at))| same(key, other) && same(value, at))
+        }
+        _ => false,
+    }
+}
+
+/// The tree without its single values.
+fn shape(node: &Node) -> Node {
+    let kind = match &node.kind {
+        Kind::Empty => Kind::Empty,
+        Kind::Scalar(_) => Kind::Scalar(String::new()),
+        Kind::List(items) => Kind::List(items.iter().map(shape).collect()),
+        Kind::Map(entries) => {
+            Kind::Map(entries.iter().map(|(key, value)| (key.clone(), shape(value))).collect())
+        }
+    };
+    Node { kind, ..node.clone() }
+}

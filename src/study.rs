@@ -1,0 +1,23 @@
+//! Many answers: sweeps over values and scenarios, and fronts between goals that conflict.
+//!
+//! What enters: a [`Document`](crate::statement::Document) and what is to be varied in it. What leaves: a [`Sweep`] or a
+//! [`Front`]: plain figures of each case. A case is a statement: it passes the same gate as a file, and can be printed as
+//! one. Cases are numbered before they run; nothing here depends on threads, clocks or the order in which cases end.
+//! Nothing here writes.
+
+mod axis;
+mod answer;
+mod plan;
+mod dominance;
+mod hole;
+mod levels;
+mod conflicts;
+mod goals;
+
+pub use answer::{Answer, Figure, Outcome};
+pub use axis::{Axis, Values};
+pub use conflicts::FrontPlan;
+pub use dominance::{Point, Question, Solved, dominates};
+pub use goals::{Front, FrontGoal, FrontPoint, GoalWish};
+pub use levels::{Generated, Levels, front};
+pub use plan::{CaseResult, Study, Sweep, gate};

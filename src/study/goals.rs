@@ -1,0 +1,100 @@
+//! What a front is between, and what it came to, as plain figures.
+
+use super::answer::{Answer, Figure, Outcome};
+use crate::problem::{Problem, Side, Subject};
+use crate::quantity::Unit;
+use crate::statement::Word;
+
+/// One goal as asked for: a name, with `least` or `most` before it or without.
+#[derive(Clone, Debug)]
+pub struct GoalWish {
+    /// As written.
+    pub word: Word,
+}
+
+/// One goal of a front.
+#[derive(Clone, Debug)]
+pub struct FrontGoal {
+    /// Name of the quantity or response.
+    pub name: String,
+    /// Whether the most is wanted.
+    pub most: bool,
+    /// The unit of its values.
+    pub unit: Unit,
+    /// Last day looked at, in `unit`, if it is an age at cracking: it is swept as a limit, and ends "beyond" that day.
+    pub last: Option<f64>,
+}
+
+/// One point of a front.
+#[derive(Clone, Debug)]
+pub struct FrontPoint {
+    /// Values of the goals, in their units; an age at cracking is infinite where nothing cracks by the last day.
+    pub values: Vec<f64>,
+    /// The levels at which the other goals were held, in their units.
+    pub levels: Vec<Option<f64>>,
+    /// Which goal was made best.
+    pub best: usize,
+    /// The mix; its goal, bound and gap are those of the goal that was made best.
+    pub answer: Answer,
+    /// Materials that come in from the point before.
+    pub enters: Vec<String>,
+    /// Materials that go out.
+    pub leaves: Vec<String>,
+}
+
+/// A front: points by rising first goal, none as good as another in every goal.
+#[derive(Clone, Debug)]
+pub struct Front {
+    /// The goals.
+    pub goals: Vec<FrontGoal>,
+    /// The figures told of every point.
+    pub figures: Vec<Figure>,
+    /// The points.
+    pub points: Vec<FrontPoint>,
+    /// Whether the goals conflict.
+    pub conflict: bool,
+    /// Questions that no mix answered.
+    pub unmet: usize,
+    /// Questions asked.
+    pub asked: usize,
+    /// Whether it was stopped before its end.
+    pub stopped: bool,
+}
+
+/// The side on which less, or more, is better, by the side on which the statement limits it.
+pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
+    if name == "cost" || name == "carbon" {
+        return Some(false);
+    }
+    let goal = &problem.goal.label;
+    if goal.strip_prefix("least ") == Some(name) {
+        return Some(false);
+    }
+    if goal.strip_prefix("most ") == Some(name) {
+        return Some(true);
+    }
+    let about = |subject: &Subject| match subject {
+        Subject::Response(index) => problem.responses[*index].name == name,
+        Subject::Quantity(quantity) => quantity.label == name,
+    };
+    let sides: Vec<Side> = problem
+        .requirements
+        .iter()
+        .filter(|requirement| {
+            requirement.origin == crate::problem::Origin::Limit && about(&requirement.subject)
+        })
+        .map(|requirement| requirement.side)
+        .collect();
+    match (sides.contains(&Side::AtLeast), sides.contains(&Side::AtMost)) {
+        (true, false) => Some(true),
+        (false, true) => Some(false),
+        _ => None,
+    }
+}
+
+impl Front {
+    /// Whether every point is proven within the gap asked for.
+    pub fn is_proven(&self) -> bool {
+        self.points.iter().all(|point| point.answer.outcome == Outcome::Optimal)
+    }
+}

@@ -1,0 +1,308 @@
+//! The cases of a sweep: numbered before they run, each a statement of its own.
+
+use super::answer::{Answer, Figure, Outcome, figures_of};
+use super::axis::{Axis, Values};
+use crate::finding::{Finding, Findings, Sources};
+use crate::parallel;
+use crate::problem::{Problem, build};
+use crate::quantity::Unit;
+use crate::solve::{Settings, examine, solve_watched};
+use crate::statement::{Document, Part, StudyEntry, Word};
+
+/// A statement with what varies in it.
+#[derive(Clone, Debug)]
+pub struct Study {
+    /// The statement as it stands.
+    pub document: Document,
+    /// Its files, and what was typed.
+    pub sources: Sources,
+    /// Its problem.
+    pub base: Problem,
+    /// What varies, the slowest first: scenarios, then keys.
+    pub axes: Vec<Axis>,
+    /// The figures told of every case.
+    pub figures: Vec<Figure>,
+}
+
+/// One case and what it came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CaseResult {
+    /// Its number, from 0.
+    pub number: usize,
+    /// Which value of each axis it has.
+    pub at: Vec<usize>,
+    /// What it came to.
+    pub answer: Answer,
+}
+
+/// A sweep: plain figures of its cases, in order of their numbers. Cases that were not reached are absent.
+#[derive(Clone, Debug)]
+pub struct Sweep {
+    /// What varies, the slowest first.
+    pub axes: Vec<Axis>,
+    /// The goal in words.
+    pub goal: String,
+    /// The goal's unit.
+    pub unit: Unit,
+    /// The figures told of every case.
+    pub figures: Vec<Figure>,
+    /// The cases.
+    pub cases: Vec<CaseResult>,
+}
+
+/// Most keys varied together.
+const MOST_AXES: usize = 2;
+/// Most cases.
+const MOST_CASES: usize = 1_000_000;
+
+/// The gate of every statement, from a file or a case: reading, meaning, and what can be said without solving.
+///
+/// # Errors
+/// All findings, if any of them is an error.
+pub fn gate(document: &Document, sources: &Sources) -> Result<(Problem, Findings), Findings> {
+    let (statement, mut findings) = document.statement(sources)?;
+    match build(&statement, sources) {
+        Ok((problem, more)) => {
+            findings.extend(more);
+            findings.extend(examine(&problem));
+            if findings.has_errors() { Err(findings) } else { Ok((problem, findings)) }
+        }
+        Err(more) => {
+            findings.extend(more);
+            Err(findings)
+        }
+    }
+}
+
+impl Study {
+    /// Plans a sweep over what a statement's `study` asks for and over `vary`: paths with values as written. A path in
+    /// `vary` stands in place of the same one in the statement. Warnings are returned beside the plan.
+    ///
+    /// # Errors
+    /// All findings, if any of them is an error.
+    pub fn plan(
+        document: Document,
+        sources: Sources,
+        asked: Option<&StudyEntry>,
+        vary: &[(Word, Vec<Word>)],
+    ) -> Result<(Self, Findings), Findings> {
+        let (base, mut findings) = gate(&document, &sources)?;
+        let figures = figures_of(&base);
+        let mut study = Self { document, sources, base, axes: Vec::new(), figures };
+        if let Some(asked) = asked.filter(|asked| !asked.scenarios.is_empty()) {
+            let parts: Vec<(String, Part)> = asked
+                .scenarios
+                .iter()
+                .map(|scenario| (scenario.name.value.clone(), scenario.part.clone()))
+                .collect();
+            study.axes.push(Axis::of_scenarios(parts));
+        }
+        let mut paths: Vec<(&Word, &[Word])> = Vec::new();
+        for entry in asked.iter().flat_map(|asked| &asked.vary) {
+            if vary.iter().all(|(path, _)| path.value != entry.path.value) {
+                paths.push((&entry.path, &entry.values));
+            }
+        }
+        for (path, values) in vary {
+            if let Some((earlier, _)) = paths.iter().find(|(earlier, _)| earlier.value == path.value) {
+                findings.push(
+                    Finding::error(path.place, format!("`{}` is varied twice", earlier.value))
+                        .help("put all its values into one list"),
+                );
+            }
+            paths.push((path, values));
+        }
+        if let Some((path, _)) = paths.get(MOST_AXES) {
+            findings.push(
+                Finding::error(path.place, format!("{} keys are varied together", paths.len()))
+                    .note(format!("allowed: {MOST_AXES}, besides scenarios"))
+                    .help("vary the others in a sweep of their own, or write scenarios"),
+            );
+        }
+        for (path, values) in paths {
+            if let Some(axis) = Axis::of_values(path, values, &mut findings) {
+                study.try_path(&axis, &mut findings);
+                study.axes.push(axis);
+            }
+        }
+        if study.axes.is_empty() && !findings.has_errors() {
+            let mut whole = Findings::default();
+            whole.push(
+                Finding::error(study.base.place, "nothing varies in this statement")
+                    .note("a sweep needs a key and its values, or scenarios")
+                    .help("write `--vary 'limits.binder.at most=400 kg/m3 .. 480 kg/m3 : 5'`, or a `study:` in the statement"),
+            );
+            return Err(whole);
+        }
+        if MOST_CASES < study.count() {
+            findings.push(
+                Finding::error(study.base.place, format!("the sweep has {} cases", study.count()))
+                    .note(format!("allowed: {MOST_CASES}"))
+                    .help("take fewer values"),
+            );
+        }
+        if findings.has_errors() { Err(findings) } else { Ok((study, findings)) }
+    }
+
+    /// Whether the path of an axis leads to a value.
+    fn try_path(&self, axis: &Axis, findings: &mut Findings) {
+        if let Values::AtPath { path, values } = &axis.values_of
+            && let Some(value) = values.first()
+            && let Err(finding) = self.document.changed(path, value)
+        {
+            findings.push(*finding);
+        }
+    }
+
+    /// How many cases there are.
+    pub fn count(&self) -> usize {
+        self.axes.iter().map(|axis| axis.values.len()).product()
+    }
+
+    /// Which value of each axis a case has; the last axis runs fastest.
+    pub fn at(&self, number: usize) -> Vec<usize> {
+        let mut rest = number;
+        let mut at = vec![0; self.axes.len()];
+        for (index, axis) in at.iter_mut().zip(&self.axes).rev() {
+            *index = rest % axis.values.len();
+            rest /= axis.values.len();
+        }
+        at
+    }
+
+    /// The statement of a case.
+    ///
+    /// # Errors
+    /// If a scenario has taken away what a path leads to.
+    pub fn document(&self, number: usize) -> Result<Document, Findings> {
+        let mut document = self.document.clone();
+        for (axis, at) in self.axes.iter().zip(self.at(number)) {
+            document = match &axis.values_of {
+                Values::Parts(parts) => document.under(&parts[at]),
+                Values::AtPath { path, values } => {
+                    document.changed(path, &values[at]).map_err(|finding| {
+                        let mut findings = Findings::default();
+                        findings.push(*finding);
+                        findings
+                    })?
+                }
+            };
+        }
+        Ok(document)
+    }
+
+    /// The problem of a case, through the gate.
+    ///
+    /// # Errors
+    /// What is wrong with the case.
+    pub fn problem(&self, number: usize) -> Result<Problem, Findings> {
+        let (problem, _) = gate(&self.document(number)?, &self.sources)?;
+        Ok(problem)
+    }
+
+    /// Solves one case. `None` if it was stopped before its end: what it had by then depends on the clock.
+    pub fn solve(
+        &self,
+        number: usize,
+        settings: &Settings,
+        go_on: &(dyn Fn() -> bool + Sync),
+    ) -> Option<CaseResult> {
+        if !go_on() {
+            return None;
+        }
+        let answer = match self.problem(number) {
+            Err(findings) => Answer::without_mix(Outcome::Wrong, findings.render(&self.sources)),
+            Ok(problem) if problem.goal.unit.dimension != self.base.goal.unit.dimension => {
+                Answer::without_mix(
+                    Outcome::Wrong,
+                    format!(
+                        "its goal is `{}`, that of the statement is `{}`",
+                        problem.goal.label, self.base.goal.label
+                    ),
+                )
+            }
+            Ok(problem) => {
+                let verdict = solve_watched(&problem, settings, &|_| go_on());
+                Answer::of(&problem, &verdict, &self.base.goal.unit, &self.figures)
+            }
+        };
+        go_on().then(|| CaseResult { number, at: self.at(number), answer })
+    }
+
+    /// Solves cases by their numbers, in parallel; `finished` is told of each as it ends, in no particular order. The
+    /// results are in the order of the numbers; cases that were not reached are left out.
+    pub fn run(
+        &self,
+        numbers: &[usize],
+        settings: &Settings,
+        go_on: &(dyn Fn() -> bool + Sync),
+        finished: &(dyn Fn(&CaseResult) + Sync),
+    ) -> Vec<CaseResult> {
+        let results = parallel::in_order(
+            numbers,
+            |_, number| {
+                let result = self.solve(*number, settings, go_on);
+                if let Some(result) = &result {
+                    finished(result);
+                }
+                result
+            },
+            |_| {},
+        );
+        results.into_iter().flatten().collect()
+    }
+
+    /// The numbers of one of several shards: every `of`-th case from the `shard`-th on, both counted from 1.
+    pub fn shard(&self, shard: usize, of: usize) -> Vec<usize> {
+        (0..self.count()).filter(|number| number % of == shard - 1).collect()
+    }
+
+    /// The sweep of these results.
+    pub fn sweep(&self, mut cases: Vec<CaseResult>) -> Sweep {
+        cases.sort_by_key(|case| case.number);
+        Sweep {
+            axes: self.axes.clone(),
+            goal: self.base.goal.label.clone(),
+            unit: self.base.goal.unit.clone(),
+            figures: self.figures.clone(),
+            cases,
+        }
+    }
+}
+
+impl Sweep {
+    /// The values of a case, one for each axis.
+    pub fn values(&self, case: &CaseResult) -> Vec<&str> {
+        self.axes.iter().zip(&case.at).map(|(axis, at)| axis.values[*at].as_str()).collect()
+    }
+
+    /// The case before this one on its curve: the last axis one step back, all else the same.
+    pub fn before(&self, case: &CaseResult) -> Option<&CaseResult> {
+        let (last, axis) = (case.at.last()?, self.axes.last()?);
+        if *last == 0 || axis.numbers.is_none() {
+            return None;
+        }
+        let number = case.number.checked_sub(1)?;
+        self.cases.binary_search_by_key(&number, |case| case.number).ok().map(|at| &self.cases[at])
+    }
+
+    /// Materials that come in and go out from the case before: what changes along the curve.
+    pub fn changes(&self, case: &CaseResult) -> (Vec<String>, Vec<String>) {
+        match self.before(case) {
+            Some(before) => changes(&before.answer, &case.answer),
+            None => (Vec::new(), Vec::new()),
+        }
+    }
+}
+
+/// Materials that come in and that go out from one answer to another; none unless both have a mix.
+pub fn changes(before: &Answer, after: &Answer) -> (Vec<String>, Vec<String>) {
+    if !before.outcome.has_mix() || !after.outcome.has_mix() {
+        return (Vec::new(), Vec::new());
+    }
+    let missing = |from: &Answer, to: &Answer| {
+        let to = to.used();
+        from.used().into_iter().filter(|name| !to.contains(name)).map(str::to_owned).collect()
+    };
+    (missing(after, before), missing(before, after))
+}
