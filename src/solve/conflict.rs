@@ -46,6 +46,8 @@ pub struct Conflict {
     pub programs: usize,
 }
 
+/// Halvings of the share by which every limit gives way.
+const HALVINGS: usize = 9;
 /// Parts a proof of one deletion may look at.
 const PARTS: usize = 400;
 
@@ -137,7 +139,7 @@ impl Search<'_> {
         let Demand::Requirement(index) = demand else { return Mend::Drop };
         let requirement = &self.problem.requirements[index];
         let Some(extreme) = freed.with_extreme(index) else { return Mend::Drop };
-        let limits = Limits { gap: 1e-5, parts: 2000, time: None };
+        let limits = Limits { gap: 1e-4, parts: 2000, time: None };
         let settings = Settings { proof: Some(limits), ..Settings::default() };
         match self.shown(&extreme, &settings) {
             Shown::Possible(found) => {
@@ -156,7 +158,7 @@ impl Search<'_> {
     fn compromise(&mut self) -> Option<(f64, Vec<f64>)> {
         let (mut low, mut high) = (0.0, 1.0);
         let mut best = None;
-        for _ in 0..12 {
+        for _ in 0..HALVINGS {
             let share = if best.is_none() && low == 0.0 && high == 1.0 { 1.0 } else { 0.5 * (low + high) };
             match self.try_solve(&relaxed(self.problem, share)) {
                 Shown::Possible(found) => {

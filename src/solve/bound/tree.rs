@@ -76,6 +76,8 @@ const ROUND: usize = 8;
 const SQUEEZES: usize = 4;
 /// Parts after which only every so many-th relaxation is polished by the local loop.
 const EAGER: usize = 8;
+/// The same while there is no mix yet.
+const HUNGRY: usize = 256;
 /// ... every so many-th.
 const SELDOM: usize = 16;
 /// Relative distance from the best goal within which a rough polish is refined.
@@ -110,7 +112,8 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
                 let mut processed = sight.process(&open.part, open.bound, cutoff);
                 let number = first + at;
                 let is_stuck = matches!(processed.fate, Fate::Stuck(_));
-                let look = number < EAGER || number.is_multiple_of(SELDOM) || is_stuck;
+                let eager = if best.is_finite() { EAGER } else { HUNGRY };
+                let look = number < eager || number.is_multiple_of(SELDOM) || is_stuck;
                 let polished = if look { polished(frame, &mut processed, best) } else { None };
                 (processed, polished)
             },
