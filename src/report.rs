@@ -11,6 +11,7 @@ mod headline;
 mod json;
 mod compare;
 mod laws;
+mod neutral;
 mod restraint;
 
 mod markdown;

@@ -190,6 +190,8 @@ pub struct ResponseLine {
     pub strength: Option<String>,
     /// What is told of it, if it is an age at cracking; its value is infinite where nothing cracks.
     pub cracking: Option<CrackingLine>,
+    /// Materials of the mix meant to act on it that it takes no account of, where anything is asked of it.
+    pub unheeded: Vec<String>,
     /// Factors.
     pub factors: Vec<FactorLine>,
 }

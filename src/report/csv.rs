@@ -289,6 +289,12 @@ fn response(line: &ResponseLine) -> Vec<Line> {
         }
         list.push(one("highest share of the stress at cracking", cracking.peak, ""));
     }
+    list.extend(line.unheeded.iter().map(|material| Line {
+        part: "response",
+        name: line.name.clone(),
+        figure: format!("takes no account of {material}"),
+        ..Line::default()
+    }));
     for factor in &line.factors {
         list.push(one(&format!("factor {}", factor.name), factor.value, &factor.unit.text));
     }

@@ -5,6 +5,7 @@ use super::answer::{
     Standing, State, TotalLine,
 };
 use super::cautions::cautions;
+use super::neutral::unheeded;
 use super::reasons::{conflict_lines, price_lines};
 use super::restraint::cracking_line;
 use super::units::Units;
@@ -309,6 +310,7 @@ fn response_line(
         base: response.base.map(crate::material::Base::word),
         strength,
         cracking: cracking_line(problem, index, &prediction.factors, in_use),
+        unheeded: unheeded(problem, index, in_use),
         factors: factors.collect(),
     })
 }

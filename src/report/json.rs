@@ -146,6 +146,8 @@ struct Response<'r> {
     strength: &'r Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     cracking: Option<Cracking<'r>>,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    takes_no_account_of: &'r [String],
     factors: Vec<Factor<'r>>,
 }
 
@@ -316,6 +318,7 @@ fn document(report: &Report) -> Document<'_> {
                     stress: &line.history.stress,
                     level: &line.history.level,
                 }),
+                takes_no_account_of: &response.unheeded,
                 factors: response
                     .factors
                     .iter()

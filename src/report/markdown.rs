@@ -199,6 +199,11 @@ fn responses(text: &mut String, report: &Report) {
                     format!("{} .. {}{edge}", trimmed(factor.region.0, 4), trimmed(factor.region.1, 4)),
                 ]
             }));
+            if !response.unheeded.is_empty() {
+                let names: Vec<String> = response.unheeded.iter().map(|name| escaped(name)).collect();
+                let told = format!("takes no account of {}", names.join(", "));
+                rows.push(vec![String::new(), told, String::new(), String::new()]);
+            }
             rows
         })
         .collect();

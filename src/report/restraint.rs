@@ -1,6 +1,7 @@
 //! What a report tells of an age at cracking: the age or that there is none, its interval, the class of a ring with its
 //! geometry, the history of stress and strength, and where the test does not apply.
 
+use super::neutral::is_heeded;
 use crate::material::Role;
 use crate::problem::{Problem, restrained};
 use crate::quantity::trimmed;
@@ -100,7 +101,7 @@ pub fn cracking_line(
         peak: shares.fold(0.0, f64::max),
         restraint: words(&rule.setting.restraint),
         classes: classes(rule, &history, outcome),
-        remarks: remarks(problem, rule, used),
+        remarks: remarks(problem, response, rule, used),
         history,
     })
 }
@@ -178,7 +179,7 @@ fn stress_at(history: &History, age: f64) -> Option<f64> {
     Some(history.stress[after - 1] + part * (history.stress[after] - history.stress[after - 1]))
 }
 
-fn remarks(problem: &Problem, rule: &Restrained, used: &[bool]) -> Vec<String> {
+fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool]) -> Vec<String> {
     let materials = &problem.mixture.catalogue.materials;
     let in_use: Vec<_> =
         materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();
@@ -213,13 +214,18 @@ fn remarks(problem: &Problem, rule: &Restrained, used: &[bool]) -> Vec<String> {
         }
     }
     let strain_of = |sign: f64| rule.setting.strains.iter().any(|(_, known): &(Course, f64)| *known == sign);
-    if has(Role::ExpansiveAgent) && !strain_of(-1.0) {
+    let heeds = |role: Role| {
+        materials.iter().enumerate().any(|(index, material)| {
+            used[index] && material.role == role && is_heeded(problem, response, index)
+        })
+    };
+    if heeds(Role::ExpansiveAgent) && !strain_of(-1.0) {
         list.push(
             "The expansive agent has no early compression here: it acts through the shrinkage alone."
                 .to_owned(),
         );
     }
-    if has(Role::Fibre) && rule.setting.failure[2] == Slot::Fixed(0.0) {
+    if heeds(Role::Fibre) && rule.setting.failure[2] == Slot::Fixed(0.0) {
         list.push("Fibres add nothing to the stress at cracking here: no gain is given.".to_owned());
     }
     list

@@ -10,7 +10,7 @@ use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle
 
 use super::answer::{Report, State};
 use super::headline::headline;
-use crate::finding::clean;
+use crate::finding::{clean, listed};
 use crate::quantity::{Unit, significant, trimmed};
 use restraint::cracking;
 
@@ -223,6 +223,10 @@ fn responses(text: &mut String, report: &Report) {
             })
             .collect();
         let _ = writeln!(text, "    {}", wrapped(&factors.join("; "), 4));
+        if !response.unheeded.is_empty() {
+            let line = format!("takes no account of {}", listed(&response.unheeded));
+            let _ = writeln!(text, "    {}", wrapped(&clean(&line), 4));
+        }
         if let Some(line) = &response.cracking {
             cracking(text, line);
         }
