@@ -27,7 +27,7 @@ mod studies;
 mod read;
 mod document;
 
-pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry};
+pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry, TemperatureEntry};
 pub use document::{Document, Part};
 pub use entry::{
     Bounds, ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,

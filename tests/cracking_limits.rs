@@ -177,6 +177,45 @@ fn headroom_has_its_gradient_and_bounds_of_its_slopes() {
     assert!(steps.iter().all(|step| narrow[*step][0].width() <= slopes[*step][0].width()));
 }
 
+/// identity: a strain is a strain, whether it comes from drying or from points read off the same curve.
+#[test]
+fn a_strain_of_temperature_acts_like_any_other() {
+    let line = |text: &str| {
+        let (_, _, told) = solved(text);
+        told.responses[0].cracking.clone().unwrap()
+    };
+    let plain = invented(900.0, 200.0, 33.0, 4.2, "");
+    let drying = "      drying shrinkage: {amount: 900 microstrain, half time: 20 d}\n";
+    assert!(plain.contains(drying));
+    let points: Vec<String> = (0..=89)
+        .map(|day| f64::from(day))
+        .map(|days| format!("{} d: {} microstrain", days + 1.0, 900.0 * days / (20.0 + days)))
+        .collect();
+    let history = format!("      temperature strain: {{{}}}\n", points.join(", "));
+    let (by_drying, by_points) = (line(&plain), line(&plain.replace(drying, &history)));
+    let (expected, got) = (by_drying.age.unwrap(), by_points.age.unwrap());
+    assert!((got - expected).abs() < 0.02 * expected, "{got} {expected}");
+    assert!(by_drying.remarks.contains(&"Strains of temperature are left out.".to_owned()));
+    let told = "Strains of temperature act as given from 1 to 90 d since casting.".to_owned();
+    assert!(by_points.remarks.contains(&told), "{:?}", by_points.remarks);
+    // Cooling shortens and brings the crack forward; warming lengthens and puts it off.
+    let with = |strain: &str| {
+        let more = format!("      temperature strain: {{2 d: 0 microstrain, 3 d: {strain}}}\n");
+        line(&invented(700.0, 60.0, 32.0, 4.3, &more)).age.unwrap()
+    };
+    let (cooled, without, warmed) = (with("60 microstrain"), with("0 microstrain"), with("-60 microstrain"));
+    assert!(cooled < without - 0.5 && without + 0.5 < warmed, "{cooled} {without} {warmed}");
+    // Nothing happens after the last point: what came before the restraint or stays as it is does not act.
+    let before = line(&invented(
+        700.0,
+        60.0,
+        32.0,
+        4.3,
+        "      temperature strain: {0 d: -300 microstrain, 1 d: 0 microstrain}\n",
+    ));
+    assert!((before.age.unwrap() - without).abs() < 1e-3 * without, "another grid, the same age: {before:?}");
+}
+
 /// The restraint of a ring follows from its radii: a stiffer ring cracks the mix earlier, and standard rings are classed.
 #[test]
 fn a_ring_is_classed_with_its_geometry() {

@@ -184,7 +184,16 @@ fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool])
     let in_use: Vec<_> =
         materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();
     let has = |role: Role| in_use.iter().any(|material| material.role == role);
-    let mut list = vec!["Strains of temperature are left out.".to_owned()];
+    let mut list = match &rule.setting.temperature {
+        Some(temperature) => {
+            let ages: Vec<f64> = temperature.ages().collect();
+            let ends = ages.first().zip(ages.last()).map_or_else(String::new, |(first, last)| {
+                format!(" from {} to {} d since casting", trimmed(*first, 4), trimmed(*last, 4))
+            });
+            vec![format!("Strains of temperature act as given{ends}.")]
+        }
+        None => vec!["Strains of temperature are left out.".to_owned()],
+    };
     if let Restraint::Ring { .. } = rule.setting.restraint {
         if has(Role::ExpansiveAgent) {
             list.push(

@@ -7,6 +7,7 @@ use super::law::Input;
 use super::law::card::{NOT_NEGATIVE, SHARE};
 use super::law::ring_class::Ring;
 use super::restrained::{Counted, Course, Curve, Restrained, Restraint, Setting};
+use super::temperature::Temperature;
 use crate::finding::{Finding, Findings, Place};
 use crate::quantity::{Scalar, Unit, trimmed};
 use crate::statement::{
@@ -101,10 +102,14 @@ impl Building<'_, '_, '_> {
             };
             strains.extend(self.strain(&input, course, start).map(|course| (course, sign)));
         }
-        if entry.strains.is_empty() {
+        let temperature = match &entry.temperature {
+            Some(entry) => Some(Temperature::new(entry, self.owner, LAST, self.findings)?),
+            None => None,
+        };
+        if entry.strains.is_empty() && temperature.is_none() {
             self.findings.push(
                 Finding::error(entry.place, format!("nothing shrinks in {}", self.owner))
-                    .note("strains: `drying shrinkage`, `autogenous shrinkage`, `expansion`")
+                    .note("strains: `drying shrinkage`, `autogenous shrinkage`, `expansion`, `temperature strain`")
                     .help("add at least one of them"),
             );
         }
@@ -133,6 +138,7 @@ impl Building<'_, '_, '_> {
             counted,
             horizon,
             strains,
+            temperature,
             modulus: modulus?,
             tension: tension?,
             creep: creep?,

@@ -11,6 +11,7 @@ use super::law::cracking::{
 use super::law::ring_class::Ring;
 use super::law::{Law, aci_growth};
 use super::number::{Dual, Interval, Number};
+use super::temperature::Temperature;
 
 /// Steps of the grid over the whole horizon.
 const STEPS: usize = 60;
@@ -122,6 +123,8 @@ pub struct Setting {
     pub horizon: f64,
     /// Free strains with their signs: shrinkage +1, expansion -1.
     pub strains: Vec<(Course, f64)>,
+    /// Strain of temperature, if one was given.
+    pub temperature: Option<Temperature>,
     /// Modulus, GPa.
     pub modulus: Course,
     /// Tensile strength, MPa.
@@ -260,6 +263,10 @@ impl Restrained {
                 Course::ByLaw { .. } => strain.add_curve(&course.over(ages, factors), *sign),
             }
         }
+        if let Some(temperature) = &setting.temperature {
+            let known: Vec<f64> = ages.iter().map(|age| temperature.at(*age)).collect();
+            strain.add_grown(&N::constant(1.0), &known);
+        }
         let degree: Vec<N> = modulus.iter().map(|modulus| self.degree(modulus, factors)).collect();
         let creep = vec![at(setting.creep, factors); steps];
         let stresses = stress(&strain, &degree, &modulus, &creep, &self.steps.shape);
@@ -365,5 +372,6 @@ impl Restrained {
 fn grid(setting: &Setting, ages: &[f64]) -> Grid {
     let mut breaks = ages.to_vec();
     breaks.extend(setting.drying);
+    breaks.extend(setting.temperature.iter().flat_map(Temperature::ages));
     Grid::new(setting.onset, setting.horizon, STEPS, &breaks)
 }

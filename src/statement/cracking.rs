@@ -25,6 +25,8 @@ pub struct CrackingEntry {
     pub horizon: Option<Located<f64>>,
     /// Free strains by their keys: `drying shrinkage`, `autogenous shrinkage`, `expansion`.
     pub strains: Vec<(&'static str, CourseEntry)>,
+    /// A strain of temperature over age, the same for every mix.
+    pub temperature: Option<TemperatureEntry>,
     /// Modulus.
     pub modulus: Option<CourseEntry>,
     /// Tensile strength.
@@ -92,6 +94,15 @@ pub enum CourseKind {
     Law(LawEntry),
 }
 
+/// A strain of temperature over age.
+#[derive(Clone, Debug)]
+pub struct TemperatureEntry {
+    /// Where it stands.
+    pub place: Place,
+    /// Ages (s since casting) with strains (a number, shortening positive), in file order.
+    pub points: Vec<(Located<f64>, Located<f64>)>,
+}
+
 /// Reads `cracking`.
 pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<CrackingEntry> {
     let place = node.shown();
@@ -117,6 +128,7 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
             strains.push((key, entry));
         }
     }
+    let temperature = fields.take("temperature strain").and_then(|node| temperature(node, &owner, reading));
     let bound = |fields: &mut Fields, key: &str, reading: &mut Reading| {
         let owner = fields.named(key);
         fields.take(key).and_then(|node| binding(node, &owner, reading))
@@ -142,6 +154,7 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
         onset: time(&mut fields, "onset", reading),
         horizon: time(&mut fields, "horizon", reading),
         strains,
+        temperature,
         modulus,
         tension,
         s: bound(&mut fields, "s", reading),
@@ -154,6 +167,31 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
         restraint: restraint?,
         drying: drying?,
     })
+}
+
+/// A map from ages to strains.
+fn temperature(node: Node, owner: &str, reading: &mut Reading) -> Option<TemperatureEntry> {
+    let owner = format!("`temperature strain` of {owner}");
+    let place = node.shown();
+    let Kind::Map(entries) = node.kind else {
+        reading.push(
+            Finding::error(place, format!("{owner} is {}", node.kind.described()))
+                .note("a map from ages to strains is needed, shortening positive")
+                .help("write `{1 d: 0 microstrain, 3 d: 120 microstrain}`"),
+        );
+        return None;
+    };
+    let located = |value: Located<Scalar>| Located { value: value.value.base, place: value.place };
+    let count = entries.len();
+    let points: Vec<_> = entries
+        .into_iter()
+        .filter_map(|(age, strain)| {
+            let age = reading.scalar(&age, &format!("an age in {owner}"), &[Dimension::TIME]);
+            let strain = reading.scalar(&strain, &format!("a strain in {owner}"), &[Dimension::NONE]);
+            Some((located(age?), located(strain?)))
+        })
+        .collect();
+    (points.len() == count).then_some(TemperatureEntry { place, points })
 }
 
 fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<RestraintEntry> {

@@ -79,6 +79,11 @@ pub const CRACKING: &[Key] = &[
     key("drying shrinkage", OVER_AGE, "Drying shrinkage, growing from the beginning of drying."),
     key("autogenous shrinkage", OVER_AGE, "Autogenous shrinkage, growing from casting."),
     key("expansion", OVER_AGE, "Expansion of an expansive agent, growing from casting."),
+    key(
+        "temperature strain",
+        Form::Named(&Form::Value("80 microstrain")),
+        "Strain of temperature by age since casting, shortening positive, straight lines between; left out when absent.",
+    ),
     needed("modulus", OVER_AGE, "Modulus at 28 d, ageing as EN 1992-1-1, or a law over age."),
     needed(
         "tensile strength",
