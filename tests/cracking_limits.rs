@@ -188,7 +188,7 @@ fn a_strain_of_temperature_acts_like_any_other() {
     let drying = "      drying shrinkage: {amount: 900 microstrain, half time: 20 d}\n";
     assert!(plain.contains(drying));
     let points: Vec<String> = (0..=89)
-        .map(|day| f64::from(day))
+        .map(f64::from)
         .map(|days| format!("{} d: {} microstrain", days + 1.0, 900.0 * days / (20.0 + days)))
         .collect();
     let history = format!("      temperature strain: {{{}}}\n", points.join(", "));

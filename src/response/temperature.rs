@@ -37,7 +37,7 @@ impl Temperature {
                     .note(format!("allowed: 0 .. {} d since casting", trimmed(last, 6))),
                 );
             }
-            if !(-STRAINS <= value && value <= STRAINS) {
+            if STRAINS < value.abs() {
                 own.push(
                     Finding::error(
                         strain.place,
