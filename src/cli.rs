@@ -11,6 +11,7 @@ mod files;
 mod folder;
 mod limits;
 mod output;
+mod page;
 mod predict;
 mod run;
 

@@ -15,6 +15,7 @@ mod neutral;
 mod restraint;
 
 mod markdown;
+mod page;
 mod reasons;
 mod summary;
 mod text;
@@ -30,6 +31,7 @@ pub use cautions::cautions;
 pub use compare::comparison;
 pub use fill::{report, report_given};
 pub use laws::{law_list, law_page};
+pub use page::{Curve, CurvePoint, Joined, Sheet, charts, page};
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
 pub use restraint::CrackingLine;

@@ -22,6 +22,7 @@ const ROOMS: &[&str] = &[
     "study",
     "trial",
     "plant",
+    "chart",
     "report",
     "cli",
 ];
@@ -36,6 +37,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("ctrlc", &["cli"]),
     ("good_lp", &["solve/engine"]),
     ("indicatif", &["cli"]),
+    ("minijinja", &["report"]),
     ("microlp", &["solve/second_engine"]),
     ("rayon", &["parallel"]),
     ("serde", &["statement", "report", "trial"]),

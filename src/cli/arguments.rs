@@ -115,6 +115,12 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
+    /// Solve and write one page with tables, charts and the statement, which opens in any browser without a network.
+    #[command(
+        after_help = "Examples:\n  mixbound report problems/00-reference-repair.yaml -o report.html\n  \
+        mixbound report statement.yaml --limits --against today.yaml --charts charts -o report.html"
+    )]
+    Report(super::page::PageArguments),
     /// Write the problem and its answer for other solvers.
     #[command(after_help = "Examples:\n  mixbound export statement.yaml --what lp -o last.mps\n  \
         mixbound export statement.yaml --what full -o whole.pip")]
@@ -173,7 +179,7 @@ pub enum Command {
 }
 
 /// `0.1` or `0.1%`, in per cent, as a share.
-fn gap(text: &str) -> Result<f64, String> {
+pub(super) fn gap(text: &str) -> Result<f64, String> {
     let number = text
         .trim()
         .trim_end_matches('%')
@@ -188,7 +194,7 @@ fn gap(text: &str) -> Result<f64, String> {
 }
 
 /// `30` or `0.5`.
-fn seconds(text: &str) -> Result<std::time::Duration, String> {
+pub(super) fn seconds(text: &str) -> Result<std::time::Duration, String> {
     let number = text
         .trim()
         .trim_end_matches('s')

@@ -19,6 +19,7 @@ use super::files::read_text;
 use super::folder::Folder;
 use super::limits::{limits, prices};
 use super::output::Output;
+use super::page::write_page;
 use super::predict::{against, predict, read_mixes};
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
@@ -74,6 +75,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Prices { file, format, units, output } => {
             prices_of_file(&file, format, units, output.as_deref())
         }
+        Command::Report(asked) => write_page(&asked),
         Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
@@ -158,7 +160,7 @@ fn format_of(word: FormatWord) -> Format {
 }
 
 /// The problem in a file; `None` if it is wrong, and its author has been told.
-fn opened(file: &Path) -> Result<Option<(Problem, Sources)>, Fault> {
+pub fn opened(file: &Path) -> Result<Option<(Problem, Sources)>, Fault> {
     let mut sources = Sources::default();
     let text = read_text(file)?;
     match checked(file, text, &mut sources) {
@@ -314,7 +316,7 @@ pub fn interrupt_flag() -> Arc<AtomicBool> {
 }
 
 /// A spinner that shows itself on a terminal once the work has taken a second.
-fn spinner(what: &'static str) -> ProgressBar {
+pub fn spinner(what: &'static str) -> ProgressBar {
     let bar = ProgressBar::new_spinner();
     bar.set_draw_target(ProgressDrawTarget::stderr_with_hz(4));
     bar.set_message(what);

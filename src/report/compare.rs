@@ -12,20 +12,20 @@ use crate::problem::{Origin, Problem, Side, Subject};
 use crate::quantity::{Unit, significant};
 
 /// Change below which a figure counts as the same, relative.
-const SAME: f64 = 5e-4;
+pub(super) const SAME: f64 = 5e-4;
 
 /// One row: name, unit, a value for each mix, and the side that is better.
-struct Row {
-    name: String,
-    unit: Unit,
-    values: Vec<Option<f64>>,
-    change: Change,
-    better: Option<Side>,
+pub(super) struct Row {
+    pub name: String,
+    pub unit: Unit,
+    pub values: Vec<Option<f64>>,
+    pub change: Change,
+    pub better: Option<Side>,
 }
 
 /// How a change is told.
 #[derive(Clone, Copy, PartialEq)]
-enum Change {
+pub(super) enum Change {
     /// In the row's unit: kilograms and money.
     Absolute,
     /// In per cent.
@@ -59,7 +59,7 @@ pub fn comparison(problem: &Problem, mixes: &[(String, Report)]) -> String {
     text
 }
 
-fn cell(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row) -> String {
+pub(super) fn cell(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row) -> String {
     let Some(value) = value else { return "none".to_owned() };
     let figure = significant(value, 4);
     let Some(reference) = reference.filter(|_| 0 < at) else { return figure };
@@ -80,7 +80,7 @@ fn cell(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row) -> Str
     format!("{figure} ({by}{word})")
 }
 
-fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Vec<Row> {
+pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Vec<Row> {
     let content = first.units.content();
     let mut list = Vec::new();
     if first.goal_value.is_some() {

@@ -17,7 +17,8 @@ pub fn headline(text: &mut String, report: &Report) {
     }
 }
 
-fn outcome(text: &mut String, report: &Report) {
+/// The same, each sentence on a line of its own however long.
+pub fn outcome(text: &mut String, report: &Report) {
     let value = report.goal_value.map_or_else(String::new, |value| {
         format!(": {}", report.goal_unit.with_number(&significant(value, 5)))
     });

@@ -203,8 +203,12 @@ pub fn written<Value: Serialize + ?Sized>(value: &Value) -> String {
 
 /// Writes the report.
 pub fn render(report: &Report) -> String {
-    let document = document(report);
-    written(&document)
+    written(&document(report))
+}
+
+/// The report as a value to be written within another document.
+pub(super) fn value(report: &Report) -> serde_json::Value {
+    serde_json::to_value(document(report)).expect("a report holds only text and finite numbers")
 }
 
 fn document(report: &Report) -> Document<'_> {

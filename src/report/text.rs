@@ -1,6 +1,6 @@
 //! The report for a terminal: tables within 100 columns, no colours, no drawing beyond rules.
 
-mod limits;
+pub(super) mod limits;
 mod reasons;
 mod restraint;
 
@@ -257,11 +257,11 @@ pub(super) fn push_table(text: &mut String, table: &Table) {
     }
 }
 
-fn figure(value: f64) -> String {
+pub(super) fn figure(value: f64) -> String {
     significant(value, 4)
 }
 
-fn amount(value: f64) -> String {
+pub(super) fn amount(value: f64) -> String {
     let decimals = if value.abs() >= 100.0 {
         1
     } else if value.abs() >= 1.0 {
@@ -272,7 +272,7 @@ fn amount(value: f64) -> String {
     format!("{value:.decimals$}")
 }
 
-fn money(value: f64) -> String {
+pub(super) fn money(value: f64) -> String {
     format!("{value:.2}")
 }
 

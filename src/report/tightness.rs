@@ -25,27 +25,27 @@ pub enum TableFormat {
 }
 
 #[derive(Serialize)]
-struct Entry {
-    line: usize,
-    limit: String,
-    side: &'static str,
-    unit: String,
-    asked: f64,
-    got: Option<f64>,
-    tightest: Option<f64>,
-    tightest_proven: Option<bool>,
-    loosest: Option<f64>,
-    loosest_proven: Option<bool>,
-    verdict: &'static str,
-    goal_unit: String,
-    between: Vec<Between>,
+pub(super) struct Entry {
+    pub line: usize,
+    pub limit: String,
+    pub side: &'static str,
+    pub unit: String,
+    pub asked: f64,
+    pub got: Option<f64>,
+    pub tightest: Option<f64>,
+    pub tightest_proven: Option<bool>,
+    pub loosest: Option<f64>,
+    pub loosest_proven: Option<bool>,
+    pub verdict: &'static str,
+    pub goal_unit: String,
+    pub between: Vec<Between>,
 }
 
 #[derive(Clone, Serialize)]
-struct Between {
-    limit: f64,
-    goal: Option<f64>,
-    proven: bool,
+pub(super) struct Between {
+    pub limit: f64,
+    pub goal: Option<f64>,
+    pub proven: bool,
 }
 
 /// Writes the tightness of all limits.
@@ -57,13 +57,18 @@ pub fn tightness_report(
     format: TableFormat,
 ) -> String {
     let goal = units.shown(&problem.goal.unit, &problem.currency);
-    let lines: Vec<Entry> =
-        list.iter().map(|tightness| line(problem, tightness, sources, units, &goal)).collect();
+    let lines = entries(problem, list, sources, units);
     match format {
         TableFormat::Text => text(&lines, &goal.text),
         TableFormat::Csv => csv(&lines),
         TableFormat::Json => written(&lines),
     }
+}
+
+/// The tightness of all limits in the reader's units.
+pub(super) fn entries(problem: &Problem, list: &[Tightness], sources: &Sources, units: Units) -> Vec<Entry> {
+    let goal = units.shown(&problem.goal.unit, &problem.currency);
+    list.iter().map(|tightness| line(problem, tightness, sources, units, &goal)).collect()
 }
 
 fn line(problem: &Problem, tightness: &Tightness, sources: &Sources, units: Units, goal: &Unit) -> Entry {

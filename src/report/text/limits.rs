@@ -25,18 +25,8 @@ pub fn limits(text: &mut String, report: &Report) {
         let _ = writeln!(text, "\n{heading}");
         let mut table =
             table(["line", "limit", "wanted", "got", "margin", "slack", ""].map(str::to_owned).to_vec());
-        let mut rest = lines.as_slice();
-        while let [line, after @ ..] = rest {
-            rest = match after {
-                [upper, beyond @ ..] if are_one_range(line, upper) => {
-                    table.add_row(range_row(line, upper));
-                    beyond
-                }
-                _ => {
-                    table.add_row(limit_row(line));
-                    after
-                }
-            };
+        for (_, row) in rows(&lines) {
+            table.add_row(row);
         }
         align_numbers(&mut table, 0, 1);
         align_numbers(&mut table, 3, 6);
@@ -49,15 +39,39 @@ pub fn limits(text: &mut String, report: &Report) {
     }
 }
 
+/// The rows of these lines, each with the line whose figures it shows: both ends of a range stand in one row.
+pub fn rows<'r>(lines: &[&'r LimitLine]) -> Vec<(&'r LimitLine, Vec<String>)> {
+    let mut list = Vec::new();
+    let mut rest = lines;
+    while let [line, after @ ..] = rest {
+        rest = match after {
+            [upper, beyond @ ..] if are_one_range(line, upper) => {
+                list.push((nearer(line, upper), range_row(line, upper)));
+                beyond
+            }
+            _ => {
+                list.push((*line, limit_row(line)));
+                after
+            }
+        };
+    }
+    list
+}
+
+/// Which requirements a table shows.
 #[derive(Clone, Copy)]
-enum Shown {
+pub enum Shown {
+    /// The author's limits.
     Limits,
+    /// Bounds of materials that bind or fail.
     Materials,
+    /// Regions of responses that bind or fail.
     Regions,
 }
 
 impl Shown {
-    fn covers(self, line: &LimitLine) -> bool {
+    /// Whether it shows this line.
+    pub fn covers(self, line: &LimitLine) -> bool {
         let tight = matches!(line.standing, Standing::Binding | Standing::Violated);
         match (self, line.origin) {
             (Self::Limits, Origin::Limit) => true,
@@ -80,11 +94,16 @@ fn are_one_range(lower: &LimitLine, upper: &LimitLine) -> bool {
             == (upper.line, &upper.file, &upper.name, &upper.unit, upper.origin)
 }
 
+/// The end of a range that the mix is nearer to.
+fn nearer<'r>(lower: &'r LimitLine, upper: &'r LimitLine) -> &'r LimitLine {
+    let slack = |line: &LimitLine| line.measured.map_or(f64::INFINITY, |measured| measured.slack);
+    if slack(upper) < slack(lower) { upper } else { lower }
+}
+
 /// Both ends of a range in one row; the figures are those of the end that is nearer.
 fn range_row(lower: &LimitLine, upper: &LimitLine) -> Vec<String> {
     let (Some(low), Some(high)) = (lower.measured, upper.measured) else { return limit_row(lower) };
-    let nearer = if high.slack < low.slack { upper } else { lower };
-    let mut row = limit_row(nearer);
+    let mut row = limit_row(nearer(lower, upper));
     row[2] = format!("{} .. {}", trimmed(low.wanted, 6), lower.unit.with_number(&trimmed(high.wanted, 6)));
     row
 }

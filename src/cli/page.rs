@@ -1,0 +1,106 @@
+//! `mixbound report`: one page with everything, and its charts as files.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::Ordering;
+
+use super::arguments::UnitsWord;
+use super::output::Output;
+use super::predict::read_mixes;
+use super::run::{INTERRUPTED, WRONG, code_of, interrupt_flag, opened, spinner, units_of};
+use crate::finding::Fault;
+use crate::report::{Report, Sheet, charts, page, report, report_given};
+use crate::solve::{Limits, Settings, Verdict, solve_watched, tightness};
+
+/// What is asked of a page.
+#[derive(Clone, Debug, clap::Args)]
+pub struct PageArguments {
+    /// The statement.
+    pub file: PathBuf,
+    /// Units of the page; those of the statement when left out.
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsWord>,
+    /// Relative gap at which the answer counts as proven, in per cent.
+    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::arguments::gap)]
+    pub gap: f64,
+    /// Stop the proof after so many seconds and tell how far it came.
+    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds)]
+    pub time_limit: Option<std::time::Duration>,
+    /// The fast local answer, without a proven bound.
+    #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
+    pub no_proof: bool,
+    /// Ask also how tight every limit is and what it costs, which takes many more solves.
+    #[arg(long)]
+    pub limits: bool,
+    /// Set the mix beside these, files with `amounts`; the first is the reference.
+    #[arg(long, num_args = 1.., value_name = "MIX")]
+    pub against: Vec<PathBuf>,
+    /// Write each chart into this folder as well, as an SVG file.
+    #[arg(long, value_name = "FOLDER")]
+    pub charts: Option<PathBuf>,
+    /// Write the page to this file instead of standard output.
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}
+
+/// Solves and writes the page.
+///
+/// # Errors
+/// If a file cannot be read or written; an output that cannot be opened fails before the work.
+pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
+    let Some((problem, sources)) = opened(&asked.file)? else { return Ok(WRONG) };
+    let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(WRONG) };
+    let output = Output::open(asked.output.as_deref())?;
+    if let Some(folder) = &asked.charts {
+        made_folder(folder)?;
+    }
+    let settings = if asked.no_proof {
+        Settings::local()
+    } else {
+        Settings::proven(Limits { gap: asked.gap, time: asked.time_limit, ..Limits::default() })
+    };
+    let progress = spinner("solving");
+    let interrupted = interrupt_flag();
+    let verdict = solve_watched(&problem, &settings.explained(), &|_| !interrupted.load(Ordering::Relaxed));
+    let units = units_of(asked.units, &problem);
+    let answer = report(&problem, &verdict, &sources, units);
+    let given: Vec<(String, Report)> =
+        mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
+    let list = if asked.limits && !interrupted.load(Ordering::Relaxed) {
+        progress.set_message("asking every limit");
+        let best = match &verdict {
+            Verdict::Found(found) => Some(found),
+            Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => None,
+        };
+        tightness(&problem, best, asked.gap.max(2e-3), |_| progress.inc(1))
+    } else {
+        Vec::new()
+    };
+    progress.finish_and_clear();
+    let sheet = Sheet {
+        problem: &problem,
+        sources: &sources,
+        report: &answer,
+        given: &given,
+        tightness: &list,
+        curves: &[],
+    };
+    if let Some(folder) = &asked.charts {
+        for (name, svg) in charts(&sheet) {
+            Output::open(Some(&folder.join(format!("{name}.svg"))))?.write(&svg)?;
+        }
+    }
+    output.write(&page(&sheet))?;
+    if interrupted.load(Ordering::Relaxed) {
+        return Ok(INTERRUPTED);
+    }
+    Ok(code_of(answer.state))
+}
+
+/// A folder for charts, made if there is none.
+fn made_folder(folder: &Path) -> Result<(), Fault> {
+    let fault = |reason: String| Fault::Write { path: folder.display().to_string(), reason };
+    if folder.exists() && !folder.is_dir() {
+        return Err(fault("charts need a folder, and this is a file".to_owned()));
+    }
+    std::fs::create_dir_all(folder).map_err(|error| fault(super::files::reason(&error)))
+}
