@@ -25,6 +25,7 @@ mod units; // the same mix told in SI and in US customary units
 mod cross_check; // problems whose answers others published: linear, mixed-integer, nonlinear
 mod exports; // what is written for other solvers says what the problem says
 mod limits; // limits on the combined grading, on declared contents, and from named sets
+mod trade; // sets of the trade for what tests show
 mod include; // included files: what lies over what, and what is refused
 mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems

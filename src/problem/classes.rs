@@ -8,6 +8,7 @@
 mod aci318;
 mod en206;
 mod flowing;
+mod tested;
 mod family;
 
 pub use family::{Concrete, Family, On, Rule, Rules, Setting};
@@ -69,6 +70,21 @@ pub fn add_classes(
                         )
                         .note("its table has sizes from 9.5 mm (3/8 in) upwards")
                         .help("write `classes: {of: [...], largest aggregate: 3/4 in}`, or limit `air` yourself"),
+                    );
+                }
+                rules
+            }
+            Rules::NeedLimit(rules, figure) => {
+                if !is_limited(figure, Side::AtMost, context, requirements) {
+                    findings.push(
+                        Finding::warning(
+                            class.place,
+                            format!("class `{}` asks that `{figure}` be limited from above", class.value),
+                        )
+                        .note(
+                            "no figure holds for every mix (common practice, no source): this is not checked",
+                        )
+                        .help(format!("add a limit such as `{figure}: at most ...` from own trials")),
                     );
                 }
                 rules

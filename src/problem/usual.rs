@@ -27,6 +27,7 @@ pub fn usual(problem: &Problem) -> Findings {
     missing.extend(alkalis(problem));
     missing.extend(salt(problem));
     missing.extend(doses(problem));
+    findings.extend(viscosity(problem));
     for one in missing {
         findings.push(
             Finding::warning(one.place, format!("nothing limits {}", one.what))
@@ -73,7 +74,9 @@ fn strength(problem: &Problem) -> Option<Missing> {
 }
 
 fn water(problem: &Problem) -> Option<Missing> {
-    let (name, place) = problem.classes.first()?;
+    // Classes of exposure have capital letters; sets of the trade for tests do not speak of water.
+    let exposure = |(name, _): &&(String, Place)| name.starts_with(char::is_uppercase);
+    let (name, place) = problem.classes.iter().find(exposure)?;
     let water = problem.mixture.free_water();
     (!is_limited(problem, Side::AtMost, &water)).then(|| Missing {
         place: *place,
@@ -165,6 +168,51 @@ fn salt(problem: &Problem) -> Vec<Missing> {
         }
     }
     list
+}
+
+/// Flowing concrete with a shrinkage reducer tends to bleed and segregate.
+fn viscosity(problem: &Problem) -> Findings {
+    let mut findings = Findings::default();
+    let flows = class(problem, &["SF"]).is_some()
+        || problem.responses.iter().any(|response| response.name.contains("slump flow"));
+    let materials = &problem.mixture.catalogue.materials;
+    let reducer = materials.iter().position(|material| material.role == Role::ShrinkageReducer);
+    let Some(reducer) = reducer.filter(|_| flows) else { return findings };
+    let of_switch = |index: usize, role: Role| materials[problem.switches[index].material].role == role;
+    let tied = problem.logic.iter().any(|logic| {
+        let has = |role: Role, sign: f64| {
+            logic.terms.iter().any(|(switch, factor)| of_switch(*switch, role) && 0.0 < sign * factor)
+        };
+        0.0 <= logic.low && has(Role::ViscosityModifier, 1.0) && has(Role::ShrinkageReducer, -1.0)
+    });
+    let modifiers = || materials.iter().filter(|material| material.role == Role::ViscosityModifier);
+    let always = modifiers()
+        .any(|material| material.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low)));
+    if tied || always {
+        return findings;
+    }
+    let found = modifiers().next();
+    let help = match found {
+        Some(modifier) => format!(
+            "add a choice such as `stable: {{if: {}, then: {}}}`",
+            materials[reducer].name, modifier.name
+        ),
+        None => {
+            "add a viscosity modifier to the materials, and a choice that uses it with the reducer".to_owned()
+        }
+    };
+    findings.push(
+        Finding::warning(
+            materials[reducer].place,
+            format!(
+                "nothing asks for a viscosity modifier with shrinkage reducer `{}`",
+                materials[reducer].name
+            ),
+        )
+        .note("a shrinkage reducer tends to call for one in flowing concrete (common practice, no source)")
+        .help(help),
+    );
+    findings
 }
 
 /// Materials that harm when there is too much of them.

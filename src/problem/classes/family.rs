@@ -1,6 +1,6 @@
 //! Families of classes: what a rule is, and which family knows which class.
 
-use super::{aci318, en206, flowing};
+use super::{aci318, en206, flowing, tested};
 use crate::material::Role;
 use crate::problem::Side;
 
@@ -60,6 +60,8 @@ pub enum Rules {
     Known(Vec<Rule>),
     /// The rules but one, which needs the largest size of aggregate.
     NeedSize(Vec<Rule>),
+    /// The rules, and a figure that the author must limit from above: none is published that holds for every mix.
+    NeedLimit(Vec<Rule>, &'static str),
 }
 
 /// A family of classes.
@@ -71,11 +73,13 @@ pub enum Family {
     Aci318,
     /// Slump-flow classes of self-consolidating concrete.
     Flowing,
+    /// Sets of the trade for what tests show.
+    Tested,
 }
 
 impl Family {
     /// Every family.
-    pub const ALL: [Self; 3] = [Self::En206, Self::Aci318, Self::Flowing];
+    pub const ALL: [Self; 4] = [Self::En206, Self::Aci318, Self::Flowing, Self::Tested];
 
     /// Its class names.
     pub fn classes(self) -> Vec<String> {
@@ -83,6 +87,7 @@ impl Family {
             Self::En206 => en206::names(),
             Self::Aci318 => aci318::NAMES.iter().map(|name| (*name).to_owned()).collect(),
             Self::Flowing => flowing::NAMES.iter().map(|name| (*name).to_owned()).collect(),
+            Self::Tested => tested::NAMES.iter().map(|name| (*name).to_owned()).collect(),
         }
     }
 
@@ -92,13 +97,14 @@ impl Family {
             Self::En206 => en206::SOURCE,
             Self::Aci318 => aci318::SOURCE,
             Self::Flowing => flowing::SOURCE,
+            Self::Tested => tested::SOURCE,
         }
     }
 
     /// What a strength of this family is.
     pub fn statistic(self) -> &'static str {
         match self {
-            Self::En206 | Self::Flowing => "characteristic",
+            Self::En206 | Self::Flowing | Self::Tested => "characteristic",
             Self::Aci318 => "specified",
         }
     }
@@ -109,6 +115,7 @@ impl Family {
             Self::En206 => Rules::Known(en206::rules(class, setting)),
             Self::Aci318 => aci318::rules(class, setting),
             Self::Flowing => Rules::Known(flowing::rules()),
+            Self::Tested => tested::rules(class),
         }
     }
 
