@@ -16,6 +16,7 @@ mod bound;
 mod prices;
 mod conflict;
 mod tightness;
+mod latest_age;
 mod price_ranges;
 mod last_program;
 

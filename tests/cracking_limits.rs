@@ -5,9 +5,10 @@
 
 use mixbound::finding::Sources;
 use mixbound::problem::{Curved, Form, Problem, build, restrained};
-use mixbound::report::{Format, Report, Standing, Units, render, report};
+use mixbound::report::{Format, Report, Standing, TableFormat, Units, render, report, tightness_report};
 use mixbound::response::Interval;
-use mixbound::solve::{Settings, Verdict, solve};
+use mixbound::response::law::cracking::Cracking;
+use mixbound::solve::{Settings, Verdict, solve, tightness};
 
 const SHELF: &str = "
 mixbound: 1
@@ -238,4 +239,34 @@ fn a_ring_is_classed_with_its_geometry() {
         "not published for the thick ring"
     );
     assert!(of("[150 mm, 160 mm, 300 mm]").classes.is_empty(), "no standard ring, no class");
+}
+
+/// An age cannot be made as large as possible: the limit is raised until no mix is found, or to the last day.
+#[test]
+fn how_late_an_age_can_be_asked_is_found_by_raising_its_limit() {
+    let of = |text: &str| {
+        let (problem, sources) = checked(text).unwrap_or_else(|told| panic!("{told}"));
+        let Verdict::Found(found) = solve(&problem, &Settings::local()) else { panic!("there is a mix") };
+        let list = tightness(&problem, Some(&found), 1e-3, |_| ());
+        (problem, sources, list.into_iter().next().unwrap())
+    };
+    let (problem, _, age) = of(SHAPED);
+    let tightest = age.tightest.expect("some mix reaches an age");
+    assert!(!age.beyond && !tightest.proven && 10.0 < tightest.value, "{age:?}");
+    // Shrinkage rises with water alone, and 150 kg/m3 is the least: 500 microstrain.
+    let rule = restrained(&problem.responses[1]).unwrap();
+    let least = match rule.outcome(&rule.history(&[500.0])) {
+        Cracking::At(days) => days - 2.0,
+        Cracking::NoneBy(_) => f64::INFINITY,
+    };
+    assert!((tightest.value - least).abs() < 0.01 * least, "{tightest:?} {least}");
+    assert!(age.loosest.is_some_and(|loosest| loosest.value < 10.0), "{age:?}");
+    assert!(1 < age.costs.len(), "{age:?}");
+    // With less shrinkage the driest mixes do not crack by the last day looked at: 90 d since casting, 88 d of drying.
+    let (problem, sources, age) = of(&SHAPED.replace("constant: -400", "constant: -650"));
+    let told = |format| tightness_report(&problem, std::slice::from_ref(&age), &sources, Units::Si, format);
+    assert!(told(TableFormat::Text).contains("beyond 88"), "{}", told(TableFormat::Text));
+    assert!(told(TableFormat::Json).contains("\"beyond\": 88.0"));
+    assert!(told(TableFormat::Csv).lines().nth(1).is_some_and(|line| line.ends_with(",88")));
+    assert!(age.beyond && age.tightest.is_some_and(|last| (last.value - 88.0).abs() < 1e-9), "{age:?}");
 }

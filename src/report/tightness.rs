@@ -34,6 +34,8 @@ pub(super) struct Entry {
     pub got: Option<f64>,
     pub tightest: Option<f64>,
     pub tightest_proven: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub beyond: Option<f64>,
     pub loosest: Option<f64>,
     pub loosest_proven: Option<bool>,
     pub verdict: &'static str,
@@ -46,6 +48,22 @@ pub(super) struct Between {
     pub limit: f64,
     pub goal: Option<f64>,
     pub proven: bool,
+}
+
+impl Entry {
+    /// The tightest value, marked where it is not proven or where mixes go beyond it.
+    pub fn tightest_text(&self) -> String {
+        match (self.beyond, self.tightest) {
+            (Some(last), _) => format!("beyond {}", significant(last, 4)),
+            (None, value) => number(value, self.tightest_proven),
+        }
+    }
+}
+
+/// A value, with a mark where it is not proven.
+fn number(value: Option<f64>, proven: Option<bool>) -> String {
+    let mark = if proven == Some(false) { "?" } else { "" };
+    value.map_or_else(String::new, |value| format!("{}{mark}", significant(value, 4)))
 }
 
 /// Writes the tightness of all limits.
@@ -90,6 +108,7 @@ fn line(problem: &Problem, tightness: &Tightness, sources: &Sources, units: Unit
         got: tightness.got.map(shown),
         tightest: tightness.tightest.map(|value| shown(value.value)),
         tightest_proven: tightness.tightest.map(|value| value.proven),
+        beyond: tightness.tightest.filter(|_| tightness.beyond).map(|value| shown(value.value)),
         loosest: tightness.loosest.map(|value| shown(value.value)),
         loosest_proven: tightness.loosest.map(|value| value.proven),
         verdict: tightness.word.word(),
@@ -114,17 +133,13 @@ fn text(lines: &[Entry], goal: &str) -> String {
     let header =
         ["line", "limit", "asked", "got", "tightest", "loosest", "verdict"].map(str::to_owned).to_vec();
     let mut limits = table(header);
-    let number = |value: Option<f64>, proven: Option<bool>| {
-        let mark = if proven == Some(false) { "?" } else { "" };
-        value.map_or_else(String::new, |value| format!("{}{mark}", significant(value, 4)))
-    };
     for line in lines {
         limits.add_row(vec![
             line.line.to_string(),
             clean(&line.limit),
             format!("{} {} {}", line.side, significant(line.asked, 4), line.unit).trim_end().to_owned(),
             number(line.got, None),
-            number(line.tightest, line.tightest_proven),
+            line.tightest_text(),
             number(line.loosest, line.loosest_proven),
             line.verdict.to_owned(),
         ]);
@@ -173,7 +188,7 @@ fn text(lines: &[Entry], goal: &str) -> String {
 
 fn csv(lines: &[Entry]) -> String {
     let mut text = String::from(
-        "line,limit,side,unit,asked,got,tightest,tightest_proven,loosest,loosest_proven,verdict,goal_unit,between\n",
+        "line,limit,side,unit,asked,got,tightest,tightest_proven,loosest,loosest_proven,verdict,goal_unit,between,beyond\n",
     );
     let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
     let word = |value: Option<bool>| value.map_or_else(String::new, |value| value.to_string());
@@ -194,6 +209,7 @@ fn csv(lines: &[Entry]) -> String {
             line.verdict.to_owned(),
             cell(&line.goal_unit),
             cell(&between.join(";")),
+            number(line.beyond),
         ];
         let _ = writeln!(text, "{}", cells.join(","));
     }

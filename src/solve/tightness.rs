@@ -2,6 +2,7 @@
 //! and what the goal is between.
 
 use super::bound::Limits;
+use super::latest_age::{Latest, last_day, latest_age};
 use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict};
@@ -29,6 +30,8 @@ pub struct Tightness {
     /// The tightest value any mix reaches with all other limits kept, margin taken off; absent if it is compared
     /// with another quantity of the mix.
     pub tightest: Option<Value>,
+    /// Whether mixes go beyond that: an age at cracking is looked for up to a last day only.
+    pub beyond: bool,
     /// The value beyond which loosening it changes nothing more.
     pub loosest: Option<Value>,
     /// Limit values with the goal (base units) there, from tight to loose.
@@ -104,6 +107,7 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
             asked,
             got,
             tightest: None,
+            beyond: false,
             loosest: None,
             costs: Vec::new(),
             word,
@@ -115,6 +119,9 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
         let value = requirement.severest_met(measured.got, measured.margin);
         value.is_finite().then(|| Value { value, proven: proven(found) })
     };
+    if let Some(last) = last_day(problem, index) {
+        return an_age(problem, index, (asked, got), &freed, last);
+    }
     let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
         Verdict::Found(found) => reach(&found),
         _ => None,
@@ -126,22 +133,63 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let word = judge(asked, sign, tightest, loosest);
     let costs = match (tightest, loosest) {
         (Some(tight), Some(loose)) if word != Judgement::Idle => {
-            costs(problem, index, tight.value, loose.value, gap)
+            let settings = Settings::proven(Limits { gap: gap.max(COARSE), parts: 1000, time: None });
+            costs(problem, index, tight.value, loose.value, &settings)
         }
         _ => Vec::new(),
     };
-    Tightness { requirement: index, asked, got, tightest, loosest, costs, word }
+    Tightness { requirement: index, asked, got, tightest, beyond: false, loosest, costs, word }
+}
+
+/// A limit on an age at cracking. Nothing of it is proven: proofs through stresses take too long for so many solves.
+fn an_age(
+    problem: &Problem,
+    index: usize,
+    (asked, got): (f64, Option<f64>),
+    freed: &Problem,
+    last: f64,
+) -> Tightness {
+    let requirement = &problem.requirements[index];
+    let settings = Settings::local();
+    let free = match solve(freed, &settings) {
+        Verdict::Found(found) => problem.measure(requirement, &found.mix).map(|m| m.got - m.margin),
+        _ => None,
+    };
+    // The best mix without the limit may not crack at all: then there is no age, and the limit is idle.
+    let loosest = free.filter(|age| age.is_finite()).map(|value| Value { value, proven: false });
+    let reached = [loosest.map(|loosest| loosest.value), got].into_iter().flatten().reduce(f64::max);
+    let latest = latest_age(problem, index, reached, last);
+    let (tightest, beyond) = match latest {
+        Some(Latest::At(value)) => (Some(value), false),
+        // That a mix reaches the last day is shown by the mix.
+        Some(Latest::Beyond(last)) => (Some(Value { value: last, proven: true }), true),
+        None => (None, false),
+    };
+    let word =
+        if free == Some(f64::INFINITY) { Judgement::Idle } else { judge(asked, 1.0, tightest, loosest) };
+    let costs = match (tightest, loosest) {
+        (Some(tight), Some(loose)) if word != Judgement::Idle => {
+            costs(problem, index, tight.value, loose.value, &settings)
+        }
+        _ => Vec::new(),
+    };
+    Tightness { requirement: index, asked, got, tightest, beyond, loosest, costs, word }
 }
 
 /// The goal at a few values of a limit, from tight to loose.
-fn costs(problem: &Problem, index: usize, tight: f64, loose: f64, gap: f64) -> Vec<(f64, Option<Value>)> {
-    let settings = Settings::proven(Limits { gap: gap.max(COARSE), parts: 1000, time: None });
+fn costs(
+    problem: &Problem,
+    index: usize,
+    tight: f64,
+    loose: f64,
+    settings: &Settings,
+) -> Vec<(f64, Option<Value>)> {
     (0..=BETWEEN + 1)
         .map(|step| {
             // Inside the tightest value: at the very end hardly a mix is left to choose.
             let share = (step as f64 / (BETWEEN + 1) as f64).max(INSIDE);
             let value = tight + share * (loose - tight);
-            let goal = match solve(&problem.with_wanted(index, value), &settings) {
+            let goal = match solve(&problem.with_wanted(index, value), settings) {
                 Verdict::Found(found) => Some(Value { value: found.goal, proven: proven(&found) }),
                 _ => None,
             };

@@ -210,7 +210,7 @@ pub fn tightness(entries: &[Entry]) -> Option<Table> {
                 Row::of([
                     clean(&entry.limit),
                     clean(asked.trim_end()),
-                    number(entry.tightest, entry.tightest_proven),
+                    entry.tightest_text(),
                     number(entry.loosest, entry.loosest_proven),
                     entry.verdict.to_owned(),
                 ])

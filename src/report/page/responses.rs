@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::tables::{Cell, Drawn, Heading, Row, Table, numbers, short, words};
 use crate::chart::{Axis, Dash, Plot, Point, Series, Spread, Vertical, plot, position};
-use crate::finding::clean;
+use crate::finding::{clean, listed};
 use crate::quantity::{significant, trimmed};
 use crate::report::answer::{FactorLine, Report, ResponseLine};
 use crate::report::restraint::CrackingLine;
@@ -57,6 +57,9 @@ fn predicted(response: &ResponseLine) -> String {
     }
     if let Some(strength) = &response.strength {
         text.push_str(&format!(" ({strength})"));
+    }
+    if !response.unheeded.is_empty() {
+        text.push_str(&format!(", takes no account of {}", listed(&response.unheeded)));
     }
     clean(&text)
 }
