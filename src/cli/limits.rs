@@ -21,7 +21,12 @@ pub fn limits(
     progress: &ProgressBar,
 ) -> Result<bool, Fault> {
     let output = Output::open(output)?;
-    let best = match solve(problem, &Settings::proven(Limits { gap, ..Limits::default() })) {
+    let settings = if problem.limits_an_age() {
+        Settings::local()
+    } else {
+        Settings::proven(Limits { gap, ..Limits::default() })
+    };
+    let best = match solve(problem, &settings) {
         Verdict::Found(found) => Some(found),
         _ => None,
     };

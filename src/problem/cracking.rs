@@ -77,6 +77,12 @@ impl Problem {
         Some(in_unit(rule.outcome(&rule.history(factors)), rule, &described.unit))
     }
 
+    /// Whether an age at cracking is limited: the proof then takes minutes, since it sees stresses through bounds of
+    /// their slopes.
+    pub fn limits_an_age(&self) -> bool {
+        self.curved_conditions().any(|curved| matches!(curved, Curved::Cracking { .. }))
+    }
+
     /// Limited ages at cracking that a mix does not reach: the response, and by how much at its worst, relative to the
     /// usual level.
     pub fn cracks(&self, mix: &[f64]) -> Vec<(usize, f64)> {

@@ -90,7 +90,7 @@ pub fn tightness(
 fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tightness {
     let requirement = &problem.requirements[index];
     let sign = requirement.side.sign();
-    let settings = Settings::proven(Limits { gap, parts: 4000, time: None });
+    let settings = affordable(problem, gap, 4000);
     let got = best
         .and_then(|found| problem.measure(requirement, &found.mix))
         .map(|measured| requirement.severest_met(measured.got, measured.margin))
@@ -133,12 +133,21 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let word = judge(asked, sign, tightest, loosest);
     let costs = match (tightest, loosest) {
         (Some(tight), Some(loose)) if word != Judgement::Idle => {
-            let settings = Settings::proven(Limits { gap: gap.max(COARSE), parts: 1000, time: None });
+            let settings = affordable(problem, gap.max(COARSE), 1000);
             costs(problem, index, tight.value, loose.value, &settings)
         }
         _ => Vec::new(),
     };
     Tightness { requirement: index, asked, got, tightest, beyond: false, loosest, costs, word }
+}
+
+/// With a proof, but where a limit on an age at cracking holds: a proof through stresses takes too long for so many
+/// solves, and what is told is the best found.
+fn affordable(problem: &Problem, gap: f64, parts: usize) -> Settings {
+    if problem.limits_an_age() {
+        return Settings::local();
+    }
+    Settings::proven(Limits { gap, parts, time: None })
 }
 
 /// A limit on an age at cracking. Nothing of it is proven: proofs through stresses take too long for so many solves.
