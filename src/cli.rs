@@ -9,11 +9,15 @@ mod batch;
 mod export;
 mod files;
 mod folder;
+mod front;
 mod limits;
 mod output;
 mod page;
 mod predict;
 mod run;
+mod study_arguments;
+mod sweep;
+mod sweep_files;
 
 pub use arguments::Arguments;
 pub use folder::Folder;

@@ -21,6 +21,10 @@ mod summary;
 mod text;
 mod tightness;
 mod price_table;
+mod study_table;
+mod sweep_table;
+mod sweep_lines;
+mod front_table;
 mod units;
 
 pub use answer::{
@@ -30,12 +34,15 @@ pub use answer::{
 pub use cautions::cautions;
 pub use compare::comparison;
 pub use fill::{report, report_given};
+pub use front_table::front_table;
 pub use laws::{law_list, law_page};
 pub use page::{Curve, CurvePoint, Joined, Sheet, charts, page};
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
 pub use restraint::CrackingLine;
 pub use summary::{SummaryLine, render_summary};
+pub use sweep_lines::{SweepHeader, case_line, read_case};
+pub use sweep_table::sweep_table;
 pub use tightness::{TableFormat, tightness_report};
 pub use units::Units;
 

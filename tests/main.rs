@@ -29,3 +29,4 @@ mod trade; // sets of the trade for what tests show
 mod include; // included files: what lies over what, and what is refused
 mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
+mod sweeps; // many cases of one statement: values, scenarios, results files, shards; fronts of statements

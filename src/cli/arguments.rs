@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::study_arguments::{FrontArguments, SweepArguments};
+
 /// The whole command line.
 #[derive(Debug, Parser)]
 #[command(
@@ -121,6 +123,30 @@ pub enum Command {
         mixbound report statement.yaml --limits --against today.yaml --charts charts -o report.html"
     )]
     Report(super::page::PageArguments),
+    /// Solve many cases of a statement: values of one or two keys, or scenarios.
+    #[command(after_help = "Examples:\n  \
+        mixbound sweep statement.yaml --vary 'limits.crack-free age.at least=14 d .. 42 d : 8'\n  \
+        mixbound sweep statement.yaml --vary 'materials.slag.price=70 /t, 84 /t, 98 /t' -o results.jsonl\n  \
+        mixbound sweep statement.yaml --resume results.jsonl\n  \
+        mixbound sweep statement.yaml --case 3 --print -o case-3.yaml\n  \
+        mixbound sweep statement.yaml --shard 1/4 -o part-1.jsonl")]
+    Sweep(SweepArguments),
+    /// Join the results of the shards of one sweep.
+    #[command(after_help = "Example:\n  mixbound merge part-1.jsonl part-2.jsonl -o results.jsonl")]
+    Merge {
+        /// Results files.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// Write to this file instead of standard output.
+        #[arg(short, long)]
+        output: Option<PathBuf>,
+    },
+    /// Find the mixes among which goals that conflict leave the choice.
+    #[command(after_help = "Examples:\n  \
+        mixbound front statement.yaml --goals 'cost, carbon'\n  \
+        mixbound front statement.yaml --goals 'cost, most crack-free age' --points 15 --no-proof\n  \
+        mixbound front statement.yaml --goals 'cost, carbon' --print 4 -o point-4.yaml")]
+    Front(FrontArguments),
     /// Write the problem and its answer for other solvers.
     #[command(after_help = "Examples:\n  mixbound export statement.yaml --what lp -o last.mps\n  \
         mixbound export statement.yaml --what full -o whole.pip")]

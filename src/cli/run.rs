@@ -17,10 +17,12 @@ use super::batch::solve_files;
 use super::export::{Exported, linear_program, whole_problem};
 use super::files::read_text;
 use super::folder::Folder;
+use super::front::front;
 use super::limits::{limits, prices};
 use super::output::Output;
 use super::page::write_page;
 use super::predict::{against, predict, read_mixes};
+use super::sweep::{merge, sweep};
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
 use crate::report::{Format, State, TableFormat, Units, render, report};
@@ -28,7 +30,7 @@ use crate::solve::{Limits, Settings, examine, solve_watched};
 use crate::statement;
 
 /// Exit code when some case has no mix.
-const NO_MIX: u8 = 1;
+pub const NO_MIX: u8 = 1;
 /// Exit code when the statement or the arguments are wrong.
 pub const WRONG: u8 = 2;
 /// Exit code when the world failed.
@@ -76,6 +78,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             prices_of_file(&file, format, units, output.as_deref())
         }
         Command::Report(asked) => write_page(&asked),
+        Command::Sweep(arguments) => sweep(&arguments),
+        Command::Merge { files, output } => merge(&files, output.as_deref()),
+        Command::Front(arguments) => front(&arguments),
         Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
@@ -244,7 +249,8 @@ fn export_file(file: &Path, what: ExportWord, output: Option<&Path>) -> Result<u
     })
 }
 
-fn table_format(word: TableWord) -> TableFormat {
+/// The format of a table.
+pub fn table_format(word: TableWord) -> TableFormat {
     match word {
         TableWord::Text => TableFormat::Text,
         TableWord::Csv => TableFormat::Csv,

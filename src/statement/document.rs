@@ -8,7 +8,8 @@ use super::entry::{Statement, Word};
 use super::include::{Including, Library, NoLibrary};
 use super::keys::{Form, STATEMENT};
 use super::path::set;
-use super::read::statement_of;
+use super::read::{statement_of, study_of};
+use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
 use super::writing::{plain_or_quoted, written_in_place, written_out};
 use crate::finding::{Finding, Findings, Place, Sources};
@@ -17,6 +18,8 @@ use crate::finding::{Finding, Findings, Place, Sources};
 #[derive(Clone, Debug)]
 pub struct Document {
     root: Node,
+    /// What stands under `study`.
+    study: Option<Node>,
     /// What included files gave reason to say.
     findings: Findings,
     /// The file that it was read from.
@@ -36,6 +39,11 @@ impl Part {
     /// What is wrong with its YAML.
     pub fn read(sources: &Sources, source: usize) -> Result<Self, Box<Finding>> {
         read_tree(sources.whole(source), source).map(Self)
+    }
+
+    /// The part written out.
+    pub fn text(&self) -> String {
+        written_out(&self.0)
     }
 
     /// A single value as it is written in a part.
@@ -59,7 +67,7 @@ impl Document {
                 return Err(findings);
             }
         };
-        let mut document = Self { root, findings, home, edits: Some(Vec::new()) };
+        let mut document = Self { root, study: None, findings, home, edits: Some(Vec::new()) };
         document.leave_out_study();
         Ok(document)
     }
@@ -72,6 +80,7 @@ impl Document {
             let whole = Place { end: value.place.end.max(key.place.end), ..key.place };
             self.edits.get_or_insert_default().push((whole, String::new()));
         }
+        self.study = Some(value);
     }
 
     /// The statement that the tree says, or what is wrong with it; errors as in [`super::read_from`].
@@ -80,6 +89,17 @@ impl Document {
     /// If there is no map to look into.
     pub fn statement(&self, sources: &Sources) -> Result<(Statement, Findings), Findings> {
         statement_of(self.root.clone(), self.findings.clone(), sources)
+    }
+
+    /// What the statement's `study` asks for; `None` if there is none.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn study(&self, sources: &Sources) -> Result<Option<StudyEntry>, Findings> {
+        match &self.study {
+            Some(node) => study_of(node.clone(), sources).map(Some),
+            None => Ok(None),
+        }
     }
 
     /// The same with another value at a path of keys: `limits.crack-free age.at least`, `materials.slag.price`.

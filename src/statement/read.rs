@@ -4,6 +4,7 @@ use super::entry::{CountingEntry, EquivalentEntry, Statement};
 use super::fields::{Fields, Reading, first_line_of};
 use super::include::{Including, Library, NoLibrary};
 use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
+use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
 use super::{classes, materials, responses, studies, wishes};
 use crate::finding::{Finding, Findings, Sources};
@@ -72,6 +73,22 @@ pub fn statement_of(
         }
         None => Err(reading.findings),
     }
+}
+
+/// What a `study` asks for.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn study_of(node: Node, sources: &Sources) -> Result<StudyEntry, Findings> {
+    let mut reading = Reading {
+        currency: String::new(),
+        findings: Findings::default(),
+        unread: Vec::new(),
+        lines: sources.line_starts(),
+        tally: Tally::default(),
+    };
+    let study = studies::study(node, &mut reading);
+    study.filter(|_| !reading.findings.has_errors()).ok_or(reading.findings)
 }
 
 fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {

@@ -134,7 +134,10 @@ fn short_limit(node: &Node, owner: &str, reading: &mut Reading) -> Option<Sides>
     let Kind::Scalar(text) = &node.kind else { return None };
     for (prefix, least) in [("at least ", true), ("at most ", false)] {
         if let Some(rest) = text.strip_prefix(prefix) {
-            let place = Place { start: node.place.start + prefix.len(), ..node.place };
+            // Through an alias, or put in by a sweep, the text may be another one than stands at its place.
+            let is_as_written = node.place.end - node.place.start == text.len();
+            let start = node.place.start + if is_as_written { prefix.len() } else { 0 };
+            let place = Place { start, ..node.place };
             let inner = Node { kind: Kind::Scalar(rest.to_owned()), place, key: node.key };
             let side = side(&inner, owner, reading)?;
             return Some(if least { (Some(side), None) } else { (None, Some(side)) });

@@ -2,7 +2,7 @@
 
 use crate::finding::Findings;
 use crate::mixture::Quantities;
-use crate::problem::{Level, Origin, Problem, convert};
+use crate::problem::{Level, Origin, Problem, Subject, convert};
 use crate::quantity::Unit;
 use crate::solve::{Audit, Certainty, Effort, Found, Nothing, Verdict, audit, used};
 
@@ -232,10 +232,14 @@ fn binding(problem: &Problem, audit: &Audit) -> Vec<String> {
         if !stands_at {
             continue;
         }
+        let about = match &requirement.subject {
+            Subject::Quantity(quantity) => quantity.label.as_str(),
+            Subject::Response(index) => problem.responses[*index].name.as_str(),
+        };
+        // Several responses may be known within the same range of one factor: it is named once.
         let name = match requirement.origin {
-            Origin::Region { response, .. } | Origin::Leverage(response) => {
-                format!("region of {}", problem.responses[response].name)
-            }
+            Origin::Region { .. } => format!("region of {about}"),
+            Origin::Leverage(response) => format!("leverage of {}", problem.responses[response].name),
             Origin::Limit | Origin::Material(_) => requirement.name.clone(),
         };
         if !names.contains(&name) {

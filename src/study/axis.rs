@@ -100,6 +100,14 @@ impl Axis {
         })
     }
 
+    /// All that its values put into a statement, as text.
+    pub fn said(&self) -> String {
+        match &self.values_of {
+            Values::AtPath { .. } => self.values.join("\n"),
+            Values::Parts(parts) => parts.iter().map(Part::text).collect::<Vec<_>>().join("\n"),
+        }
+    }
+
     /// Scenarios by name.
     pub fn of_scenarios(scenarios: Vec<(String, Part)>) -> Self {
         let (values, parts) = scenarios.into_iter().unzip();

@@ -139,13 +139,23 @@ impl FrontPlan {
             let (side, value) = if other.most { ("at least", -level) } else { ("at most", *level) };
             let text = format!(
                 "limits:\n  {}: {{on: {}, {side}: {}}}\n",
-                Part::scalar(&format!("front of {}", other.name)),
+                Part::scalar(&level_name(other)),
                 Part::scalar(&other.name),
                 Part::scalar(&other.unit.with_number(&value.to_string())),
             );
             document = document.under(&part(&text, sources));
         }
         document
+    }
+
+    /// The statement's problem with the first goal as its own.
+    pub fn base(&self) -> &Problem {
+        &self.problems[0]
+    }
+
+    /// The currency.
+    pub fn currency(&self) -> &str {
+        &self.problems[0].currency
     }
 
     /// The goals.
@@ -246,7 +256,9 @@ impl FrontPlan {
         let document = self.question(question, &mut sources);
         let (problem, _) = gate(&document, &sources).ok()?;
         let verdict = solve_watched(&problem, settings, &|_| go_on());
-        let answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
+        let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
+        // That a mix stands at the level which it was held at says nothing.
+        answer.binding.retain(|name| self.goals.iter().all(|goal| level_name(goal) != *name));
         if !answer.outcome.has_mix() || !go_on() {
             return None;
         }
@@ -303,6 +315,11 @@ impl FrontPlan {
         }
         Some(best)
     }
+}
+
+/// The name of the limit that holds a goal at a level.
+fn level_name(goal: &FrontGoal) -> String {
+    format!("level of {} on the front", goal.name)
 }
 
 fn part(text: &str, sources: &mut Sources) -> Part {

@@ -28,7 +28,7 @@ pub struct Point<What> {
 }
 
 /// Points nearer than this in every goal, as a share of its range, are one.
-const REPEATED: f64 = 1e-4;
+const REPEATED: f64 = 1e-3;
 
 /// The points that no other is better than, each once, by rising goals.
 pub fn best<What: Clone>(points: &[Point<What>], ranges: &[f64]) -> Vec<Point<What>> {

@@ -137,7 +137,9 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
                     let kept = (0..turn).map(|step| (goal + step) % goals);
                     let mut levels = vec![None; goals];
                     for other in kept {
-                        let room = ROOM.max(0.1 * self.wanted.tolerance) * self.range(other);
+                        // Within a part of what can be told apart: a thinner slice would take long to search.
+                        let room = (0.1 * self.wanted.tolerance * self.magnitude(other))
+                            .max(ROOM * self.range(other));
                         levels[other] = Some(self.points[*end].solved.values[other] + room);
                     }
                     Question { least: (goal + turn) % goals, levels }
@@ -148,10 +150,8 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
             }
         }
         self.measure(&ends);
-        let conflicts = (0..goals).filter(|goal| {
-            let size = self.low[*goal].abs().max(self.high[*goal].abs());
-            self.wanted.tolerance * size < self.range(*goal)
-        });
+        let conflicts =
+            (0..goals).filter(|goal| self.wanted.tolerance * self.magnitude(*goal) < self.range(*goal));
         if conflicts.count() < 2 {
             return false;
         }
@@ -177,6 +177,10 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
 
     fn range(&self, goal: usize) -> f64 {
         self.high[goal] - self.low[goal]
+    }
+
+    fn magnitude(&self, goal: usize) -> f64 {
+        self.low[goal].abs().max(self.high[goal].abs())
     }
 
     fn ranges(&self) -> Vec<f64> {

@@ -1,0 +1,89 @@
+//! `mixbound front`: the mixes among which goals that conflict leave the choice.
+
+use std::sync::atomic::Ordering;
+
+use super::output::Output;
+use super::run::{INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
+use super::study_arguments::FrontArguments;
+use super::sweep::{document_of, rate, settings_of, with_jobs};
+use crate::finding::{Fault, Place, Sources};
+use crate::report::front_table;
+use crate::statement::{Document, Word};
+use crate::study::{Front, FrontPlan, GoalWish};
+
+/// Seeks a front.
+///
+/// # Errors
+/// If a file cannot be read or written.
+pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
+    let Some((document, mut sources, _)) = document_of(&arguments.study.file)? else { return Ok(WRONG) };
+    let wishes = goals(&arguments.goals, &mut sources);
+    with_jobs(arguments.study.jobs, || sought(document, &sources, &wishes, arguments))
+}
+
+fn sought(
+    document: Document,
+    sources: &Sources,
+    wishes: &[GoalWish],
+    arguments: &FrontArguments,
+) -> Result<u8, Fault> {
+    let plan = match FrontPlan::new(document, sources.clone(), wishes) {
+        Ok((plan, warnings)) => {
+            if !warnings.is_empty() {
+                tell(&warnings.render(sources));
+            }
+            plan
+        }
+        Err(findings) => {
+            tell(&findings.render(sources));
+            return Ok(WRONG);
+        }
+    };
+    let output = Output::open(arguments.study.output.as_deref())?;
+    let progress = rate("asking", arguments.points);
+    let interrupted = interrupt_flag();
+    let front = plan.run(
+        arguments.points,
+        arguments.resolution,
+        &settings_of(&arguments.study),
+        &|| !interrupted.load(Ordering::Relaxed),
+        &|| progress.inc(1),
+    );
+    progress.finish_and_clear();
+    let code = match arguments.point {
+        None => {
+            let (currency, units) = (plan.currency(), units_of(arguments.study.units, plan.base()));
+            output.write(&front_table(&front, currency, units, table_format(arguments.study.format)))?;
+            if front.points.is_empty() { NO_MIX } else { 0 }
+        }
+        Some(number) => printed(&plan, &front, number, output)?,
+    };
+    Ok(if interrupted.load(Ordering::Relaxed) { INTERRUPTED } else { code })
+}
+
+/// The statement that a point answers.
+fn printed(plan: &FrontPlan, front: &Front, number: usize, output: Output) -> Result<u8, Fault> {
+    let Some(point) = number.checked_sub(1).and_then(|at| front.points.get(at)) else {
+        tell(&format!("error: there is no point {number}; allowed: 1 .. {}\n", front.points.len()));
+        return Ok(WRONG);
+    };
+    let (document, sources) = plan.document(point);
+    output.write(&document.printed(&sources))?;
+    Ok(0)
+}
+
+/// `cost, most crack-free age`: goals with commas between them.
+fn goals(text: &str, sources: &mut Sources) -> Vec<GoalWish> {
+    let source = sources.add("--goals", text);
+    let mut start = 0;
+    let mut list = Vec::new();
+    for piece in text.split(',') {
+        let value = piece.trim().to_owned();
+        let begin = start + (piece.len() - piece.trim_start().len());
+        list.push(GoalWish {
+            word: Word { place: Place { source, start: begin, end: begin + value.len() }, value },
+        });
+        start += piece.len() + 1;
+    }
+    list
+}
