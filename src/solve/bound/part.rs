@@ -2,7 +2,7 @@
 
 use super::branch::{Sight, Split};
 use super::certificate::{certified_bound, certified_infeasible};
-use crate::model::{Part, Program, Relaxation, relaxation, tighten};
+use crate::model::{Kind, Part, Program, Relaxation, relaxation, tighten};
 use crate::response::Interval;
 use crate::solve::engine::{Outcome, solve_program};
 
@@ -94,6 +94,7 @@ impl Sight<'_, '_> {
             let (low, high) = (bounds.0.max(column.low * scale), bounds.1.min(column.high * scale));
             *bounds = if low <= high { (low, high) } else { (0.5 * (low + high), 0.5 * (low + high)) };
         }
+        self.divide(part);
         for (at, range) in part.factors.iter_mut().enumerate() {
             let column = &program.columns[relaxed.layout.factors + at];
             let tighter = range.meet(Interval::new(column.low, column.high));
@@ -137,6 +138,28 @@ impl Sight<'_, '_> {
             }
         }
         Squeezed::Smaller(programs)
+    }
+
+    /// Ratios by their parts: what the box of the denominator has become tells more than it did at the root.
+    fn divide(&self, part: &mut Part) {
+        for (at, factor) in self.lifting.factors.iter().enumerate() {
+            let Kind::Ratio { numerator, below } = &factor.kind else { continue };
+            let denominator = part.factors[*below] * self.lifting.factors[*below].scale;
+            if denominator.low <= 0.0 {
+                continue;
+            }
+            let ends = |high: bool| {
+                numerator.terms.iter().fold(numerator.constant, |sum, (column, factor)| {
+                    let (low, top) = part.amounts[*column];
+                    sum + factor * if (0.0 < *factor) == high { top } else { low }
+                })
+            };
+            let above = Interval::new(ends(false), ends(true));
+            let tighter = part.factors[at].meet(above / denominator / factor.scale);
+            if !tighter.is_empty() {
+                part.factors[at] = tighter;
+            }
+        }
     }
 
     fn rounded(&self, part: &Part, point: &[f64]) -> Vec<Option<bool>> {
