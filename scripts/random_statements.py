@@ -1,0 +1,309 @@
+"""Random problem statements with fixed seeds, for cross-checks.
+
+What enters: a seed. What leaves: the text of a statement: a shelf with several choices, three to six surfaces with
+every link, limits drawn tightly around a scattered mix so that most statements can just be met, and in about a
+quarter one limit pushed beyond it, so that many of those cannot. Everything is invented.
+"""
+
+import math
+import random
+
+DENSITY = {
+    "cement": 3120, "fly ash": 2310, "slag": 2890, "silica fume": 2210, "limestone": 2710, "expansive agent": 3040,
+    "sand": 2640, "light sand": 1800, "stone": 2690, "light coarse one": 1430, "light coarse two": 1570,
+    "water": 1000, "water reducer": 1070, "shrinkage reducer": 950, "fibre": 910,
+}  # fmt: skip
+ROLE = {
+    "limestone": "limestone filler", "light sand": "lightweight sand", "stone": "coarse aggregate",
+    "light coarse one": "lightweight coarse aggregate", "light coarse two": "lightweight coarse aggregate",
+}  # fmt: skip
+PRICE = {
+    "cement": 125, "fly ash": 60, "slag": 85, "silica fume": 450, "limestone": 40, "expansive agent": 650, "sand": 15,
+    "light sand": 95, "stone": 18, "light coarse one": 100, "light coarse two": 92, "water": 1.1,
+    "water reducer": 2400, "shrinkage reducer": 4100, "fibre": 5400,
+}  # fmt: skip
+BINDERS = ("cement", "fly ash", "slag", "silica fume", "expansive agent")
+# Share of binder of an addition: least and most if used.
+SHARES = {"fly ash": (8, 28), "slag": (10, 42), "silica fume": (3, 8), "expansive agent": (3, 8)}
+
+
+def statement(seed):
+    """The statement of a seed."""
+    dice = random.Random(seed)
+    additions = dice.sample(list(SHARES), dice.randint(2, 4))
+    light = dice.random() < 0.6
+    grades = dice.randint(0, 2) if light else 0
+    liquids = ["water reducer"] + (["shrinkage reducer"] if dice.random() < 0.6 else [])
+    shelf = ["cement", *additions]
+    shelf += ["limestone"] if dice.random() < 0.3 else []
+    shelf += ["sand"] + (["light sand"] if light else []) + ["stone"]
+    shelf += ["light coarse one", "light coarse two"][:grades]
+    shelf += ["water", *liquids] + (["fibre"] if dice.random() < 0.4 else [])
+    mix = scattered(dice, shelf, additions)
+    lines = ["mixbound: 1", f"title: Invented statement {seed}", "currency: EUR", "air: 2 %", "", "materials:"]
+    lines += [material(dice, name) for name in shelf]
+    factors = [factor for factor in FACTORS if factor[1](shelf)]
+    size = dice.choice((1.0, 1.0, 2.5))  # how curved the surfaces are
+    surfaces = [surface(dice, kind, factors, mix, size) for kind in dice.sample(KINDS, dice.randint(3, 6))]
+    surfaces += [nested(dice, one, mix) for one in surfaces if one[1] == "stiffness" and dice.random() < 0.4]
+    lines += ["", "responses:"] + [line for text, *_ in surfaces for line in text]
+    needs_reducer = dice.random() < 0.3
+    lines += DEMAND if needs_reducer else []
+    lines += ["", "limits:", *plain_limits(dice, mix), *curved_limits(dice, surfaces)]
+    lines += ["  enough reducer: {on: water reducer, at least: reducer demand}"] if needs_reducer else []
+    lines += ["", "choices:", *choices(dice, shelf, additions, grades)]
+    lines += ["", f"goal: {goal(dice, surfaces)}"]
+    return "\n".join(lines) + "\n"
+
+
+def scattered(dice, shelf, additions):
+    """A mix in kg/m3 with some of the additions."""
+    binder = dice.uniform(340, 460)
+    mix = dict.fromkeys(shelf, 0.0)
+    used = [name for name in additions if dice.random() < 0.6][:2]
+    for name in used:
+        mix[name] = binder * dice.uniform(*SHARES[name]) / 100
+    mix["cement"] = binder - sum(mix[name] for name in used)
+    mix["water reducer"] = binder * dice.uniform(0.5, 1.2) / 100
+    if "shrinkage reducer" in shelf and dice.random() < 0.5:
+        mix["shrinkage reducer"] = binder * dice.uniform(0.5, 2.0) / 100
+    if "fibre" in shelf:
+        mix["fibre"] = dice.uniform(1.5, 4.0)
+    water = binder * dice.uniform(0.36, 0.46)
+    mix["water"] = water - 0.7 * mix["water reducer"] - mix.get("shrinkage reducer", 0.0)
+    rest = 0.98 - sum(kg / DENSITY[name] for name, kg in mix.items())
+    fine = rest * dice.uniform(0.42, 0.55)
+    replaced = dice.uniform(0.1, 0.3) * fine if "light sand" in shelf and dice.random() < 0.6 else 0.0
+    mix["sand"] = (fine - replaced) * DENSITY["sand"]
+    if replaced:
+        mix["light sand"] = replaced * DENSITY["light sand"]
+    mix["stone"] = (rest - fine) * DENSITY["stone"]
+    return mix
+
+
+def material(dice, name):
+    price = PRICE[name] * dice.uniform(0.8, 1.2)
+    text = f"  {name}: {{role: {ROLE.get(name, name)}, density: {DENSITY[name]} kg/m3"
+    state = ""
+    if ROLE.get(name, name) in ("sand", "coarse aggregate"):
+        text, state = text + f" surface-dry, absorption: {dice.uniform(0.5, 1.2):.1f} %", " surface-dry"
+    if name.startswith("light"):
+        text += f" prewetted, absorption: {dice.randint(10, 25)} %, desorption: 88 %"
+        state = " dry"
+    text += f", price: {price:.1f} /t{state}, carbon: {dice.uniform(0.01, 0.9):.3f} kg/kg{state if 'light' in name else ''}"
+    if name in SHARES:
+        low, high = SHARES[name]
+        text += f", if used: {low} .. {high} % of binder"
+    elif name == "shrinkage reducer":
+        text += ", mixing water: 100 %, if used: 0.5 .. 2.0 % of binder"
+    elif name == "water reducer":
+        text += ", solids: 30 %, dose: at most 2.4 % of binder"
+    elif name.startswith("light"):
+        text += ", if used: 60 .. 350 kg/m3"
+    elif name == "cement":
+        text += ", amount: 150 .. 450 kg/m3"
+    elif name == "limestone":
+        text += ", amount: at most 90 kg/m3"
+    elif name in ("sand", "stone"):
+        text += ", amount: at least 100 kg/m3"
+    elif name == "fibre":
+        text += ", amount: 1 .. 5 kg/m3"
+    return text + "}"
+
+
+def binder(mix):
+    return sum(mix.get(name, 0.0) for name in BINDERS)
+
+
+def free_water(mix):
+    return mix["water"] + 0.7 * mix["water reducer"] + mix.get("shrinkage reducer", 0.0)
+
+
+def volume(mix, *names):
+    return sum(mix.get(name, 0.0) / DENSITY[name] for name in names)
+
+
+def share(name):
+    return lambda mix: 100 * mix.get(name, 0.0) / binder(mix)
+
+
+SANDS, STONES = ("sand", "light sand"), ("stone", "light coarse one", "light coarse two")
+# Short name, whether the shelf has it, what it is in the statement, region and coding, value at a mix.
+FACTORS = [
+    ("w", lambda s: True, "is: water-binder ratio", (0.32, 0.50), lambda m: free_water(m) / binder(m)),
+    ("b", lambda s: True, "is: binder, unit: kg/m3", (320, 480), binder),
+    ("n", lambda s: True, 'is: sand share, unit: "%"', (38, 60),
+     lambda m: 100 * volume(m, *SANDS) / volume(m, *SANDS, *STONES)),
+    ("l", lambda s: "light sand" in s, 'is: lightweight share of sand, unit: "%"', (0, 45),
+     lambda m: 100 * volume(m, "light sand") / volume(m, *SANDS)),
+    ("a", lambda s: "fly ash" in s, 'is: share of fly ash, unit: "%"', (0, 30), share("fly ash")),
+    ("g", lambda s: "slag" in s, 'is: share of slag, unit: "%"', (0, 45), share("slag")),
+    ("s", lambda s: "silica fume" in s, 'is: share of silica fume, unit: "%"', (0, 9), share("silica fume")),
+    ("e", lambda s: "expansive agent" in s, 'is: expansive agent / binder, unit: "%"', (0, 9),
+     share("expansive agent")),
+    ("r", lambda s: "shrinkage reducer" in s, 'is: shrinkage reducer / binder, unit: "%"', (0, 2.2),
+     share("shrinkage reducer")),
+    ("d", lambda s: True, 'is: water reducer / binder, unit: "%"', (0, 2.4), share("water reducer")),
+    ("v", lambda s: "fibre" in s, 'is: fibre volume, unit: "%"', (0.05, 0.6), lambda m: 100 * volume(m, "fibre")),
+]  # fmt: skip
+# Name, unit, link, value on the link's scale, spread of coefficients on it, factors it always has.
+KINDS = [
+    ("strength", "MPa", "log", math.log(45), 0.06, "w"),
+    ("stiffness", "GPa", "identity", 28.0, 1.2, "n"),
+    ("shrinkage", "microstrain", "log", math.log(480), 0.08, "w"),
+    ("toughness", '"1"', "square root", 9.0, 0.5, "w"),
+    ("scaling", "g/m2", "log", 6.2, 0.15, "w"),
+    ("voids", '"%"', "logit", -2.2, 0.12, "w"),
+    ("flow", "mm", "identity", 560.0, 40.0, "d"),
+    ("warmth", '"1"', "square root", 17.0, 0.6, "b"),
+]
+
+
+def natural(link, predictor):
+    if link == "log":
+        return math.exp(predictor)
+    if link == "square root":
+        return predictor**2
+    if link == "logit":
+        return 100 / (1 + math.exp(-predictor))
+    return predictor
+
+
+DEMAND = [
+    "  reducer demand:",
+    '    unit: "% of binder"',
+    "    factors:",
+    "      w: {is: water-binder ratio, region: 0.30 .. 0.52, coded: 0.32 .. 0.50}",
+    "      b: {is: binder, unit: kg/m3, region: 310 .. 500 kg/m3, coded: 320 .. 480 kg/m3}",
+    "    terms: {constant: 0.5, w: -0.2, b: 0.06, w * w: 0.05, w * b: -0.04}",
+]
+
+
+def nested(dice, stiffness, mix):
+    """A surface in another one's value and the water-binder ratio."""
+    inner, ratio = (stiffness[3] - 28.0) / 12.0, (free_water(mix) / binder(mix) - 0.41) / 0.09
+    by = [dice.choice((-1, 1)) * dice.uniform(0.1, 0.5) for _ in range(4)]
+    value = 3.0 + by[0] * inner + by[1] * ratio + by[2] * inner * ratio + by[3] * inner * inner
+    lines = [
+        "  brittleness:",
+        '    unit: "1"',
+        "    factors:",
+        "      m: {is: stiffness, unit: GPa, region: 16 .. 40 GPa, coded: 16 .. 40 GPa}",
+        "      w: {is: water-binder ratio, region: 0.32 .. 0.5, coded: 0.32 .. 0.5}",
+        f"    terms: {{constant: 3, m: {by[0]!r}, w: {by[1]!r}, m * w: {by[2]!r}, m * m: {by[3]!r}}}",
+        "    residual: 0.02",
+    ]
+    return lines, "brittleness", "identity", value, 0.3, "", 0.02
+
+
+def covariance(dice, coded, terms):
+    """Lines of the covariance that scattered trials would leave, and a leverage a little above that of the mix."""
+    count = len(terms)
+
+    def monomials(point):
+        return [math.prod(point[name] for name in term.split(" * ") if name != "constant") for term in terms]
+
+    trials = [monomials({name: dice.uniform(-1, 1) for name in coded}) for _ in range(3 * count)]
+    normal = [[sum(trial[i] * trial[j] for trial in trials) for j in range(count)] for i in range(count)]
+    matrix = inverse(normal)
+    at = monomials(coded)
+    leverage = sum(at[i] * matrix[i][j] * at[j] for i in range(count) for j in range(count))
+    rows = ", ".join("[" + ", ".join(f"{entry:.12g}" for entry in row) + "]" for row in matrix)
+    return [f"    covariance: [{rows}]", f"    leverage: {1.1 * leverage + 0.05:.6g}"]
+
+
+def inverse(matrix):
+    """The inverse of a positive definite matrix, symmetric to the last digit."""
+    size = len(matrix)
+    rows = [list(row) + [float(i == j) for j in range(size)] for i, row in enumerate(matrix)]
+    for step in range(size):
+        pivot = rows[step][step]
+        rows[step] = [entry / pivot for entry in rows[step]]
+        for other in range(size):
+            if other != step:
+                factor = rows[other][step]
+                rows[other] = [a - factor * b for a, b in zip(rows[other], rows[step])]
+    found = [row[size:] for row in rows]
+    return [[0.5 * (found[i][j] + found[j][i]) for j in range(size)] for i in range(size)]
+
+
+def surface(dice, kind, factors, mix, size):
+    """Lines of the response, its name and link, predictor at the mix, spread, unit, residual."""
+    name, unit, link, middle, spread, always = kind
+    spread *= size
+    others = [factor for factor in factors if factor[0] != always]
+    chosen = [next(factor for factor in factors if factor[0] == always)]
+    chosen += dice.sample(others, min(len(others), dice.randint(2, 5)))
+    terms, value = {"constant": middle}, middle
+    coded = {}
+    for letter, _, _, (low, high), at in chosen:
+        coded[letter] = (at(mix) - 0.5 * (low + high)) / (0.5 * (high - low))
+        terms[letter] = dice.choice((-1, 1)) * dice.uniform(0.4, 1.6) * spread
+        value += terms[letter] * coded[letter]
+    letters = list(coded)
+    for _ in range(dice.randint(1, 5)):
+        one, other = sorted((dice.choice(letters), dice.choice(letters)), key=letters.index)
+        if f"{one} * {other}" not in terms:
+            curved = dice.choice((-1, 1)) * dice.uniform(0.2, 1.0) * spread
+            terms[f"{one} * {other}"] = curved
+            value += curved * coded[one] * coded[other]
+    residual = 0.05 * spread
+    lines = [f"  {name}:", f"    unit: {unit}"]
+    if name == "strength":
+        about = "specimen: cylinder 100 x 200 mm, statistic: mean, age: 28 d, curing: moist"
+        lines.append(f"    strength: {{{about}}}")
+    lines += [f"    link: {link}", "    factors:"]
+    for letter, _, says, (low, high), _ in chosen:
+        of = " kg/m3" if "kg/m3" in says else " %" if "%" in says else ""
+        lines.append(f"      {letter}: {{{says}, region: {low} .. {high}{of}, coded: {low} .. {high}{of}}}")
+    lines.append("    terms: {" + ", ".join(f"{term}: {size:.5g}" for term, size in terms.items()) + "}")
+    shown = f"{residual:.4g}" + (f" {unit}" if link == "identity" else "")
+    lines.append(f"    residual: {shown}")
+    lines += covariance(dice, coded, list(terms)) if dice.random() < 0.15 else []
+    return lines, name, link, value, spread, "" if unit == '"1"' else " " + unit.strip('"'), residual
+
+
+def plain_limits(dice, mix):
+    ratio, mass = free_water(mix) / binder(mix), binder(mix)
+    lines = [
+        f"  water-binder ratio: {ratio - dice.uniform(0.005, 0.05):.4f} .. {ratio + dice.uniform(0.005, 0.05):.4f}",
+        f"  binder: {mass - dice.uniform(5, 40):.1f} .. {mass + dice.uniform(5, 40):.1f} kg/m3",
+    ]
+    if dice.random() < 0.5:
+        part = 100 * volume(mix, *SANDS) / volume(mix, *SANDS, *STONES)
+        lines.append(f"  sand share: {part - dice.uniform(0.5, 4):.2f} .. {part + dice.uniform(0.5, 4):.2f} %")
+    return lines
+
+
+def curved_limits(dice, surfaces):
+    lines = []
+    broken = dice.randrange(len(surfaces)) if dice.random() < 0.25 else None
+    for index, (_, name, link, value, spread, unit, residual) in enumerate(surfaces):
+        side = dice.choice((-1, 1))
+        room = dice.choice((0.05, 0.15, 0.4)) * spread
+        margin = dice.random() < 0.3
+        room += 1.3 * residual if margin else 0.0
+        room = -dice.uniform(0.3, 2.5) * spread if index == broken else room
+        wanted = natural(link, value - side * room)
+        says = f"{'at least' if side == 1 else 'at most'}: {wanted:.6g}{unit}"
+        lines.append(f"  {name}: {{{says}{', margin: 1.28 deviations' if margin else ''}}}")
+    return lines
+
+
+def choices(dice, shelf, additions, grades):
+    lines = [f"  additions: {{of: [{', '.join(additions)}], at most: {dice.randint(1, 2)}}}"]
+    if grades == 2:
+        lines.append("  one grade: {of: [light coarse one, light coarse two], at most: 1}")
+    if "shrinkage reducer" in shelf and "expansive agent" in additions and dice.random() < 0.6:
+        lines.append("  together: {if: expansive agent, then: shrinkage reducer}")
+    return lines
+
+
+def goal(dice, surfaces):
+    draw = dice.random()
+    if draw < 0.75:
+        return "least cost"
+    if draw < 0.85:
+        return "least carbon"
+    _, name, _, _, _, _, _ = dice.choice(surfaces)
+    return f"{{{dice.choice(('least', 'most'))}: {name}}}"
