@@ -25,7 +25,7 @@ pub use names::Remarks;
 pub use pip::pip;
 pub use polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
 pub use program::{Program, ProgramColumn, Row};
-pub use relaxation::{Layout, Part, Relaxation, Weights, relaxation, unit_box};
+pub use relaxation::{Layout, Part, Relaxation, Weights, relaxation, touch, unit_box};
 pub use tangents::{Tangents, tangents};
 pub use tighten::tighten;
 pub use unlinearised::{point_at, unlinearised};

@@ -85,11 +85,26 @@ pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, part: &Part) -> Relaxati
         program.add_column("predictor", range.low, range.high, 0.0);
     }
     let layout = Layout { factors, products, opaque };
-    let mut builder = Builder { frame, lifting, part, layout, program };
+    let mut builder = Builder { frame, lifting, part, layout, touched: None, program };
     builder.factor_rows();
     let weights = builder.condition_rows();
     builder.product_rows(&weights);
     Relaxation { program: builder.program, layout, weights }
+}
+
+/// Adds tangents at a point of a relaxation where a convex condition is missed there; whether there was any.
+pub fn touch(
+    frame: &Frame<'_>,
+    lifting: &Lifting,
+    part: &Part,
+    relaxed: &mut Relaxation,
+    point: &[f64],
+) -> bool {
+    let program = std::mem::take(&mut relaxed.program);
+    let mut builder = Builder { frame, lifting, part, layout: relaxed.layout, touched: Some(point), program };
+    let any = builder.touch(point);
+    relaxed.program = builder.program;
+    any
 }
 
 /// The box of a response's factors in their own units.
@@ -115,6 +130,8 @@ pub(super) struct Builder<'b, 'p> {
     pub(super) lifting: &'b Lifting,
     pub(super) part: &'b Part,
     pub(super) layout: Layout,
+    /// A point of the program at which tangents touch; at the middle of the box without one.
+    pub(super) touched: Option<&'b [f64]>,
     program: Program,
 }
 

@@ -6,6 +6,9 @@ use super::relaxation::{Builder, Sum, Weights, unit_box};
 use crate::problem::{Curved, Form};
 use crate::response::{Interval, Response, Rule, Spread, Surface};
 
+/// Relative miss of a condition at which a tangent is added.
+const MISSED: f64 = 1e-7;
+
 impl Builder<'_, '_> {
     /// Conditions as rows; returns how much each lifted column matters in them.
     pub(super) fn condition_rows(&mut self) -> Weights {
@@ -22,6 +25,12 @@ impl Builder<'_, '_> {
                 *factor /= condition.scale;
                 weights.note(self.layout, *column, *factor);
             }
+            if self.leverage_in(curved).is_some() {
+                // A tangent elsewhere may need the other side of a product.
+                for (column, factor) in &sum.terms {
+                    weights.note(self.layout, *column, -*factor);
+                }
+            }
             let bound = -sum.constant / condition.scale;
             self.push_row("condition", sum.terms, bound, f64::INFINITY);
         }
@@ -35,6 +44,44 @@ impl Builder<'_, '_> {
         self.opaque_rows();
         self.cracking_rows(&mut weights);
         weights
+    }
+
+    /// Adds, for each condition with leverage that the touched point misses, its tangent there; whether there was any.
+    ///
+    /// Leverage and margins are convex in the lifted monomials: a tangent at any point holds everywhere.
+    pub(super) fn touch(&mut self, point: &[f64]) -> bool {
+        let mut any = false;
+        for condition in &self.frame.problem.conditions {
+            let Form::Curved(curved) = &condition.form else { continue };
+            if self.leverage_in(curved).is_none() {
+                continue;
+            }
+            let Some(mut sum) = self.condition(curved) else { continue };
+            let value = sum.constant + sum.terms.iter().map(|(column, b)| b * point[*column]).sum::<f64>();
+            if -MISSED * condition.scale <= value {
+                continue;
+            }
+            for (_, factor) in &mut sum.terms {
+                *factor /= condition.scale;
+            }
+            self.push_row("tangent", sum.terms, -sum.constant / condition.scale, f64::INFINITY);
+            any = true;
+        }
+        any
+    }
+
+    /// The response whose leverage enters a condition.
+    fn leverage_in(&self, curved: &Curved) -> Option<usize> {
+        let response = match curved {
+            Curved::Leverage { response, .. } => *response,
+            Curved::Predictor { response, deviations, .. } | Curved::Against { response, deviations, .. }
+                if *deviations != 0.0 =>
+            {
+                *response
+            }
+            _ => return None,
+        };
+        self.frame.problem.responses[response].spread.as_ref().map(|_| response)
     }
 
     /// One condition `sum >= 0`, its convex margins replaced by a tangent from below; none where `cracking_rows` states
@@ -92,8 +139,8 @@ impl Builder<'_, '_> {
         Some(sum)
     }
 
-    /// Takes `deviations s slope sqrt(1 + h)` off, bounded from below by its tangent at the middle of the box:
-    /// the root is convex in the monomials, so the tangent lies below it everywhere.
+    /// Takes `deviations s slope sqrt(1 + h)` off, bounded from below by its tangent at the middle of the box or at the
+    /// touched point: the root is convex in the monomials, so the tangent lies below it everywhere.
     fn take_margin(&self, sum: &mut Sum, response: usize, deviations: f64, slope: f64) {
         let residual = self.frame.problem.responses[response].residual.unwrap_or(0.0);
         let factor = deviations * residual * slope;
@@ -110,7 +157,7 @@ impl Builder<'_, '_> {
         }
     }
 
-    /// Leverage at the middle of the box and its tangent in the lifted monomials, as `h(f0) + tangent`.
+    /// Leverage at the middle of the box, or at the touched point, and its tangent in the lifted monomials, as `h(f0) + tangent`.
     fn leverage_tangent(&self, response: usize) -> Option<(f64, Sum)> {
         let described = &self.frame.problem.responses[response];
         let spread: &Spread = described.spread.as_ref()?;
@@ -176,13 +223,27 @@ fn leverage_tangent(
             (slope / half, (shift - centre) / half)
         })
         .collect();
-    let middle: Vec<f64> = columns
-        .iter()
-        .zip(&coded)
-        .map(|(column, (slope, shift))| slope * builder.part.factors[*column].middle() + shift)
-        .collect();
-    let f: Vec<f64> =
-        spread.monomials.iter().map(|monomial| monomial.iter().map(|i| middle[*i]).product()).collect();
+    // Coded factors and their products: at the middle of the box, or what the touched point holds in their columns.
+    let value = |factor: usize| match builder.touched {
+        Some(point) => point[builder.z(columns[factor])],
+        None => builder.part.factors[columns[factor]].middle(),
+    };
+    let t = |factor: usize| coded[factor].0 * value(factor) + coded[factor].1;
+    let pair = |i: usize, j: usize| {
+        let pair = (columns[i].min(columns[j]), columns[i].max(columns[j]));
+        builder.lifting.products.iter().position(|known| *known == pair)
+    };
+    let mut f = Vec::with_capacity(spread.monomials.len());
+    for monomial in &spread.monomials {
+        f.push(match (monomial.as_slice(), builder.touched) {
+            ([i, j], Some(point)) => {
+                let ((si, ci), (sj, cj)) = (coded[*i], coded[*j]);
+                let product = point[builder.layout.products + pair(*i, *j)?];
+                si * sj * product + ci * sj * value(*j) + cj * si * value(*i) + ci * cj
+            }
+            (factors, _) => factors.iter().map(|i| t(*i)).product(),
+        });
+    }
     let cf: Vec<f64> = spread.matrix.iter().map(|row| row.iter().zip(&f).map(|(c, f)| c * f).sum()).collect();
     let leverage: f64 = f.iter().zip(&cf).map(|(f, c)| f * c).sum();
     let mut tangent = Sum { constant: -2.0 * leverage, terms: Vec::new() };
@@ -196,8 +257,7 @@ fn leverage_tangent(
             }
             [i, j] => {
                 let ((si, ci), (sj, cj)) = (coded[*i], coded[*j]);
-                let pair = (columns[*i].min(columns[*j]), columns[*i].max(columns[*j]));
-                let product = builder.lifting.products.iter().position(|known| *known == pair)?;
+                let product = pair(*i, *j)?;
                 tangent.constant += factor * ci * cj;
                 tangent.terms.push((builder.z(columns[*i]), factor * si * cj));
                 tangent.terms.push((builder.z(columns[*j]), factor * sj * ci));

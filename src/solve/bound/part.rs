@@ -2,7 +2,7 @@
 
 use super::branch::{Sight, Split};
 use super::certificate::{certified_bound, certified_infeasible};
-use crate::model::{Kind, Part, Program, Relaxation, relaxation, tighten};
+use crate::model::{Kind, Part, Program, Relaxation, relaxation, tighten, touch};
 use crate::response::Interval;
 use crate::solve::engine::{Outcome, solve_program};
 
@@ -39,6 +39,8 @@ pub enum Squeezed {
 
 /// Passes of tightening and rebuilding before the program is solved.
 const PASSES: usize = 2;
+/// Most rounds of tangents to convex conditions at the program's point.
+const TOUCHES: usize = 6;
 
 impl Sight<'_, '_> {
     /// Bounds a part whose parent has the proven bound `known`; closes it if its own bound reaches `cutoff`.
@@ -61,7 +63,16 @@ impl Sight<'_, '_> {
             break;
         }
         programs += 2;
-        match solve_program(&relaxed.program) {
+        let mut outcome = solve_program(&relaxed.program);
+        for _ in 0..TOUCHES {
+            let Outcome::Optimal(point, _) = &outcome else { break };
+            if !touch(self.frame, self.lifting, &part, &mut relaxed, point) {
+                break;
+            }
+            programs += 1;
+            outcome = solve_program(&relaxed.program);
+        }
+        match outcome {
             Outcome::Optimal(point, _) => {
                 let bound = certified_bound(&relaxed.program, &point).max(known);
                 if cutoff <= bound {
