@@ -41,6 +41,9 @@ pub struct Program {
     pub offset: f64,
 }
 
+/// Share of a row's largest coefficient up to which another term is a rounding.
+const DUST: f64 = 1e-12;
+
 impl Program {
     /// Adds a column and returns its index.
     pub fn add_column(&mut self, label: impl Into<String>, low: f64, high: f64, cost: f64) -> usize {
@@ -54,6 +57,27 @@ impl Program {
         let factor = if largest > 0.0 { power_of_two(largest) } else { 1.0 };
         let terms = terms.into_iter().map(|(column, coefficient)| (column, coefficient / factor)).collect();
         self.rows.push(Row { label: label.into(), terms, low: low / factor, high: high / factor });
+    }
+
+    /// Adds a row that holds wherever the given one does, without terms that move its sum by no more than a rounding
+    /// over their columns' bounds: its sides give way by as much. Products of roundings (1e-300 and less) would
+    /// otherwise stand beside coefficients of one, and no engine keeps its footing there.
+    pub fn add_loose_row(&mut self, label: impl Into<String>, terms: Vec<(usize, f64)>, low: f64, high: f64) {
+        let largest = terms.iter().map(|(_, coefficient)| coefficient.abs()).fold(0.0, f64::max);
+        let (mut least, mut most) = (0.0, 0.0);
+        let mut kept = terms;
+        kept.retain(|(_, coefficient)| *coefficient != 0.0);
+        kept.retain(|(column, coefficient)| {
+            let column = &self.columns[*column];
+            let ends = (coefficient * column.low, coefficient * column.high);
+            let matters = DUST * largest < coefficient.abs().max(ends.0.abs()).max(ends.1.abs());
+            if !matters {
+                least += ends.0.min(ends.1);
+                most += ends.0.max(ends.1);
+            }
+            matters
+        });
+        self.add_row(label, kept, low - most, high - least);
     }
 
     /// The first number that is not finite where it must be, in words.
@@ -118,4 +142,23 @@ impl Program {
 /// The largest power of two not above a positive number.
 pub fn power_of_two(value: f64) -> f64 {
     value.log2().floor().exp2()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_loose_row_leaves_roundings_out_and_gives_way_by_what_they_could_move() {
+        let mut program = Program::default();
+        let x = program.add_column("x", 0.0, 4.0, 1.0);
+        let dust = program.add_column("dust", -2.0, 3.0, 0.0);
+        let free = program.add_column("free", 0.0, f64::INFINITY, 0.0);
+        program.add_loose_row("row", vec![(x, 1.0), (dust, 1e-14), (free, 1e-300)], 1.0, 2.0);
+        let row = &program.rows[0];
+        assert_eq!(row.terms, [(x, 1.0), (free, 1e-300)], "what may grow without end is no rounding");
+        assert_eq!((row.low, row.high), (1.0 - 3e-14, 2.0 + 2e-14));
+        program.add_loose_row("small", vec![(x, 1e-20), (dust, 2e-20)], 0.0, 1.0);
+        assert_eq!(program.rows[1].terms.len(), 2, "small beside each other is not small");
+    }
 }

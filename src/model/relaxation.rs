@@ -158,7 +158,7 @@ impl Builder<'_, '_> {
                     let mut terms = self.affine(affine, 1.0 / factor.scale);
                     terms.push((z, -1.0));
                     let constant = affine.constant / factor.scale;
-                    self.program.add_row("factor", terms, -constant, -constant);
+                    self.program.add_loose_row("factor", terms, -constant, -constant);
                 }
                 Kind::Ratio { numerator, below } => self.ratio_rows(index, numerator, *below),
                 Kind::Response(response) => self.link_rows(index, *response),
@@ -183,7 +183,7 @@ impl Builder<'_, '_> {
             terms.retain(|(_, factor)| *factor != 0.0);
             let bound = constant - numerator.constant / scale;
             let (low, high) = if above { (bound, f64::INFINITY) } else { (f64::NEG_INFINITY, bound) };
-            self.program.add_row("ratio", terms, low, high);
+            self.program.add_loose_row("ratio", terms, low, high);
         };
         plane(d.low, z.low, -z.low * d.low, true);
         plane(d.high, z.high, -z.high * d.high, true);
@@ -299,7 +299,7 @@ impl Builder<'_, '_> {
             same
         });
         terms.retain(|(_, factor)| *factor != 0.0);
-        self.program.add_row(label, terms, low, high);
+        self.program.add_loose_row(label, terms, low, high);
     }
 }
 
