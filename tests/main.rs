@@ -23,6 +23,7 @@ mod unheeded; // materials that a limited prediction takes no account of are tol
 mod restraint; // stress and cracking under restraint, step by step
 mod units; // the same mix told in SI and in US customary units
 mod cross_check; // problems whose answers others published: linear, mixed-integer, nonlinear
+mod certainty; // what "proven" rests on: multipliers, relaxations, prices, conflicts, threads
 mod exports; // what is written for other solvers says what the problem says
 mod limits; // limits on the combined grading, on declared contents, and from named sets
 mod trade; // sets of the trade for what tests show

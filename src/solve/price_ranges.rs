@@ -3,7 +3,7 @@
 
 use super::bound::{Limits, multipliers_at};
 use super::engine::{Outcome, solve_program};
-use super::prices::{final_program, pattern_of};
+use super::prices::{NEAR, final_program, pattern_of};
 use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict, used};
@@ -174,7 +174,7 @@ impl Search<'_> {
     fn by_reduced_cost(&mut self) -> PriceRange {
         self.proven = false;
         let pattern = pattern_of(self.problem, &self.found.mix);
-        let program = final_program(self.problem, &pattern, &self.found.mix);
+        let program = final_program(self.problem, &pattern, &self.found.mix, NEAR);
         let frame = Frame::new(self.problem);
         let Outcome::Optimal(point, _) = solve_program(&program) else { return PriceRange::Unsettled };
         let Some((_, reduced)) = multipliers_at(&program, &point) else { return PriceRange::Unsettled };

@@ -31,6 +31,8 @@ pub enum Price {
     Unreliable,
 }
 
+/// Reach of the final program: wide against the moves of limits, narrow against what curves.
+pub const NEAR: f64 = 1e-3;
 /// Relative move of a limit in the one-sided re-solves.
 const MOVE: f64 = 1e-5;
 /// Relative difference up to which prices count as one.
@@ -46,10 +48,9 @@ pub fn prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
         .map(|line| line.requirement)
         .collect();
     let pattern = pattern_of(problem, &found.mix);
-    let final_program = final_program(problem, &pattern, &found.mix);
     parallel::in_order(
         &binding,
-        |_, requirement| (*requirement, price(problem, &final_program, &pattern, &found.mix, *requirement)),
+        |_, requirement| (*requirement, price(problem, &pattern, &found.mix, *requirement)),
         |_| {},
     )
 }
@@ -66,28 +67,50 @@ pub fn pattern_of(problem: &Problem, mix: &[f64]) -> Pattern {
     switches.chain(counted).collect()
 }
 
-/// The tangent program at a mix without trust region and with tangents that must hold.
-pub fn final_program(problem: &Problem, pattern: &Pattern, mix: &[f64]) -> Program {
+/// The tangent program at a mix with tangents that must hold, each column within `reach` (in program units) of the mix.
+///
+/// Where the best mix lies on a curve, between the corners of its tangents, a program without a reach has its optimum
+/// in some far corner: the goal there is the same, but not what a moved limit does.
+pub fn final_program(problem: &Problem, pattern: &Pattern, mix: &[f64], reach: f64) -> Program {
     let frame = Frame::new(problem);
-    let mut tangents = tangents(&frame, pattern, mix, f64::INFINITY, 0.0);
+    let mut tangents = tangents(&frame, pattern, mix, reach, 0.0);
     for column in &tangents.elastic {
         tangents.program.columns[*column].high = 0.0;
     }
     tangents.program
 }
 
-fn price(problem: &Problem, program: &Program, pattern: &Pattern, mix: &[f64], index: usize) -> Price {
+fn price(problem: &Problem, pattern: &Pattern, mix: &[f64], index: usize) -> Price {
     let requirement = &problem.requirements[index];
     let Wanted::Value(wanted) = requirement.wanted else { return Price::Comparison };
     if matches!(requirement.origin, Origin::Region { .. } | Origin::Leverage(_)) {
         return Price::Trial;
     }
-    let Outcome::Optimal(point, objective) = solve_program(program) else { return Price::Unreliable };
+    // What cannot be met nearby may be met further off.
+    match price_within(problem, pattern, mix, index, wanted, NEAR) {
+        Price::Unreliable | Price::Between { tightening: None, .. } => {
+            price_within(problem, pattern, mix, index, wanted, f64::INFINITY)
+        }
+        price => price,
+    }
+}
+
+fn price_within(
+    problem: &Problem,
+    pattern: &Pattern,
+    mix: &[f64],
+    index: usize,
+    wanted: f64,
+    reach: f64,
+) -> Price {
+    let requirement = &problem.requirements[index];
+    let program = final_program(problem, pattern, mix, reach);
+    let Outcome::Optimal(point, objective) = solve_program(&program) else { return Price::Unreliable };
     let goal_scale = Frame::new(problem).goal_scale;
     let step = MOVE * wanted.abs().max(typical(requirement));
     let moved = |by: f64| {
         let changed = problem.with_wanted(index, wanted + by);
-        match solve_program(&final_program(&changed, pattern, mix)) {
+        match solve_program(&final_program(&changed, pattern, mix, reach)) {
             Outcome::Optimal(_, moved) => {
                 let scale = Frame::new(&changed).goal_scale;
                 Some((moved * scale - objective * goal_scale) / step)
@@ -99,7 +122,8 @@ fn price(problem: &Problem, program: &Program, pattern: &Pattern, mix: &[f64], i
     let sign = requirement.side.sign();
     let tightening = moved(sign * step);
     let Some(loosening) = moved(-sign * step).map(|gain| -gain) else { return Price::Unreliable };
-    let from_multipliers = slope_by_multipliers(problem, program, &point, index, sign, step, pattern, mix);
+    let from_multipliers =
+        slope_by_multipliers(problem, &program, &point, index, sign * step, (pattern, mix, reach));
     let confirmed = |price: f64| from_multipliers.is_none_or(|slope| agree(slope, price));
     match tightening {
         Some(tightening) if agree(tightening, loosening) && confirmed(loosening) => {
@@ -110,21 +134,18 @@ fn price(problem: &Problem, program: &Program, pattern: &Pattern, mix: &[f64], i
 }
 
 /// d goal / d limit from the multipliers: sum of y times how far the limit's rows move.
-#[expect(clippy::too_many_arguments, reason = "one number from everything the final program knows")]
 fn slope_by_multipliers(
     problem: &Problem,
     program: &Program,
     point: &[f64],
     index: usize,
-    sign: f64,
-    step: f64,
-    pattern: &Pattern,
-    mix: &[f64],
+    by: f64,
+    (pattern, mix, reach): (&Pattern, &[f64], f64),
 ) -> Option<f64> {
     let Wanted::Value(wanted) = problem.requirements[index].wanted else { return None };
     let (y, reduced) = multipliers_at(program, point)?;
-    let changed = problem.with_wanted(index, wanted + sign * step);
-    let moved = final_program(&changed, pattern, mix);
+    let changed = problem.with_wanted(index, wanted + by);
+    let moved = final_program(&changed, pattern, mix, reach);
     if moved.rows.len() != program.rows.len()
         || Frame::new(&changed).goal_scale != Frame::new(problem).goal_scale
     {
@@ -146,7 +167,7 @@ fn slope_by_multipliers(
             total += r * (side(after) - side(before));
         }
     }
-    Some(total * Frame::new(problem).goal_scale / step)
+    Some(total * Frame::new(problem).goal_scale / by.abs())
 }
 
 fn typical(requirement: &Requirement) -> f64 {

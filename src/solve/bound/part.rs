@@ -29,6 +29,16 @@ pub struct Processed {
     pub programs: usize,
 }
 
+/// What is known before a part's program is solved.
+pub struct Known {
+    /// Proven bound of the part it was split from.
+    pub bound: f64,
+    /// What a bound must reach for the part to be closed.
+    pub cutoff: f64,
+    /// Programs solved so far.
+    pub programs: usize,
+}
+
 /// What squeezing a part came to, with the programs it took.
 pub enum Squeezed {
     /// Its boxes are as tight as its relaxation makes them.
@@ -72,15 +82,21 @@ impl Sight<'_, '_> {
             programs += 1;
             outcome = solve_program(&relaxed.program);
         }
+        self.settle(part, &relaxed, &outcome, &Known { bound: known, cutoff, programs })
+    }
+
+    /// What a program's outcome makes of its part.
+    pub fn settle(&self, part: Part, relaxed: &Relaxation, outcome: &Outcome, known: &Known) -> Processed {
+        let Known { bound: known, cutoff, programs } = *known;
         match outcome {
             Outcome::Optimal(point, _) => {
-                let bound = certified_bound(&relaxed.program, &point).max(known);
+                let bound = certified_bound(&relaxed.program, point).max(known);
                 if cutoff <= bound {
                     return Processed { fate: Fate::Closed(cutoff), candidate: None, programs };
                 }
                 let candidate =
-                    Some((self.frame.raise(&point[..self.frame.scales.len()]), self.rounded(&part, &point)));
-                let split = self.split(&part, &relaxed, &point).or_else(|| self.widest(&part));
+                    Some((self.frame.raise(&point[..self.frame.scales.len()]), self.rounded(&part, point)));
+                let split = self.split(&part, relaxed, point).or_else(|| self.widest(&part));
                 Processed { fate: fate(part, split, bound), candidate, programs }
             }
             Outcome::Infeasible if certified_infeasible(&relaxed.program) => {

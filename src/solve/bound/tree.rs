@@ -286,3 +286,94 @@ impl<'f, 'p> Search<'f, 'p> {
         Proof { bound: self.bound(), complete: open == 0, parts: self.parts, open, programs: self.programs }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::Sources;
+    use crate::model::relaxation;
+    use crate::problem::{Problem, build};
+    use crate::solve::bound::part::Known;
+    use crate::solve::engine::Outcome;
+
+    fn by_hand() -> Problem {
+        problem(include_str!("../../../problems/01-by-hand.yaml"))
+    }
+
+    fn problem(text: &str) -> Problem {
+        let mut sources = Sources::default();
+        let source = sources.add("statement.yaml", text);
+        let Ok((statement, _)) = crate::statement::read(&sources, source) else { panic!("it is read") };
+        let Ok((problem, _)) = build(&statement, &sources) else { panic!("it is right") };
+        problem
+    }
+
+    fn whole(frame: &Frame<'_>) -> Part {
+        let lifting = Lifting::new(frame);
+        Part {
+            pattern: frame.undecided(),
+            amounts: frame.problem.reach.columns.clone(),
+            factors: lifting.boxes.clone(),
+        }
+    }
+
+    fn stop(goal: f64) -> Stop {
+        Stop { mix: Vec::new(), goal, violation: 0.0, linearisation_error: 0.0, settled: true, programs: 0 }
+    }
+
+    #[test]
+    fn without_a_mix_nothing_is_closed_and_nothing_proven() {
+        let problem = by_hand();
+        let frame = Frame::new(&problem);
+        for gap in [0.0, 1e-3, f64::INFINITY] {
+            let mut search = Search::new(&frame, None, gap);
+            search.add(1.0, whole(&frame));
+            search.add(f64::INFINITY, whole(&frame));
+            search.close_what_the_best_passes();
+            assert_eq!(search.cutoff(), f64::INFINITY);
+            assert!(!search.is_content());
+            let proof = search.proof();
+            assert!(!proof.complete && proof.open == 1, "{proof:?}");
+            assert_eq!(proof.bound, 1.0);
+        }
+    }
+
+    #[test]
+    fn the_bound_is_the_least_of_what_is_open_stuck_or_cut_off() {
+        let problem = by_hand();
+        let frame = Frame::new(&problem);
+        let closed = |search: &mut Search<'_, '_>| {
+            let fate = Fate::Closed(search.cutoff());
+            search.take(Processed { fate, candidate: None, programs: 0 }, None);
+        };
+        let mut search = Search::new(&frame, Some((Vec::new(), stop(2.0))), 0.01);
+        let cutoff = search.cutoff();
+        assert!((cutoff - 1.98).abs() < 1e-12);
+        closed(&mut search);
+        // Closed by the cut-off: no more than the cut-off is proven, though nothing is left open.
+        assert_eq!(search.bound(), cutoff);
+        assert!(search.proof().complete);
+        search.add(1.5, whole(&frame));
+        assert_eq!(search.bound(), 1.5);
+        assert!(!search.proof().complete);
+        search.open.clear();
+        search.stuck.push(1.7);
+        assert_eq!(search.bound(), 1.7);
+        assert!(!search.proof().complete, "a part that could not be split is still open");
+    }
+
+    #[test]
+    fn a_part_whose_program_fails_is_split_and_never_closed() {
+        let problem = problem(include_str!("../../../problems/00-reference-repair.yaml"));
+        let frame = Frame::new(&problem);
+        let lifting = Lifting::new(&frame);
+        let sight = Sight { frame: &frame, lifting: &lifting, root: &lifting.boxes };
+        let relaxed = relaxation(&frame, &lifting, &whole(&frame));
+        // The last is a false claim: multipliers do not confirm it.
+        for outcome in [Outcome::Failed("singular".to_owned()), Outcome::Unbounded, Outcome::Infeasible] {
+            let known = Known { bound: 0.5, cutoff: 1.0, programs: 0 };
+            let fate = sight.settle(whole(&frame), &relaxed, &outcome, &known).fate;
+            assert!(matches!(fate, Fate::Split(bound, _) if bound == 0.5), "{outcome:?} led to {fate:?}");
+        }
+    }
+}

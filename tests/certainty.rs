@@ -1,0 +1,97 @@
+//! What "proven" rests on: bounds by multipliers whatever an engine says, relaxations that hold at every true mix,
+//! prices that re-solves confirm, mends that mend and no more, conflicts from which nothing can be left out.
+
+mod conflicts;
+mod multipliers;
+mod prices;
+mod relaxations;
+
+use mixbound::parallel::with_threads;
+use mixbound::problem::Problem;
+use mixbound::report::{Format, Units, render, report};
+use mixbound::solve::{Found, Limits, Settings, Verdict, solve};
+
+use crate::kept;
+use crate::problems::problem;
+
+/// Proofs that take minutes are left to problems of their own.
+const SLOW: &[&str] = &["12-mechanistic-cracking"];
+
+/// A fixed sequence of scattered numbers (Knuth's multiplier, modulus 2^64).
+struct Scatter(u64);
+
+impl Scatter {
+    fn unit(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.unit()
+    }
+
+    fn chance(&mut self, share: f64) -> bool {
+        self.unit() < share
+    }
+}
+
+fn shipped() -> Vec<(String, Problem)> {
+    let names = kept::stems("problems", "yaml").into_iter().filter(|name| !SLOW.contains(&name.as_str()));
+    names
+        .map(|name| {
+            let path = format!("problems/{name}.yaml");
+            let built = problem(&path, kept::text(&path)).0;
+            (name, built)
+        })
+        .collect()
+}
+
+fn shipped_one(name: &str) -> Problem {
+    let path = format!("problems/{name}.yaml");
+    problem(&path, kept::text(&path)).0
+}
+
+fn found(problem: &Problem, settings: &Settings) -> Option<Found> {
+    match solve(problem, settings) {
+        Verdict::Found(found) => Some(found),
+        Verdict::Nothing(_) | Verdict::Unsettled(_) => None,
+        Verdict::Failed(reason) => panic!("failed: {reason}"),
+    }
+}
+
+/// Whether it is proven that no mix meets a problem.
+fn is_proven_impossible(problem: &Problem) -> bool {
+    match solve(problem, &Settings::default()) {
+        Verdict::Nothing(nothing) => nothing.certainty.is_some_and(|certainty| certainty.complete),
+        _ => false,
+    }
+}
+
+#[test]
+fn every_shipped_statement_is_proven_to_the_usual_gap() {
+    for (name, problem) in shipped() {
+        let certainty = match solve(&problem, &Settings::default()) {
+            Verdict::Found(found) => found.certainty,
+            Verdict::Nothing(nothing) => nothing.certainty,
+            verdict => panic!("{name}: {verdict:?}"),
+        };
+        let certainty = certainty.expect("a proof was asked for");
+        assert!(certainty.complete, "{name}: {} parts are left open", certainty.open);
+    }
+}
+
+#[test]
+fn proofs_prices_and_conflicts_do_not_depend_on_the_number_of_threads() {
+    for name in ["02-plain-structural", "09-cannot-be-met", "10-deicing-salt-us"] {
+        let path = format!("problems/{name}.yaml");
+        let (problem, sources) = problem(&path, kept::text(&path));
+        let told = |threads: usize| {
+            let settings = Settings::proven(Limits::default()).explained();
+            with_threads(threads, || {
+                render(&report(&problem, &solve(&problem, &settings), &sources, Units::Si), Format::Json)
+            })
+            .unwrap()
+        };
+        assert_eq!(told(1), told(3), "{name}");
+    }
+}

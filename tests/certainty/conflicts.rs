@@ -1,0 +1,124 @@
+//! Nothing can be left out of a conflict, mends mend and no more, and what is left out is neither kept nor blamed.
+
+use mixbound::problem::{Demand, Measured, Origin, Problem, Wanted};
+use mixbound::solve::{Mend, Settings, Verdict, audit, solve};
+
+use super::{found, is_proven_impossible, shipped_one};
+
+/// Shipped problems made impossible by one limit.
+fn impossible() -> Vec<(&'static str, Problem)> {
+    let push = |name: &'static str, limit: &str, value: f64| {
+        let problem = shipped_one(name);
+        let index = problem
+            .requirements
+            .iter()
+            .position(|requirement| requirement.name == limit && requirement.origin == Origin::Limit)
+            .unwrap_or_else(|| {
+                panic!("{name}: {:?}", problem.requirements.iter().map(|r| &r.name).collect::<Vec<_>>())
+            });
+        (name, problem.with_wanted(index, value))
+    };
+    vec![
+        ("09-cannot-be-met", shipped_one("09-cannot-be-met")),
+        push("02-plain-structural", "mean strength", 75.0),
+        push("03-flowable-two-fillers", "segregated portion", 2.0),
+    ]
+}
+
+#[test]
+fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
+    let mut moves = 0;
+    for (name, problem) in impossible() {
+        let verdict = solve(&problem, &Settings::default().explained());
+        let Verdict::Nothing(nothing) = verdict else { panic!("{name}: {verdict:?}") };
+        let conflict = nothing.conflict.unwrap_or_else(|| panic!("{name}: no conflict"));
+        let members: Vec<Demand> = conflict.members.iter().map(|member| member.demand).collect();
+        let others: Vec<Demand> =
+            problem.demands().into_iter().filter(|demand| !members.contains(demand)).collect();
+        assert!(is_proven_impossible(&problem.without(&others)), "{name}: its conflict is none");
+        for member in &conflict.members {
+            let without: Vec<Demand> = others.iter().copied().chain([member.demand]).collect();
+            if member.settled {
+                assert!(
+                    found(&problem.without(&without), &Settings::default()).is_some(),
+                    "{name}: {:?} is idle",
+                    member.demand
+                );
+            }
+            let Mend::MoveTo { value, proven } = member.mend else { continue };
+            let Demand::Requirement(index) = member.demand else { panic!("{name}: only limits move") };
+            let Wanted::Value(asked) = problem.requirements[index].wanted else {
+                panic!("{name}: no number to move")
+            };
+            let what = &problem.requirements[index].name;
+            let further = asked + 1.0001 * (value - asked);
+            assert!(
+                found(&problem.with_wanted(index, further), &Settings::default()).is_some(),
+                "{name}: {what} at {value} mends nothing"
+            );
+            if proven {
+                let shorter = asked + 0.99 * (value - asked);
+                assert!(
+                    is_proven_impossible(&problem.with_wanted(index, shorter)),
+                    "{name}: {what} need not go to {value}"
+                );
+                moves += 1;
+            }
+        }
+    }
+    assert!(3 <= moves, "{moves}");
+}
+
+#[test]
+fn the_impossible_floor_names_the_four_that_cannot_hold_together() {
+    let problem = shipped_one("09-cannot-be-met");
+    let Verdict::Nothing(nothing) = solve(&problem, &Settings::default().explained()) else {
+        panic!("it has a mix")
+    };
+    let conflict = nothing.conflict.expect("its conflict was asked for");
+    let mut names: Vec<&str> = conflict
+        .members
+        .iter()
+        .map(|member| match member.demand {
+            Demand::Requirement(index) => problem.requirements[index].name.as_str(),
+            _ => "a choice",
+        })
+        .collect();
+    names.sort_unstable();
+    assert_eq!(names, ["cement", "slump", "water-cement ratio"]);
+    assert!(conflict.members.iter().all(|member| member.settled));
+}
+
+#[test]
+fn a_demand_left_out_is_neither_kept_nor_blamed() {
+    for name in ["02-plain-structural", "06-exposure-classes", "03-flowable-two-fillers"] {
+        let problem = shipped_one(name);
+        let best = found(&problem, &Settings::default()).expect("it has a mix");
+        for demand in problem.demands() {
+            let without = problem.without(&[demand]);
+            let Some(freed) = found(&without, &Settings::default()) else {
+                panic!("{name}: {demand:?} was no help")
+            };
+            let bound = freed.certainty.expect("a proof was asked for").bound;
+            assert!(
+                bound <= best.goal + 1e-6 * best.goal,
+                "{name}: without {demand:?} more is claimed: {bound}"
+            );
+            assert!(audit(&without, &freed.mix).passes(), "{name}: {demand:?}");
+            assert!(
+                without.requirements.len() == problem.requirements.len()
+                    && without.logic.len() == problem.logic.len(),
+                "{name}: indices move without {demand:?}"
+            );
+        }
+        let all = problem.without(&problem.demands());
+        let freed = found(&all, &Settings::default()).expect("nothing is asked");
+        assert!(freed.goal <= best.goal + 1e-9);
+        let missed = |problem: &Problem| {
+            let lines = audit(problem, &freed.mix).lines;
+            lines.iter().filter_map(|line| line.measured).map(|m: Measured| m.violation()).fold(0.0, f64::max)
+        };
+        assert!(1e-3 < missed(&problem), "{name}: limits were idle");
+        assert!(audit(&all, &freed.mix).passes());
+    }
+}
