@@ -16,5 +16,5 @@ pub use bars::{Bar, Bars, bars};
 pub use drawing::standalone;
 pub use gauge::{gauge, position};
 pub use marker::{Dash, Filling, Marker};
-pub use plot::{Axis, Plot, Point, Series, Vertical, plot};
+pub use plot::{Around, Axis, Plot, Point, Series, Vertical, plot};
 pub use scale::Spread;

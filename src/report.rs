@@ -17,6 +17,7 @@ mod restraint;
 mod markdown;
 mod page;
 mod reasons;
+mod previous;
 mod summary;
 mod text;
 mod tightness;
@@ -25,6 +26,9 @@ mod study_table;
 mod sweep_table;
 mod sweep_lines;
 mod front_table;
+mod study_curve;
+mod front_curve;
+mod sweep_curve;
 mod units;
 
 pub use answer::{
@@ -34,13 +38,16 @@ pub use answer::{
 pub use cautions::cautions;
 pub use compare::comparison;
 pub use fill::{report, report_given};
+pub use front_curve::front_curve;
 pub use front_table::front_table;
 pub use laws::{law_list, law_page};
-pub use page::{Curve, CurvePoint, Joined, Sheet, charts, page};
+pub use page::{Curve, Sheet, charts, page};
+pub use previous::{Previous, Since};
 pub use price_table::price_table;
 pub use reasons::{ConflictLines, MemberLine, PriceLine};
 pub use restraint::CrackingLine;
 pub use summary::{SummaryLine, render_summary};
+pub use sweep_curve::sweep_curve;
 pub use sweep_lines::{SweepHeader, case_line, read_case};
 pub use sweep_table::sweep_table;
 pub use tightness::{TableFormat, tightness_report};

@@ -25,6 +25,7 @@ mod writing;
 mod path;
 mod studies;
 mod read;
+mod price_list;
 mod document;
 
 pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry, TemperatureEntry};
@@ -40,6 +41,7 @@ pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, InputEntry, LawEntry};
 pub use margins::RuleEntry;
 pub use mix::{MixEntry, read_mix};
+pub use price_list::PriceList;
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;

@@ -20,4 +20,4 @@ pub use conflicts::FrontPlan;
 pub use dominance::{Point, Question, Solved, dominates};
 pub use goals::{Front, FrontGoal, FrontPoint, GoalWish};
 pub use levels::{Generated, Levels, front};
-pub use plan::{CaseResult, Study, Sweep, gate};
+pub use plan::{CaseResult, Study, Sweep, changes, gate};

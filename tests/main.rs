@@ -31,3 +31,4 @@ mod include; // included files: what lies over what, and what is refused
 mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
 mod sweeps; // many cases of one statement: values, scenarios, results files, shards; fronts of statements
+mod page; // the page without a browser: fronts and sweeps in it, what it refuses; `scripts/check-page` opens it in one

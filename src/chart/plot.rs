@@ -15,6 +15,20 @@ pub struct Axis {
     pub holds: Vec<f64>,
     /// How numbers are spread over it.
     pub spread: Spread,
+    /// Names in place of numbers: the first stands at 0, the next at 1, and so on. Empty where it measures.
+    pub names: Vec<String>,
+}
+
+impl Axis {
+    /// An axis that measures.
+    pub fn linear(title: String) -> Self {
+        Self { title, holds: Vec::new(), spread: Spread::Linear, names: Vec::new() }
+    }
+
+    /// An axis with a place for each name.
+    pub fn named(title: String, names: Vec<String>) -> Self {
+        Self { names, ..Self::linear(title) }
+    }
 }
 
 /// One point.
@@ -28,6 +42,24 @@ pub struct Point {
     pub words: String,
     /// Its number, if it can be pressed: the page's script knows the rest.
     pub number: Option<usize>,
+    /// What stands around its marker.
+    pub around: Around,
+}
+
+impl Point {
+    /// A point of which nothing is said.
+    pub fn bare(x: f64, y: f64) -> Self {
+        Self { x, y, words: String::new(), number: None, around: Around::Nothing }
+    }
+}
+
+/// What stands around a marker.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Around {
+    /// Nothing.
+    Nothing,
+    /// A ring: something changes here.
+    Ring,
 }
 
 /// One series. Points that are no finite numbers are left out.
@@ -96,7 +128,11 @@ pub fn plot(chart: &Plot) -> String {
         .map(|p| p.x)
         .chain(chart.across.holds.iter().copied())
         .chain(chart.verticals.iter().map(|vertical| vertical.x));
-    let across = Scale::spread(chart.across.spread, xs, left, WIDTH - 24.0);
+    let across = if chart.across.names.is_empty() {
+        Scale::spread(chart.across.spread, xs, left, WIDTH - 24.0)
+    } else {
+        Scale::exactly(-0.5, chart.across.names.len() as f64 - 0.5, left, WIDTH - 24.0)
+    };
     let right = WIDTH - 24.0;
     let mut out = String::new();
     for tick in up.ticks() {
@@ -104,10 +140,16 @@ pub fn plot(chart: &Plot) -> String {
         line(&mut out, "grid", (left, y), (right, y), " stroke-opacity=\"0.25\"");
         text(&mut out, left - 6.0, y + 0.35 * LETTER, Anchor::End, &up.tick_text(tick));
     }
-    for tick in across.ticks() {
+    let ticks: Vec<(f64, String)> = if chart.across.names.is_empty() {
+        across.ticks().into_iter().map(|tick| (tick, across.tick_text(tick))).collect()
+    } else {
+        chart.across.names.iter().enumerate().map(|(at, name)| (at as f64, name.clone())).collect()
+    };
+    let room = (right - left) / ticks.len().max(1) as f64 - 8.0;
+    for (tick, name) in ticks {
         let x = across.place(tick);
         line(&mut out, "grid", (x, TOP), (x, BOTTOM), " stroke-opacity=\"0.25\"");
-        text(&mut out, x, BOTTOM + 17.0, Anchor::Middle, &across.tick_text(tick));
+        text(&mut out, x, BOTTOM + 17.0, Anchor::Middle, &fitted(&name, room.max(2.0 * LETTER)));
     }
     line(&mut out, "axis", (left, BOTTOM), (right, BOTTOM), "");
     line(&mut out, "axis", (left, TOP), (left, BOTTOM), "");
@@ -165,7 +207,14 @@ fn series_drawn(out: &mut String, number: usize, series: &Series, across: &Scale
     if let Some(marker) = series.marker {
         for (x, y, point) in &places {
             let words = escaped(&point.words);
-            let shape = marker.shape(*x, *y);
+            let ring = match point.around {
+                Around::Nothing => String::new(),
+                Around::Ring => format!(
+                    "<circle class=\"ring\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"8\" fill=\"none\" \
+                     stroke=\"currentColor\" stroke-width=\"1\"/>"
+                ),
+            };
+            let shape = marker.shape(*x, *y) + &ring;
             let _ = match point.number {
                 // A wide transparent disc: a finger is broader than a marker.
                 Some(number) => writeln!(
@@ -215,13 +264,14 @@ mod tests {
     use super::*;
 
     fn chart(name: &str) -> Plot {
-        let point = |x: f64, number| Point { x, y: 2.0 * x, words: name.to_owned(), number };
+        let point =
+            |x: f64, number| Point { x, y: 2.0 * x, words: name.to_owned(), number, around: Around::Ring };
         Plot {
             id: "front".to_owned(),
             title: name.to_owned(),
             description: name.to_owned(),
-            across: Axis { title: name.to_owned(), holds: vec![0.0], spread: Spread::Linear },
-            up: Axis { title: name.to_owned(), holds: Vec::new(), spread: Spread::Linear },
+            across: Axis::named(name.to_owned(), vec![name.to_owned(); 4]),
+            up: Axis::linear(name.to_owned()),
             series: vec![Series {
                 name: name.to_owned(),
                 points: vec![point(1.0, Some(0)), point(f64::NAN, Some(1)), point(3.0, None)],

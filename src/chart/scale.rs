@@ -45,6 +45,11 @@ impl Scale {
         Self { spread: Spread::Linear, low, high, from, to, step }
     }
 
+    /// A scale with these ends, on pixels `from` .. `to`.
+    pub fn exactly(low: f64, high: f64, from: f64, to: f64) -> Self {
+        Self { spread: Spread::Linear, low, high, from, to, step: high - low }
+    }
+
     /// A scale of either spread; a logarithmic one leaves out what is not above zero, and ends at the values.
     pub fn spread(spread: Spread, values: impl IntoIterator<Item = f64>, from: f64, to: f64) -> Self {
         if spread == Spread::Linear {

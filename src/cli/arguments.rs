@@ -35,7 +35,8 @@ pub enum Command {
     /// Find the best mix for a statement.
     #[command(after_help = "Examples:\n  mixbound solve problems/00-reference-repair.yaml\n  \
         mixbound solve statement.yaml --format json -o mix.json\n  \
-        mixbound solve one.yaml two.yaml three.yaml -o reports")]
+        mixbound solve one.yaml two.yaml three.yaml -o reports\n  \
+        mixbound solve mixes/*.yaml --prices prices.csv --previous yesterday.json --format json > today.json")]
     Solve {
         /// The statement; several are solved in parallel and summed up in one table.
         #[arg(required = true, value_name = "FILE")]
@@ -55,6 +56,12 @@ pub enum Command {
         /// The fast local answer, without a proven bound.
         #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
         no_proof: bool,
+        /// Prices in place of those of the statements: comma-separated values with the columns `material` and `price`.
+        #[arg(long, value_name = "FILE")]
+        prices: Option<PathBuf>,
+        /// Tell the change of each value since this summary of an earlier run, JSON or CSV.
+        #[arg(long, value_name = "FILE")]
+        previous: Option<PathBuf>,
         /// Show the change from this mix, a file with `amounts`; text only, for one statement.
         #[arg(long, value_name = "MIX")]
         against: Option<PathBuf>,

@@ -6,10 +6,11 @@ use std::sync::atomic::Ordering;
 use super::arguments::UnitsWord;
 use super::files::read_text;
 use super::output::Output;
-use super::run::{FAULT, INTERRUPTED, WRONG, checked, code_of, interrupt_flag, steps, tell, units_of};
+use super::priced::Prices;
+use super::run::{FAULT, INTERRUPTED, WRONG, code_of, interrupt_flag, steps, tell, units_of};
 use crate::finding::{Fault, Sources};
 use crate::parallel;
-use crate::report::{Format, SummaryLine, render, render_summary, report};
+use crate::report::{Format, Previous, Since, SummaryLine, render, render_summary, report};
 use crate::solve::{Settings, solve_watched};
 
 /// What one statement came to.
@@ -22,31 +23,42 @@ struct Case {
     told: String,
 }
 
+/// What is asked of statements, one or several.
+#[derive(Clone, Copy, Debug)]
+pub struct BatchAsked<'a> {
+    /// The statements.
+    pub files: &'a [PathBuf],
+    /// How results are written.
+    pub format: Format,
+    /// Their units.
+    pub units: Option<UnitsWord>,
+    /// How statements are solved.
+    pub settings: &'a Settings,
+    /// Where reports go: a file for one statement, a folder for several.
+    pub folder: Option<&'a Path>,
+}
+
 /// Solves several statements and writes the summary; with a folder, the whole reports into it.
 ///
 /// # Errors
-/// If the folder cannot be written; nothing is solved then, nor if two reports would have one name.
-pub fn solve_files(
-    files: &[PathBuf],
-    format: Format,
-    units: Option<UnitsWord>,
-    settings: &Settings,
-    folder: Option<&Path>,
-) -> Result<u8, Fault> {
-    let outputs = match folder.map(|folder| named(files, format, folder)) {
+/// If the folder cannot be written, or the earlier run cannot be read; nothing is solved then, nor if two reports would
+/// have one name.
+pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Path>) -> Result<u8, Fault> {
+    let Some(previous) = earlier(previous, asked.files)? else { return Ok(WRONG) };
+    let outputs = match asked.folder.map(|folder| named(asked.files, asked.format, folder)) {
         None => None,
-        Some(Ok(paths)) => Some(open_all(paths, folder.unwrap_or(Path::new(".")))?),
+        Some(Ok(paths)) => Some(open_all(paths, asked.folder.unwrap_or(Path::new(".")))?),
         Some(Err(twice)) => {
             let path = crate::finding::clean(&twice.display().to_string());
             tell(&format!("error: two of the statements would write `{path}`\n"));
             return Ok(WRONG);
         }
     };
-    let progress = steps("solving", files.len());
+    let progress = steps("solving", asked.files.len());
     let interrupted = interrupt_flag();
     let cases = parallel::in_order(
-        files,
-        |_, file| one(file, format, units, settings, &|| !interrupted.load(Ordering::Relaxed)),
+        asked.files,
+        |_, file| one(file, asked, prices, &|| !interrupted.load(Ordering::Relaxed)),
         |_| progress.inc(1),
     );
     progress.finish_and_clear();
@@ -55,7 +67,8 @@ pub fn solve_files(
     let mut highest = 0;
     let mut outputs = outputs.map(Vec::into_iter);
     for case in cases {
-        let mut line = case.line;
+        told.push_str(&unlike(&case.line, &previous));
+        let mut line = case.line.since(&previous);
         highest = highest.max(case.code);
         told.push_str(&case.told);
         if let Some((path, output)) = outputs.as_mut().and_then(Iterator::next)
@@ -71,18 +84,65 @@ pub fn solve_files(
         }
         lines.push(line);
     }
-    Output::Standard.write(&render_summary(&lines, format))?;
+    Output::Standard.write(&render_summary(&lines, asked.format))?;
     tell(&told);
+    tell(&missing(&previous, asked.files));
     Ok(if interrupted.load(Ordering::Relaxed) { INTERRUPTED } else { highest })
 }
 
-fn one(
-    file: &Path,
-    format: Format,
-    units: Option<UnitsWord>,
-    settings: &Settings,
-    go_on: &(dyn Fn() -> bool + Sync),
-) -> Case {
+/// The summary of an earlier run, empty if none is given: `None` if it is none, or none of these statements, and the user has been told.
+fn earlier(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Previous>, Fault> {
+    let Some(path) = path else { return Ok(Some(Previous::default())) };
+    let shown = crate::finding::clean(&path.display().to_string());
+    let previous = match Previous::read(&read_text(path)?) {
+        Ok(previous) => previous,
+        Err(why) => {
+            tell(&format!(
+                "error: `{shown}` holds no results of an earlier run: {why}\n  = help: write one with `mixbound solve FILE \
+                 FILE ... --format json > results.json`\n"
+            ));
+            return Ok(None);
+        }
+    };
+    let known = |file: &PathBuf| previous.files().any(|name| name == file.display().to_string());
+    if files.iter().any(known) {
+        return Ok(Some(previous));
+    }
+    let first = previous.files().next().map_or_else(String::new, crate::finding::clean);
+    tell(&format!(
+        "error: none of the statements stands in `{shown}`\n  = it begins with: {first}\n  = help: name the statements as in \
+         the earlier run\n"
+    ));
+    Ok(None)
+}
+
+/// A value that cannot be compared with the earlier one is told.
+fn unlike(line: &SummaryLine, previous: &Previous) -> String {
+    let (Some(goal), Some(unit), Some(_)) = (&line.goal, &line.unit, line.value) else {
+        return String::new();
+    };
+    match previous.since(&line.file, goal, unit) {
+        Since::Unlike => format!(
+            "note: `{}` had another goal or unit in the earlier run: its change is not told\n",
+            crate::finding::clean(&line.file)
+        ),
+        Since::New | Since::Value(_) => String::new(),
+    }
+}
+
+/// Statements of the earlier run that are not in this one.
+fn missing(previous: &Previous, files: &[PathBuf]) -> String {
+    let here: std::collections::BTreeSet<String> =
+        files.iter().map(|file| file.display().to_string()).collect();
+    let missing: Vec<String> =
+        previous.files().filter(|name| !here.contains(*name)).map(crate::finding::clean).collect();
+    if missing.is_empty() {
+        return String::new();
+    }
+    format!("note: in the earlier run and not in this one: {}\n", crate::finding::listed(&missing))
+}
+
+fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, go_on: &(dyn Fn() -> bool + Sync)) -> Case {
     let name = file.display().to_string();
     let mut sources = Sources::default();
     let text = match read_text(file) {
@@ -92,13 +152,13 @@ fn one(
             return Case { line, code: FAULT, text: None, told: format!("error: {fault}\n") };
         }
     };
-    match checked(file, text, &mut sources) {
+    match prices.checked(file, text, &mut sources) {
         Ok((problem, warnings)) => {
-            let verdict = solve_watched(&problem, settings, &|_| go_on());
-            let report = report(&problem, &verdict, &sources, units_of(units, &problem));
+            let verdict = solve_watched(&problem, asked.settings, &|_| go_on());
+            let report = report(&problem, &verdict, &sources, units_of(asked.units, &problem));
             Case {
                 code: code_of(report.state),
-                text: Some(render(&report, format)),
+                text: Some(render(&report, asked.format)),
                 told: if warnings.is_empty() { String::new() } else { warnings.render(&sources) },
                 line: SummaryLine::solved(name, &report),
             }

@@ -16,8 +16,12 @@ use crate::study::{Front, FrontPlan, GoalWish};
 /// # Errors
 /// If a file cannot be read or written.
 pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
-    let Some((document, mut sources, _)) = document_of(&arguments.study.file)? else { return Ok(WRONG) };
-    let wishes = goals(&arguments.goals, &mut sources);
+    let Some((document, mut sources, _)) =
+        document_of(&arguments.study.file, arguments.study.prices.as_deref())?
+    else {
+        return Ok(WRONG);
+    };
+    let wishes = goals("--goals", &arguments.goals, &mut sources);
     with_jobs(arguments.study.jobs, || sought(document, &sources, &wishes, arguments))
 }
 
@@ -72,9 +76,9 @@ fn printed(plan: &FrontPlan, front: &Front, number: usize, output: Output) -> Re
     Ok(0)
 }
 
-/// `cost, most crack-free age`: goals with commas between them.
-fn goals(text: &str, sources: &mut Sources) -> Vec<GoalWish> {
-    let source = sources.add("--goals", text);
+/// `cost, most crack-free age`: goals with commas between them, typed behind an option.
+pub fn goals(option: &str, text: &str, sources: &mut Sources) -> Vec<GoalWish> {
+    let source = sources.add(option, text);
     let mut start = 0;
     let mut list = Vec::new();
     for piece in text.split(',') {

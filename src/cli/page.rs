@@ -5,6 +5,7 @@ use std::sync::atomic::Ordering;
 
 use super::arguments::UnitsWord;
 use super::output::Output;
+use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
 use super::run::{INTERRUPTED, WRONG, code_of, interrupt_flag, opened, spinner, units_of};
 use crate::finding::Fault;
@@ -31,6 +32,21 @@ pub struct PageArguments {
     /// Ask also how tight every limit is and what it costs, which takes many more solves.
     #[arg(long)]
     pub limits: bool,
+    /// Show the front between two or three goals with commas between them, such as `cost, most crack-free age`.
+    #[arg(long, value_name = "GOALS")]
+    pub front: Option<String>,
+    /// How many points of the front are sought.
+    #[arg(long, default_value = "25", value_parser = super::study_arguments::points, requires = "front")]
+    pub points: usize,
+    /// Show the goal over a key of the statement: `KEY=a, b, c` or `KEY=a .. b : n`; up to two keys.
+    #[arg(long, value_name = "KEY=VALUES")]
+    pub vary: Vec<String>,
+    /// Show the sweep that the statement's own `study` asks for.
+    #[arg(long)]
+    pub sweep: bool,
+    /// Threads for fronts and sweeps; as many as the machine has when left out. The page does not depend on it.
+    #[arg(long, value_name = "N", value_parser = super::study_arguments::jobs)]
+    pub jobs: Option<usize>,
     /// Set the mix beside these, files with `amounts`; the first is the reference.
     #[arg(long, num_args = 1.., value_name = "MIX")]
     pub against: Vec<PathBuf>,
@@ -58,6 +74,7 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     } else {
         Settings::proven(Limits { gap: asked.gap, time: asked.time_limit, ..Limits::default() })
     };
+    let Some(asked_curves) = AskedCurves::read(asked)? else { return Ok(WRONG) };
     let progress = spinner("solving");
     let interrupted = interrupt_flag();
     let verdict = solve_watched(&problem, &settings.explained(), &|_| !interrupted.load(Ordering::Relaxed));
@@ -76,13 +93,14 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
         Vec::new()
     };
     progress.finish_and_clear();
+    let curves = asked_curves.solve(asked, units, &|| !interrupted.load(Ordering::Relaxed))?;
     let sheet = Sheet {
         problem: &problem,
         sources: &sources,
         report: &answer,
         given: &given,
         tightness: &list,
-        curves: &[],
+        curves: &curves,
     };
     if let Some(folder) = &asked.charts {
         for (name, svg) in charts(&sheet) {

@@ -13,7 +13,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
-use super::batch::solve_files;
+use super::batch::{BatchAsked, solve_files};
 use super::export::{Exported, linear_program, whole_problem};
 use super::files::read_text;
 use super::folder::Folder;
@@ -22,6 +22,7 @@ use super::limits::{limits, prices};
 use super::output::Output;
 use super::page::write_page;
 use super::predict::{against, predict, read_mixes};
+use super::priced::Prices;
 use super::sweep::{merge, sweep};
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Problem, build, usual};
@@ -51,7 +52,18 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let result = match arguments.command {
-        Command::Solve { files, format, units, gap, time_limit, no_proof, against, output } => {
+        Command::Solve {
+            files,
+            format,
+            units,
+            gap,
+            time_limit,
+            no_proof,
+            prices,
+            previous,
+            against,
+            output,
+        } => {
             let settings = if no_proof {
                 Settings::local()
             } else {
@@ -63,10 +75,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
                 tell("error: `--against` stands with one statement and the text format\n");
                 return ExitCode::from(WRONG);
             }
-            match files.as_slice() {
-                [file] => solve_file(file, format, units, &settings, against.as_deref(), output.as_deref()),
-                files => solve_files(files, format, units, &settings, output.as_deref()),
-            }
+            let asked =
+                BatchAsked { files: &files, format, units, settings: &settings, folder: output.as_deref() };
+            Prices::open(prices.as_deref(), &files).and_then(|prices| match (prices, files.as_slice()) {
+                (None, _) => Ok(WRONG),
+                (Some(prices), [file]) if previous.is_none() => {
+                    solve_file(file, &prices, &asked, against.as_deref())
+                }
+                (Some(prices), _) => solve_files(&asked, &prices, previous.as_deref()),
+            })
         }
         Command::Predict { file, mix, format, units, output } => {
             predict_mixes(&file, &mix, format_of(format), units, output.as_deref())
@@ -101,19 +118,17 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 fn solve_file(
     file: &Path,
-    format: Format,
-    units: Option<UnitsWord>,
-    settings: &Settings,
+    prices: &Prices,
+    asked: &BatchAsked<'_>,
     today: Option<&Path>,
-    output: Option<&Path>,
 ) -> Result<u8, Fault> {
-    let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
+    let Some((problem, sources)) = opened_with(file, prices)? else { return Ok(WRONG) };
     let today: Vec<PathBuf> = today.map(Path::to_path_buf).into_iter().collect();
     let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
-    let output = Output::open(output)?;
+    let output = Output::open(asked.folder)?;
     let progress = spinner("solving");
     let interrupted = interrupt_flag();
-    let verdict = solve_watched(&problem, settings, &|so_far| {
+    let verdict = solve_watched(&problem, asked.settings, &|so_far| {
         if so_far.best.is_finite() && so_far.bound.is_finite() {
             let gap = 100.0 * (so_far.best - so_far.bound) / so_far.best.abs().max(1e-9);
             progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.parts));
@@ -121,9 +136,9 @@ fn solve_file(
         !interrupted.load(Ordering::Relaxed)
     });
     progress.finish_and_clear();
-    let units = units_of(units, &problem);
+    let units = units_of(asked.units, &problem);
     let report = report(&problem, &verdict, &sources, units);
-    let mut text = render(&report, format);
+    let mut text = render(&report, asked.format);
     if let Some(today) = today.first().filter(|_| report.state.is_proposal()) {
         text.push_str(&against(&problem, &sources, today, &report, units));
     }
@@ -166,9 +181,14 @@ fn format_of(word: FormatWord) -> Format {
 
 /// The problem in a file; `None` if it is wrong, and its author has been told.
 pub fn opened(file: &Path) -> Result<Option<(Problem, Sources)>, Fault> {
+    opened_with(file, &Prices::default())
+}
+
+/// The problem in a file with other prices; `None` if it is wrong, and its author has been told.
+fn opened_with(file: &Path, prices: &Prices) -> Result<Option<(Problem, Sources)>, Fault> {
     let mut sources = Sources::default();
     let text = read_text(file)?;
-    match checked(file, text, &mut sources) {
+    match prices.checked(file, text, &mut sources) {
         Ok((problem, warnings)) => {
             if !warnings.is_empty() {
                 tell(&warnings.render(&sources));

@@ -26,6 +26,9 @@ pub struct StudyArguments {
     /// Threads; as many as the machine has when left out. Results do not depend on it.
     #[arg(long, value_name = "N", value_parser = jobs)]
     pub jobs: Option<usize>,
+    /// Prices in place of those of the statement: comma-separated values with the columns `material` and `price`.
+    #[arg(long, value_name = "FILE")]
+    pub prices: Option<PathBuf>,
     /// Write to this file: for a sweep its results line by line as they come, for a front its table.
     #[arg(short, long)]
     pub output: Option<PathBuf>,
@@ -87,11 +90,11 @@ fn shard(text: &str) -> Result<(usize, usize), String> {
     }
 }
 
-fn jobs(text: &str) -> Result<usize, String> {
+pub(super) fn jobs(text: &str) -> Result<usize, String> {
     within(text, 1, 1024)
 }
 
-fn points(text: &str) -> Result<usize, String> {
+pub(super) fn points(text: &str) -> Result<usize, String> {
     within(text, 2, 1000)
 }
 

@@ -9,6 +9,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use super::files::read_text;
 use super::folder::Folder;
 use super::output::Output;
+use super::priced::Prices;
 use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
@@ -20,11 +21,16 @@ use crate::statement::{Document, StudyEntry, Word};
 use crate::study::{CaseResult, Outcome, Study};
 
 /// A statement as a tree, with what it asks for besides; `None` if it is wrong, and its author has been told.
-pub fn document_of(file: &Path) -> Result<Option<(Document, Sources, Option<StudyEntry>)>, Fault> {
+pub fn document_of(
+    file: &Path,
+    prices: Option<&Path>,
+) -> Result<Option<(Document, Sources, Option<StudyEntry>)>, Fault> {
     let mut sources = Sources::default();
     let source = sources.add(file.display().to_string(), read_text(file)?);
+    let Some(prices) = Prices::open(prices, &[file.to_owned()])? else { return Ok(None) };
     let read = Document::read(&mut sources, source, &mut Folder::of(file)).and_then(|document| {
         let study = document.study(&sources)?;
+        let (document, _) = prices.over(document, &mut sources)?;
         Ok((document, study))
     });
     match read {
@@ -69,7 +75,7 @@ pub fn rate(what: &'static str, count: usize) -> ProgressBar {
 }
 
 /// `KEY=VALUES` as typed; a text without `=` is a finding.
-fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Word>)>, Findings> {
+pub fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Word>)>, Findings> {
     let mut list = Vec::new();
     let mut findings = Findings::default();
     for text in vary {
@@ -97,7 +103,11 @@ fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Word>)
 /// # Errors
 /// If a file cannot be read or written.
 pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
-    let Some((document, mut sources, asked)) = document_of(&arguments.study.file)? else { return Ok(WRONG) };
+    let Some((document, mut sources, asked)) =
+        document_of(&arguments.study.file, arguments.study.prices.as_deref())?
+    else {
+        return Ok(WRONG);
+    };
     let vary = match typed(&arguments.vary, &mut sources) {
         Ok(vary) => vary,
         Err(findings) => {

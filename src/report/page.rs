@@ -4,6 +4,7 @@
 //! that escapes them all; charts escape their own. The page asks no network: its content policy forbids it.
 
 mod compared;
+mod curve_tables;
 mod curves;
 mod limits;
 mod mix;
@@ -20,7 +21,7 @@ use crate::finding::{Sources, clean};
 use crate::problem::Problem;
 use crate::quantity::significant;
 use crate::solve::Tightness;
-pub use curves::{Curve, CurvePoint, Joined};
+pub use curves::{Curve, CurveFigure, CurvePoint, Joined};
 use tables::{Drawn, Table};
 
 /// Everything that a page tells.
@@ -178,8 +179,7 @@ fn block(report: &Report) -> Vec<Entry> {
     }
     if let Some((bound, gap)) = report.certainty.and_then(|line| line.bound.zip(line.gap)) {
         list.push(Entry { name: "Proven bound", text: shown(bound, 5) });
-        let gap = if gap < 1e-8 { 0.0 } else { 100.0 * gap };
-        list.push(Entry { name: "Gap", text: format!("{} %", crate::quantity::trimmed(gap, 2)) });
+        list.push(Entry { name: "Gap", text: super::study_table::percent_of(gap) });
     }
     list.push(Entry {
         name: "Quantities for",

@@ -111,9 +111,7 @@ impl AnswerTable<'_> {
             let names = row.answer.binding.iter().map(String::as_str);
             let at: Vec<&str> = names.filter(|name| !everywhere.contains(name)).collect();
             cells.extend([
-                row.answer
-                    .gap
-                    .map_or_else(|| "not proven".to_owned(), |gap| format!("{} %", trimmed(100.0 * gap, 2))),
+                row.answer.gap.map_or_else(|| "not proven".to_owned(), percent_of),
                 clean(&besides.join(", ")),
                 clean(&at.join(", ")),
             ]);
@@ -249,6 +247,11 @@ struct FigureOut<'a> {
     name: &'a str,
     value: Option<f64>,
     unit: String,
+}
+
+/// A gap in per cent; what rounding leaves of none is none.
+pub fn percent_of(gap: f64) -> String {
+    format!("{} %", trimmed(if gap < 1e-8 { 0.0 } else { 100.0 * gap }, 2))
 }
 
 /// A name with its unit behind it.

@@ -7,13 +7,15 @@ use comfy_table::ContentArrangement;
 use serde::Serialize;
 
 use super::Format;
-use super::answer::Report;
+use super::answer::{Report, Standing};
 use super::csv::{cell, number};
 use super::json::written;
 use super::markdown::escaped;
+use super::previous::{Previous, Since};
+use super::study_table::percent_of;
 use super::text::{align_numbers, push_table, table};
 use crate::finding::clean;
-use crate::quantity::{significant, trimmed};
+use crate::quantity::significant;
 
 /// One statement of several.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -30,6 +32,10 @@ pub struct SummaryLine {
     pub unit: Option<String>,
     /// Relative gap between the goal and its proven bound.
     pub gap: Option<f64>,
+    /// Its change since an earlier run, in `unit`.
+    pub change: Option<f64>,
+    /// Names of the limits that the mix stands at.
+    pub stands_at: Vec<String>,
     /// The file that holds the whole report.
     pub report: Option<String>,
 }
@@ -45,85 +51,133 @@ impl SummaryLine {
             value: report.goal_value.filter(|_| proposal),
             unit: Some(report.goal_unit.text.clone()),
             gap: report.certainty.and_then(|certainty| certainty.gap).filter(|_| proposal),
+            change: None,
+            stands_at: (report.limits.iter())
+                .filter(|line| proposal && line.standing == Standing::Binding)
+                .map(|line| line.name.clone())
+                .collect(),
             report: None,
         }
     }
 
     /// The line of a statement that was not solved.
     pub fn not_solved(file: String, state: &str) -> Self {
-        Self { file, state: state.to_owned(), goal: None, value: None, unit: None, gap: None, report: None }
+        Self {
+            file,
+            state: state.to_owned(),
+            goal: None,
+            value: None,
+            unit: None,
+            gap: None,
+            change: None,
+            stands_at: Vec::new(),
+            report: None,
+        }
+    }
+
+    /// The same with its change since an earlier run; what cannot be compared has none.
+    #[must_use]
+    pub fn since(mut self, previous: &Previous) -> Self {
+        if let (Some(goal), Some(unit), Some(value)) = (&self.goal, &self.unit, self.value)
+            && let Since::Value(then) = previous.since(&self.file, goal, unit)
+        {
+            self.change = Some(value - then);
+        }
+        self
+    }
+
+    fn cells(
+        &self,
+        words: fn(&str) -> String,
+        value: fn(f64) -> String,
+        gap: fn(f64) -> String,
+        change: fn(f64) -> String,
+    ) -> Vec<String> {
+        let plain = |text: &Option<String>| text.as_deref().map_or_else(String::new, words);
+        let number = |number: Option<f64>, told: fn(f64) -> String| number.map_or_else(String::new, told);
+        vec![
+            words(&self.file),
+            words(&self.state),
+            plain(&self.goal),
+            number(self.value, value),
+            plain(&self.unit),
+            number(self.gap, gap),
+            number(self.change, change),
+            words(&self.stands_at.join("; ")),
+            plain(&self.report),
+        ]
     }
 }
 
-const HEADER: [&str; 7] = ["file", "state", "goal", "value", "unit", "gap", "report"];
+const HEADER: [&str; 9] = ["file", "state", "goal", "value", "unit", "gap", "change", "stands at", "report"];
+/// Columns that are left out of tables for people where no line has them.
+const OPTIONAL: [usize; 2] = [6, 8];
 
 /// Writes the table.
 pub fn render_summary(lines: &[SummaryLine], format: Format) -> String {
-    let plain = |text: &Option<String>| text.clone().unwrap_or_default();
     match format {
-        Format::Text => {
-            let mut text = String::new();
-            let with_reports = lines.iter().any(|line| line.report.is_some());
-            let columns = HEADER.len() - usize::from(!with_reports);
-            let mut shown = table(HEADER[..columns].iter().map(|word| (*word).to_owned()).collect());
-            // A file name broken over two lines is no file name.
-            shown.set_content_arrangement(ContentArrangement::Disabled);
-            for line in lines {
-                let mut row = vec![
-                    clean(&line.file),
-                    line.state.clone(),
-                    clean(&plain(&line.goal)),
-                    line.value.map_or_else(String::new, |value| significant(value, 5)),
-                    clean(&plain(&line.unit)),
-                    line.gap.map_or_else(String::new, percent),
-                    clean(&plain(&line.report)),
-                ];
-                row.truncate(columns);
-                shown.add_row(row);
-            }
-            align_numbers(&mut shown, 3, 4);
-            align_numbers(&mut shown, 5, 6);
-            push_table(&mut text, &shown);
-            text
-        }
         Format::Json => written(lines),
         Format::Csv => {
             let mut text = HEADER.join(",") + "\r\n";
             for line in lines {
-                let cells = [
-                    cell(&line.file),
-                    cell(&line.state),
-                    cell(&plain(&line.goal)),
-                    number(line.value),
-                    cell(&plain(&line.unit)),
-                    number(line.gap),
-                    cell(&plain(&line.report)),
-                ];
-                text.push_str(&cells.join(","));
+                let exact = |value| number(Some(value));
+                text.push_str(&line.cells(cell, exact, exact, exact).join(","));
                 text.push_str("\r\n");
             }
             text
         }
+        Format::Text => {
+            let (header, rows) = shown(lines, clean);
+            let mut table = table(header.iter().map(|word| (*word).to_owned()).collect());
+            // A file name broken over two lines is no file name.
+            table.set_content_arrangement(ContentArrangement::Disabled);
+            for row in rows {
+                table.add_row(row);
+            }
+            for (at, name) in header.iter().enumerate() {
+                if ["value", "gap", "change"].contains(name) {
+                    align_numbers(&mut table, at, at + 1);
+                }
+            }
+            let mut text = String::new();
+            push_table(&mut text, &table);
+            text
+        }
         Format::Markdown => {
-            let mut text =
-                format!("| {} |\n| --- | --- | --- | ---: | --- | ---: | --- |\n", HEADER.join(" | "));
-            for line in lines {
-                let cells = [
-                    escaped(&line.file),
-                    escaped(&line.state),
-                    escaped(&plain(&line.goal)),
-                    line.value.map_or_else(String::new, |value| significant(value, 5)),
-                    escaped(&plain(&line.unit)),
-                    line.gap.map_or_else(String::new, percent),
-                    escaped(&plain(&line.report)),
-                ];
-                text.push_str(&format!("| {} |\n", cells.join(" | ")));
+            let (header, rows) = shown(lines, escaped);
+            let rules: Vec<&str> = (header.iter())
+                .map(|name| if ["value", "gap", "change"].contains(name) { "---:" } else { "---" })
+                .collect();
+            let mut text = format!("| {} |\n| {} |\n", header.join(" | "), rules.join(" | "));
+            for row in rows {
+                text.push_str(&format!("| {} |\n", row.join(" | ")));
             }
             text
         }
     }
 }
 
-fn percent(gap: f64) -> String {
-    format!("{} %", trimmed(100.0 * gap, 2))
+/// For people: rounded, without columns that hold nothing.
+fn shown(lines: &[SummaryLine], words: fn(&str) -> String) -> (Vec<&'static str>, Vec<Vec<String>>) {
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .map(|line| line.cells(words, |value| significant(value, 5), percent_of, signed))
+        .collect();
+    let kept: Vec<usize> = (0..HEADER.len())
+        .filter(|at| !OPTIONAL.contains(at) || rows.iter().any(|row| !row[*at].is_empty()))
+        .collect();
+    let pick = |row: Vec<String>| kept.iter().map(|at| row[*at].clone()).collect();
+    (kept.iter().map(|at| HEADER[*at]).collect(), rows.into_iter().map(pick).collect())
+}
+
+/// A change with its sign; what rounding leaves of none is none.
+fn signed(change: f64) -> String {
+    let text = significant(change, 3);
+    if change.abs() < 1e-6 {
+        "0".to_owned()
+    } else if 0.0 < change {
+        format!("+{text}")
+    } else {
+        text
+    }
 }

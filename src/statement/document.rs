@@ -8,6 +8,7 @@ use super::entry::{Statement, Word};
 use super::include::{Including, Library, NoLibrary};
 use super::keys::{Form, STATEMENT};
 use super::path::set;
+use super::price_list::PriceList;
 use super::read::{statement_of, study_of};
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
@@ -126,6 +127,36 @@ impl Document {
         let is_nothing = matches!(&part.0.kind, Kind::Empty);
         if !is_nothing {
             lay(&mut changed.root, &part.0);
+            changed.edits = None;
+        }
+        changed
+    }
+
+    /// Names of the materials, in file order.
+    pub fn materials(&self) -> Vec<&str> {
+        let Kind::Map(entries) = &self.root.kind else { return Vec::new() };
+        let materials = entries.iter().find(|(key, _)| is(key, "materials")).map(|(_, value)| &value.kind);
+        let Some(Kind::Map(materials)) = materials else { return Vec::new() };
+        let keys = materials.iter().map(|(key, _)| &key.kind);
+        keys.filter_map(|key| if let Kind::Scalar(name) = key { Some(name.as_str()) } else { None }).collect()
+    }
+
+    /// The same with the prices of a list in place of its own; a material that it does not have is left out.
+    #[must_use]
+    pub fn priced(&self, list: &PriceList) -> Self {
+        let scalar =
+            |word: &Word| Node { kind: Kind::Scalar(word.value.clone()), place: word.place, key: word.place };
+        let map = |name: Node, value: Node| Node {
+            place: value.place,
+            key: value.key,
+            kind: Kind::Map(vec![(name, value)]),
+        };
+        let known = self.materials();
+        let mut changed = self.clone();
+        for (name, price) in list.entries.iter().filter(|(name, _)| known.contains(&name.value.as_str())) {
+            let key = |text: &str| Node { kind: Kind::Scalar(text.to_owned()), ..scalar(name) };
+            let part = map(key("materials"), map(scalar(name), map(key("price"), scalar(price))));
+            lay(&mut changed.root, &part);
             changed.edits = None;
         }
         changed

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Sheet;
-use super::curves::{Curve, CurvePoint, Joined, Points, chart, points};
+use super::curves::{Curve, CurveFigure, CurvePoint, Joined, Points, chart, points};
 use super::tables::{Drawn, Row, Table, numbers, words};
 use crate::chart::{Bar, Bars, Filling, bars};
 use crate::finding::clean;
@@ -121,17 +121,22 @@ fn mixes_over_two_figures(properties: &[Property], mixes: &[(String, Report)]) -
         .filter(all)
         .filter(varies)
         .max_by_key(|property| (property.better.is_some(), property.change == Change::Relative))?;
-    let figures = |at: usize| {
-        (properties.iter())
-            .filter(|property| property.change == Change::Relative || property.name == goal.name)
-            .map(|property| (property.name.clone(), property.values[at], property.unit.clone()))
-            .collect()
+    let figure = |property: &Property, at: usize| {
+        CurveFigure::new(property.name.clone(), property.values[at], property.unit.clone())
     };
+    let others = |at: usize| {
+        (properties.iter())
+            .filter(|property| property.change == Change::Relative)
+            .filter(|property| property.name != goal.name && property.name != up.name)
+            .map(move |property| figure(property, at))
+    };
+    let figures = |at: usize| [figure(goal, at), figure(up, at)].into_iter().chain(others(at)).collect();
     let points = mixes.iter().enumerate().map(|(at, (name, report))| CurvePoint {
         name: name.clone(),
         x: goal.values[at].unwrap_or(f64::NAN),
         y: up.values[at].unwrap_or(f64::NAN),
         group: name.clone(),
+        state: String::new(),
         figures: figures(at),
         mix: report.amounts.iter().map(|line| (line.material.clone(), line.amount)).collect(),
         binding: report
@@ -144,10 +149,13 @@ fn mixes_over_two_figures(properties: &[Property], mixes: &[(String, Report)]) -
     });
     Some(Curve {
         id: CHOSEN.to_owned(),
+        word: "Mixes",
         heading: "Mixes beside one another".to_owned(),
         remarks: Vec::new(),
         across: (goal.name.clone(), goal.unit.clone()),
+        names: Vec::new(),
         up: (up.name.clone(), up.unit.clone()),
+        first: 2,
         joined: Joined::Apart,
         points: points.collect(),
     })

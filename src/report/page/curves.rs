@@ -5,9 +5,10 @@
 
 use serde::Serialize;
 
-use super::tables::{Drawn, Head, Row, Table, numbers, words};
-use crate::chart::{Axis, Dash, Marker, Plot, Point, Series, Spread, Vertical, plot};
-use crate::finding::clean;
+use super::curve_tables::{for_all, tables};
+use super::tables::{Drawn, Table};
+use crate::chart::{Around, Axis, Dash, Marker, Plot, Point, Series, Vertical, plot};
+use crate::finding::{clean, numbered};
 use crate::quantity::{Unit, significant};
 use crate::report::answer::Report;
 use crate::report::text::amount;
@@ -28,39 +29,91 @@ pub enum Joined {
 pub struct Curve {
     /// Id within a page, and the name of a file: letters, digits and hyphens.
     pub id: String,
+    /// In one word, before captions of tables.
+    pub word: &'static str,
     /// Heading.
     pub heading: String,
     /// What a reader should know, in sentences.
     pub remarks: Vec<String>,
     /// The figure across, with its unit.
     pub across: (String, Unit),
+    /// Names in place of numbers across: the first stands at 0, the next at 1, and so on.
+    pub names: Vec<String>,
     /// The figure up, with its unit.
     pub up: (String, Unit),
     /// What joins the points.
     pub joined: Joined,
+    /// How many of each point's figures stand in the first table; the others follow in tables of their own.
+    pub first: usize,
     /// The points.
     pub points: Vec<CurvePoint>,
 }
 
-/// One point.
+/// One figure of a point.
+#[derive(Clone, Debug)]
+pub struct CurveFigure {
+    /// Its name.
+    pub name: String,
+    /// Its value, if it is a number.
+    pub value: Option<f64>,
+    /// Its unit.
+    pub unit: Unit,
+    /// What is said where there is no number.
+    pub otherwise: String,
+}
+
+impl CurveFigure {
+    /// A figure without a word for none.
+    pub fn new(name: String, value: Option<f64>, unit: Unit) -> Self {
+        Self { name, value, unit, otherwise: "none".to_owned() }
+    }
+
+    /// Without its unit, for a column.
+    pub(super) fn bare(&self) -> String {
+        self.value.map_or_else(|| clean(&self.otherwise), |value| significant(value, 4))
+    }
+
+    /// With its unit.
+    fn text(&self) -> String {
+        let text = self.value.map_or_else(|| self.otherwise.clone(), |_| self.unit.with_number(&self.bare()));
+        clean(&text)
+    }
+}
+
+/// One point. Without a place in the chart it stands in the tables alone.
 #[derive(Clone, Debug)]
 pub struct CurvePoint {
     /// Its name.
     pub name: String,
     /// Across, in the curve's unit.
     pub x: f64,
-    /// Up, in the curve's unit.
+    /// Up, in the curve's unit; no number where there is no mix.
     pub y: f64,
     /// What groups it with others: the marker, and the line in [`Joined::Groups`].
     pub group: String,
-    /// Which figures belong to it: name, value and unit; none where there is no number.
-    pub figures: Vec<(String, Option<f64>, Unit)>,
+    /// How far it is proven, or why there is no mix; empty for given mixes.
+    pub state: String,
+    /// Which figures belong to it.
+    pub figures: Vec<CurveFigure>,
     /// Materials used, kg per m3 in their reference state.
     pub mix: Vec<(String, f64)>,
     /// Names of what the mix stands at.
     pub binding: Vec<String>,
     /// What changed from the point before, in words; empty for nothing.
     pub change: String,
+}
+
+impl CurvePoint {
+    fn is_drawn(&self) -> bool {
+        self.x.is_finite() && self.y.is_finite()
+    }
+}
+
+impl Curve {
+    /// The points in the chart, in the order of their numbers there.
+    pub(super) fn drawn(&self) -> impl Iterator<Item = (usize, &CurvePoint)> {
+        self.points.iter().filter(|point| point.is_drawn()).enumerate()
+    }
 }
 
 /// A part of the page.
@@ -74,8 +127,8 @@ pub struct CurvePart {
     pub remarks: Vec<String>,
     /// The chart; none without points.
     pub chart: Option<Drawn>,
-    /// The points as a table.
-    pub table: Option<Table>,
+    /// The points as tables.
+    pub tables: Vec<Table>,
 }
 
 /// What the script knows of the points of one chart.
@@ -88,6 +141,7 @@ pub struct Points<'c> {
 #[derive(Clone, Debug, Serialize)]
 struct Shown {
     name: String,
+    state: String,
     figures: Vec<Figure>,
     mix: Vec<Figure>,
     binding: Vec<String>,
@@ -112,9 +166,8 @@ impl Points<'_> {
     }
 }
 
-fn shown_figure((name, value, unit): &(String, Option<f64>, Unit)) -> Figure {
-    let text = value.map_or_else(|| "none".to_owned(), |value| unit.with_number(&significant(value, 4)));
-    Figure { name: clean(name), value: *value, text: clean(&text) }
+fn shown_figure(figure: &CurveFigure) -> Figure {
+    Figure { name: clean(&figure.name), value: figure.value, text: figure.text() }
 }
 
 /// What the script knows of a curve's points; none without points.
@@ -126,12 +179,13 @@ pub fn points<'c>(curve: &'c Curve, report: &Report) -> Option<Points<'c>> {
     };
     let shown = |point: &CurvePoint| Shown {
         name: clean(&point.name),
+        state: clean(&point.state),
         figures: point.figures.iter().map(shown_figure).collect(),
         mix: point.mix.iter().map(mix).collect(),
         binding: point.binding.iter().map(|name| clean(name)).collect(),
     };
-    (!curve.points.is_empty())
-        .then(|| Points { chart: &curve.id, points: curve.points.iter().map(shown).collect() })
+    let points: Vec<Shown> = curve.drawn().map(|(_, point)| shown(point)).collect();
+    (!points.is_empty()).then_some(Points { chart: &curve.id, points })
 }
 
 /// All curves as parts of a page.
@@ -143,9 +197,9 @@ fn part(curve: &Curve, report: &Report) -> CurvePart {
     CurvePart {
         id: curve.id.clone(),
         heading: clean(&curve.heading),
-        remarks: curve.remarks.iter().map(|remark| clean(remark)).collect(),
-        chart: (!curve.points.is_empty()).then(|| chart(curve)),
-        table: (!curve.points.is_empty()).then(|| table(curve, report)),
+        remarks: curve.remarks.iter().map(|remark| clean(remark)).chain(for_all(curve)).collect(),
+        chart: curve.drawn().next().map(|_| chart(curve)),
+        tables: tables(curve, report),
     }
 }
 
@@ -154,87 +208,72 @@ fn titled((name, unit): &(String, Unit)) -> String {
     if unit.text.is_empty() { name } else { format!("{name}, {}", clean(&unit.text)) }
 }
 
+/// Most places at which words fit above a chart, and most letters of such words; otherwise changes are ringed.
+const WORDS: (usize, usize) = (4, 30);
+
 /// The chart of a curve.
 pub fn chart(curve: &Curve) -> Drawn {
     let mut groups: Vec<&str> = Vec::new();
-    for point in &curve.points {
+    for (_, point) in curve.drawn() {
         if !groups.contains(&point.group.as_str()) {
             groups.push(&point.group);
         }
     }
+    let changed: Vec<&str> =
+        curve.drawn().map(|(_, point)| point.change.as_str()).filter(|change| !change.is_empty()).collect();
+    let changes = changed.len();
+    let long = changed.iter().any(|change| WORDS.1 < change.chars().count());
+    let ringed = WORDS.0 < changes || long || 1 < groups.len() && curve.joined == Joined::Groups;
     let shown = |(number, point): (usize, &CurvePoint)| {
-        let across = curve.across.1.with_number(&significant(point.x, 4));
-        let up = curve.up.1.with_number(&significant(point.y, 4));
+        let leading: Vec<String> = point.figures.iter().take(curve.first).map(told).collect();
         let change = if point.change.is_empty() { String::new() } else { format!("; {}", point.change) };
-        let words = format!("{}: {} {across}, {} {up}{change}", point.name, curve.across.0, curve.up.0);
-        Point { x: point.x, y: point.y, words: clean(&words), number: Some(number) }
+        let words = format!("{}: {}{change}", point.name, leading.join(", "));
+        let around = if ringed && !point.change.is_empty() { Around::Ring } else { Around::Nothing };
+        Point { x: point.x, y: point.y, words: clean(&words), number: Some(number), around }
     };
     let mut series = Vec::new();
     if curve.joined == Joined::All {
-        let unmarked =
-            |point: &CurvePoint| Point { x: point.x, y: point.y, words: String::new(), number: None };
         series.push(Series {
             name: String::new(),
-            points: curve.points.iter().map(unmarked).collect(),
+            points: curve.drawn().map(|(_, point)| Point::bare(point.x, point.y)).collect(),
             dash: Some(Dash::Solid),
             marker: None,
         });
     }
     series.extend(groups.iter().enumerate().map(|(number, group)| Series {
         name: clean(group),
-        points:
-            (curve.points.iter().enumerate()).filter(|(_, point)| point.group == *group).map(shown).collect(),
+        points: curve.drawn().filter(|(_, point)| point.group == *group).map(shown).collect(),
         dash: (curve.joined == Joined::Groups).then_some(Dash::of(number)),
         marker: Some(Marker::of(number)),
     }));
-    let verticals = curve
-        .points
+    let drawn: Vec<&CurvePoint> = curve.drawn().map(|(_, point)| point).collect();
+    let verticals = drawn
         .windows(2)
-        .filter(|pair| !pair[1].change.is_empty())
+        .filter(|pair| !ringed && !pair[1].change.is_empty())
         .map(|pair| Vertical { x: 0.5 * (pair[0].x + pair[1].x), words: clean(&pair[1].change) });
     let title = format!("{} over {}", titled(&curve.up), titled(&curve.across));
+    let across = titled(&curve.across);
+    let rings = if ringed && 0 < changes { "; ringed: materials come in or go out" } else { "" };
     let svg = plot(&Plot {
         id: curve.id.clone(),
         title: clean(&curve.heading),
-        description: format!("{} points: {title}. Each can be chosen to show its mix.", curve.points.len()),
-        across: Axis { title: titled(&curve.across), holds: Vec::new(), spread: Spread::Linear },
-        up: Axis { title: titled(&curve.up), holds: Vec::new(), spread: Spread::Linear },
+        description: format!(
+            "{}: {title}. Each can be chosen to show its mix.",
+            numbered("point", drawn.len())
+        ),
+        across: if curve.names.is_empty() {
+            Axis::linear(across)
+        } else {
+            Axis::named(across, curve.names.iter().map(|name| clean(name)).collect())
+        },
+        up: Axis::linear(titled(&curve.up)),
         series,
         verticals: verticals.collect(),
     });
-    Drawn::new(&curve.id, title, svg)
+    Drawn::new(&curve.id, format!("{title}{rings}"), svg)
 }
 
-/// The points as rows: figures, materials, what binds.
-fn table(curve: &Curve, report: &Report) -> Table {
-    let mut header: Vec<Head> = vec![words("Point")];
-    let figures = curve.points.first().map_or(&[][..], |point| &point.figures);
-    header.extend(figures.iter().map(|(name, _, unit)| numbers(clean(name), clean(&unit.text))));
-    header.extend([words(format!("Materials, {}", report.units.content().text)), words("Stands at")]);
-    let changes = curve.points.iter().any(|point| !point.change.is_empty());
-    if changes {
-        header.push(words("Change"));
-    }
-    let content = report.units.content();
-    let row = |point: &CurvePoint| {
-        let mut cells = vec![clean(&point.name)];
-        cells.extend(
-            point
-                .figures
-                .iter()
-                .map(|(_, value, _)| value.map_or_else(String::new, |value| significant(value, 4))),
-        );
-        let mix: Vec<String> = point
-            .mix
-            .iter()
-            .map(|(name, value)| format!("{} {}", clean(name), amount(content.from_base(*value))))
-            .collect();
-        cells.push(mix.join(", "));
-        cells.push(clean(&point.binding.join(", ")));
-        if changes {
-            cells.push(clean(&point.change));
-        }
-        Row::of(cells)
-    };
-    Table { caption: clean(&curve.heading), header, rows: curve.points.iter().map(row).collect() }
+/// A figure after its name.
+fn told(figure: &CurveFigure) -> String {
+    format!("{} {}", figure.name, figure.text())
 }

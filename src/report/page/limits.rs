@@ -2,7 +2,7 @@
 
 use super::line_id;
 use super::tables::{Cell, Drawn, Row, Table, numbers, short, words};
-use crate::chart::{Axis, Bar, Bars, Dash, Filling, Marker, Plot, Point, Series, Spread, Vertical};
+use crate::chart::{Axis, Bar, Bars, Dash, Filling, Marker, Plot, Point, Series, Vertical};
 use crate::chart::{bars, gauge, plot};
 use crate::finding::clean;
 use crate::problem::Side;
@@ -234,7 +234,7 @@ fn tightness_chart(number: usize, entry: &Entry) -> Option<Drawn> {
             significant(goal, 4),
             clean(&entry.goal_unit)
         );
-        Point { x: limit, y: goal, words, number: None }
+        Point { words, ..Point::bare(limit, goal) }
     };
     let points: Vec<Point> = entry
         .between
@@ -258,12 +258,8 @@ fn tightness_chart(number: usize, entry: &Entry) -> Option<Drawn> {
         id: id.clone(),
         title: title.clone(),
         description: format!("{}.", said.join("; ")),
-        across: Axis { title: format!("{name}{unit}"), holds: vec![entry.asked], spread: Spread::Linear },
-        up: Axis {
-            title: format!("goal, {}", clean(&entry.goal_unit)),
-            holds: Vec::new(),
-            spread: Spread::Linear,
-        },
+        across: Axis { holds: vec![entry.asked], ..Axis::linear(format!("{name}{unit}")) },
+        up: Axis::linear(format!("goal, {}", clean(&entry.goal_unit))),
         verticals: vec![Vertical { x: entry.asked, words: "asked".to_owned() }],
         series: vec![Series {
             name: String::new(),

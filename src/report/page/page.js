@@ -28,6 +28,7 @@
       place.replaceChildren();
       place.dataset.point = button.dataset.point;
       made("h3", place, point.name);
+      if (point.state !== "") made("p", place, point.state);
       const sides = made("div", place);
       sides.className = "sides";
       table(made("div", sides), "Mix", point.mix);

@@ -129,9 +129,7 @@ fn chart(number: usize, name: &str, line: &CrackingLine) -> Drawn {
     let history = &line.history;
     let series = |title: &str, values: &[f64], dash| Series {
         name: title.to_owned(),
-        points: (history.ages.iter().zip(values))
-            .map(|(age, value)| Point { x: *age, y: *value, words: String::new(), number: None })
-            .collect(),
+        points: (history.ages.iter().zip(values)).map(|(age, value)| Point::bare(*age, *value)).collect(),
         dash: Some(dash),
         marker: None,
     };
@@ -141,12 +139,8 @@ fn chart(number: usize, name: &str, line: &CrackingLine) -> Drawn {
         id: id.clone(),
         title: title.clone(),
         description: format!("{name}: {}.", line.words()),
-        across: Axis {
-            title: "age since casting, d".to_owned(),
-            holds: Vec::new(),
-            spread: Spread::Logarithmic,
-        },
-        up: Axis { title: "stress, MPa".to_owned(), holds: vec![0.0], spread: Spread::Linear },
+        across: Axis { spread: Spread::Logarithmic, ..Axis::linear("age since casting, d".to_owned()) },
+        up: Axis { holds: vec![0.0], ..Axis::linear("stress, MPa".to_owned()) },
         series: vec![
             series("stress under restraint", &history.stress, Dash::Solid),
             series("stress at which it cracks", &history.level, Dash::Dashed),

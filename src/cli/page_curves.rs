@@ -1,0 +1,106 @@
+//! The front and the sweep of a page: looked up before anything is solved, solved after the mix.
+
+use super::front::goals;
+use super::page::PageArguments;
+use super::run::tell;
+use super::sweep::{document_of, rate, typed, with_jobs};
+use crate::finding::{Fault, Findings, Sources};
+use crate::report::{Curve, Units, front_curve, sweep_curve};
+use crate::solve::{Limits, Settings};
+use crate::statement::{Document, StudyEntry};
+use crate::study::{FrontPlan, Study};
+
+/// What is asked for besides the mix.
+pub struct AskedCurves {
+    front: Option<FrontPlan>,
+    study: Option<Study>,
+}
+
+/// Most cases of a sweep on one page.
+const CASES: usize = 500;
+/// Holes of a front smaller than this share of it are left alone, as in `mixbound front`.
+const RESOLUTION: f64 = 0.005;
+
+impl AskedCurves {
+    /// Looks up goals and keys; `None` if they are wrong, and the author has been told.
+    pub fn read(asked: &PageArguments) -> Result<Option<Self>, Fault> {
+        let mut curves = Self { front: None, study: None };
+        let sweeps = asked.sweep || !asked.vary.is_empty();
+        if asked.front.is_none() && !sweeps {
+            return Ok(Some(curves));
+        }
+        let Some((document, mut sources, own)) = document_of(&asked.file, None)? else { return Ok(None) };
+        if let Some(text) = &asked.front {
+            let wishes = goals("--front", text, &mut sources);
+            match FrontPlan::new(document.clone(), sources.clone(), &wishes) {
+                Ok((plan, _)) => curves.front = Some(plan),
+                Err(findings) => return Ok(told(&findings, &sources)),
+            }
+        }
+        if sweeps {
+            match planned(document, &mut sources, own.as_ref(), asked) {
+                Ok(study) if CASES < study.count() => {
+                    tell(&format!(
+                        "error: the sweep has {} cases\n  = allowed on a page: {CASES}\n  = help: take fewer values, or \
+                         `mixbound sweep`\n",
+                        study.count()
+                    ));
+                    return Ok(None);
+                }
+                Ok(study) => curves.study = Some(study),
+                Err(findings) => return Ok(told(&findings, &sources)),
+            }
+        }
+        Ok(Some(curves))
+    }
+
+    /// Solves them.
+    ///
+    /// # Errors
+    /// If the system refuses the threads.
+    pub fn solve(
+        &self,
+        asked: &PageArguments,
+        units: Units,
+        go_on: &(dyn Fn() -> bool + Sync),
+    ) -> Result<Vec<Curve>, Fault> {
+        let settings = if asked.no_proof {
+            Settings::local()
+        } else {
+            Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
+        };
+        with_jobs(asked.jobs, || {
+            let mut curves = Vec::new();
+            if let Some(plan) = &self.front {
+                let progress = rate("asking", asked.points);
+                let front = plan.run(asked.points, RESOLUTION, &settings, go_on, &|| progress.inc(1));
+                progress.finish_and_clear();
+                curves.push(front_curve(&front, plan.currency(), units));
+            }
+            if let Some(study) = &self.study {
+                let numbers: Vec<usize> = (0..study.count()).collect();
+                let progress = rate("solving", numbers.len());
+                let cases = study.run(&numbers, &settings, go_on, &|_| progress.inc(1));
+                progress.finish_and_clear();
+                curves.push(sweep_curve(&study.sweep(cases), &study.base.currency, units));
+            }
+            Ok(curves)
+        })
+    }
+}
+
+fn told(findings: &Findings, sources: &Sources) -> Option<AskedCurves> {
+    tell(&findings.render(sources));
+    None
+}
+
+/// Warnings are not told again: the statement's own have been.
+fn planned(
+    document: Document,
+    sources: &mut Sources,
+    own: Option<&StudyEntry>,
+    asked: &PageArguments,
+) -> Result<Study, Findings> {
+    let vary = typed(&asked.vary, sources)?;
+    Study::plan(document, sources.clone(), own, &vary).map(|(study, _)| study)
+}

@@ -1,0 +1,171 @@
+//! One price list for several statements: read and judged once, then laid over each of them.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use super::files::read_text;
+use super::folder::Folder;
+use super::run::{checked, tell};
+use crate::finding::{Fault, Finding, Findings, Severity, Sources};
+use crate::problem::{Problem, build};
+use crate::statement::{Document, PriceList};
+use crate::study::gate;
+
+/// The price list that was asked for, if any.
+#[derive(Debug, Default)]
+pub struct Prices {
+    /// Its name and its text.
+    list: Option<(String, String)>,
+}
+
+/// Most known materials that are named to an author.
+const NAMED: usize = 30;
+
+impl Prices {
+    /// Reads the list and judges it by the statements it is for; `None` if it is wrong, and its author has been told.
+    ///
+    /// A material that none of several statements has is a mistake, and so is a price that none of the statements with
+    /// this material can read. For one statement alone a list may say more than it needs: that is told.
+    ///
+    /// # Errors
+    /// If the list cannot be read. Statements that cannot be read are told where they are solved.
+    pub fn open(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Self>, Fault> {
+        let Some(path) = path else { return Ok(Some(Self::default())) };
+        let (name, text) = (path.display().to_string(), read_text(path)?);
+        let mut sources = Sources::default();
+        let source = sources.add(name.clone(), text.clone());
+        let list = match PriceList::read(&sources, source) {
+            Ok(list) => list,
+            Err(findings) => {
+                tell(&findings.render(&sources));
+                return Ok(None);
+            }
+        };
+        let prices = Self { list: Some((name, text)) };
+        let findings = prices.judged(&list, files);
+        if !findings.is_empty() {
+            tell(&findings.render(&sources));
+        }
+        Ok((!findings.has_errors()).then_some(prices))
+    }
+
+    /// What is wrong with the list for all statements that it concerns; places are those of a list that was read first.
+    fn judged(&self, list: &PriceList, files: &[PathBuf]) -> Findings {
+        let mut having: BTreeMap<&str, usize> = BTreeMap::new();
+        let mut wrong: BTreeMap<&str, (usize, Vec<Finding>)> = BTreeMap::new();
+        let mut known: Vec<String> = Vec::new();
+        for file in files {
+            let mut sources = Sources::default();
+            let Some((document, source)) =
+                read_text(file).ok().and_then(|text| self.document(file, text, &mut sources).ok())
+            else {
+                continue;
+            };
+            for name in document.materials() {
+                if !known.iter().any(|other| other == name) {
+                    known.push(name.to_owned());
+                }
+            }
+            let told = match document.statement(&sources) {
+                Ok((statement, mut findings)) => {
+                    findings.extend(match build(&statement, &sources) {
+                        Ok((_, more)) | Err(more) => more,
+                    });
+                    findings
+                }
+                Err(findings) => findings,
+            };
+            for (name, price) in &list.entries {
+                if !document.materials().contains(&name.value.as_str()) {
+                    continue;
+                }
+                *having.entry(name.value.as_str()).or_default() += 1;
+                let at_price = |finding: &&&Finding| {
+                    finding.severity == Severity::Error
+                        && finding.place.is_some_and(|place| {
+                            Some(place.source) == source
+                                && price.place.start <= place.start
+                                && place.start <= price.place.end
+                        })
+                };
+                let sorted = told.sorted();
+                let here: Vec<Finding> = sorted.iter().filter(at_price).map(|one| (*one).clone()).collect();
+                if !here.is_empty() {
+                    let entry = wrong.entry(name.value.as_str()).or_insert((0, here));
+                    entry.0 += 1;
+                }
+            }
+        }
+        let mut findings = Findings::default();
+        for (name, price) in &list.entries {
+            match (having.get(name.value.as_str()), wrong.get(name.value.as_str())) {
+                (None, _) if files.len() == 1 && !having.is_empty() => findings.push(
+                    Finding::warning(name.place, format!("the statement has no material `{}`", name.value))
+                        .known("materials", &name.value, known.iter().take(NAMED).map(String::as_str)),
+                ),
+                (None, _) if !known.is_empty() => findings.push(
+                    Finding::error(name.place, format!("no statement has the material `{}`", name.value))
+                        .known("materials", &name.value, known.iter().take(NAMED).map(String::as_str)),
+                ),
+                (Some(all), Some((count, told))) if all == count => {
+                    for finding in told {
+                        let place = finding
+                            .place
+                            .map(|place| crate::finding::Place { source: price.place.source, ..place });
+                        findings.push(Finding { place, ..finding.clone() });
+                    }
+                }
+                _ => {}
+            }
+        }
+        findings
+    }
+
+    /// A statement as a tree with these prices, and the place of the list among its sources.
+    ///
+    /// # Errors
+    /// What is wrong with its YAML.
+    fn document(
+        &self,
+        file: &Path,
+        text: String,
+        sources: &mut Sources,
+    ) -> Result<(Document, Option<usize>), Findings> {
+        let home = sources.add(file.display().to_string(), text);
+        let document = Document::read(sources, home, &mut Folder::of(file))?;
+        self.over(document, sources)
+    }
+
+    /// A statement with these prices, and the place of the list among its sources.
+    ///
+    /// # Errors
+    /// What is wrong with the list as a table.
+    pub fn over(
+        &self,
+        document: Document,
+        sources: &mut Sources,
+    ) -> Result<(Document, Option<usize>), Findings> {
+        let Some((name, text)) = &self.list else { return Ok((document, None)) };
+        let source = sources.add(name.clone(), text.clone());
+        let list = PriceList::read(sources, source)?;
+        Ok((document.priced(&list), Some(source)))
+    }
+
+    /// Reads and checks one statement with these prices; see [`checked`].
+    ///
+    /// # Errors
+    /// All findings, if any of them is an error.
+    pub fn checked(
+        &self,
+        file: &Path,
+        text: String,
+        sources: &mut Sources,
+    ) -> Result<(Problem, Findings), Findings> {
+        if self.list.is_none() {
+            return checked(file, text, sources);
+        }
+        let (document, _) = self.document(file, text, sources)?;
+        document.study(sources)?;
+        gate(&document, sources)
+    }
+}

@@ -1,0 +1,162 @@
+//! A list of prices that stand in place of those of statements: comma-separated values with the columns `material` and
+//! `price`.
+//!
+//! What enters: the text of the list. What leaves: materials with their prices as written, each with its place, so that
+//! whatever a statement makes of a price is told where it stands. Other columns are for other readers. What a price
+//! means is for the reader of statements to say.
+
+use super::entry::Word;
+use crate::finding::{Finding, Findings, Place, Sources};
+
+/// Prices by material, in file order.
+#[derive(Clone, Debug, Default)]
+pub struct PriceList {
+    /// Materials with their prices.
+    pub entries: Vec<(Word, Word)>,
+}
+
+impl PriceList {
+    /// Reads a list.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it as a table.
+    pub fn read(sources: &Sources, source: usize) -> Result<Self, Findings> {
+        let text = sources.whole(source);
+        let mut findings = Findings::default();
+        let whole = Place { source, start: 0, end: text.len().min(1) };
+        let mut rows = rows(text, source).into_iter();
+        let Some(header) = rows.next() else {
+            findings.push(Finding::error(whole, "the price list is empty").help(EXAMPLE));
+            return Err(findings);
+        };
+        let column = |name: &str| header.iter().position(|head| head.value.eq_ignore_ascii_case(name));
+        let (Some(material), Some(price)) = (column("material"), column("price")) else {
+            findings.push(
+                Finding::error(
+                    header.first().map_or(whole, |head| head.place),
+                    "the first line does not name the columns `material` and `price`",
+                )
+                .help(EXAMPLE),
+            );
+            return Err(findings);
+        };
+        let mut list = Self::default();
+        for row in rows {
+            let line = Place { source, start: row[0].place.start, end: row[row.len() - 1].place.end };
+            if row.len() != header.len() {
+                findings.push(
+                    Finding::error(line, format!("{} values stand in this line", row.len()))
+                        .note(format!("the first line names {} columns", header.len()))
+                        .help("put a value that holds a comma or a semicolon into double quotes"),
+                );
+                continue;
+            }
+            let (material, price) = (&row[material], &row[price]);
+            if material.value.is_empty() {
+                findings.push(Finding::error(line, "this line names no material"));
+            } else if price.value.is_empty() {
+                findings.push(
+                    Finding::error(line, format!("`{}` has no price", material.value))
+                        .help("write one, or take the line away: the price in the statement holds then"),
+                );
+            } else if list.entries.iter().any(|(known, _)| known.value == material.value) {
+                findings.push(
+                    Finding::error(
+                        material.place,
+                        format!("`{}` stands twice in the price list", material.value),
+                    )
+                    .help("leave one of them out"),
+                );
+            } else {
+                list.entries.push((material.clone(), price.clone()));
+            }
+        }
+        if list.entries.is_empty() && findings.is_empty() {
+            findings.push(Finding::error(whole, "the price list holds no price").help(EXAMPLE));
+        }
+        if findings.is_empty() { Ok(list) } else { Err(findings) }
+    }
+}
+
+const EXAMPLE: &str = "write `material,price` in the first line, and lines such as `cement,128 /t` below";
+
+/// The rows of a table, empty lines left out. Semicolons part the values if the first line holds one.
+fn rows(text: &str, source: usize) -> Vec<Vec<Word>> {
+    let first = text.lines().next().unwrap_or("");
+    let between = if first.contains(';') { ';' } else { ',' };
+    let mut rows: Vec<Vec<Word>> = Vec::new();
+    let mut row: Vec<Word> = Vec::new();
+    let (mut start, mut quoted) = (0, false);
+    let letters = text.char_indices().chain(std::iter::once((text.len(), '\n')));
+    for (at, letter) in letters {
+        let at_end = at == text.len();
+        if letter == '"' {
+            quoted = !quoted;
+        } else if at_end || !quoted && (letter == between || letter == '\n') {
+            row.push(value(&text[start..at], source, start));
+            start = at + letter.len_utf8();
+            if letter == '\n' {
+                let line = std::mem::take(&mut row);
+                if line.iter().any(|word| !word.value.is_empty()) {
+                    rows.push(line);
+                }
+            }
+        }
+    }
+    rows
+}
+
+/// One value without the quotes and the spaces around it.
+fn value(piece: &str, source: usize, start: usize) -> Word {
+    let trimmed = piece.trim();
+    let start = start + (piece.len() - piece.trim_start().len());
+    let bare = trimmed.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
+    let value = bare.map_or_else(|| trimmed.to_owned(), |text| text.replace("\"\"", "\"").trim().to_owned());
+    let (start, end) = match bare {
+        Some(text) => (start + 1, start + 1 + text.len()),
+        None => (start, start + trimmed.len()),
+    };
+    Word { value, place: Place { source, start, end } }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    type Told = Vec<(String, usize)>;
+
+    fn read(text: &str) -> Result<Vec<(String, String)>, Told> {
+        let mut sources = Sources::default();
+        let source = sources.add("prices.csv", text);
+        let list = PriceList::read(&sources, source).map_err(|findings| {
+            let told = |finding: &&Finding| {
+                (finding.message.clone(), finding.place.map_or(0, |place| sources.line(place)))
+            };
+            findings.sorted().iter().map(told).collect::<Vec<_>>()
+        })?;
+        Ok(list.entries.into_iter().map(|(name, price)| (name.value, price.value)).collect())
+    }
+
+    #[test]
+    fn prices_are_read_by_the_names_of_columns() {
+        let wanted =
+            vec![("cement".to_owned(), "128 /t".to_owned()), ("a, b".to_owned(), "12 /t".to_owned())];
+        for text in [
+            "material,price\ncement,128 /t\n\"a, b\",12 /t\n",
+            "Price ; supplier; Material\r\n128 /t;\"x\ny\";cement\r\n\r\n12 /t;;\"a, b\"",
+        ] {
+            assert_eq!(read(text).unwrap(), wanted, "{text}");
+        }
+        assert_eq!(read("material,price\n\"say \"\"x\"\"\",1 /t").unwrap()[0].0, "say \"x\"");
+    }
+
+    #[test]
+    fn everything_that_is_wrong_is_told_with_its_line() {
+        let told = read("material,price\ncement,128,50 /t\n,3 /t\nsand,\nash,1 /t\nash,2 /t\n").unwrap_err();
+        let lines: Vec<usize> = told.iter().map(|(_, line)| *line).collect();
+        assert_eq!(lines, [2, 3, 4, 6], "{told:?}");
+        for text in ["", "\n", "name,cost\ncement,1 /t\n", "material,price\n"] {
+            assert_eq!(read(text).unwrap_err().len(), 1, "{text}");
+        }
+    }
+}

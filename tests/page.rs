@@ -1,0 +1,60 @@
+//! The page as text: fronts and sweeps in tables that need no script, charts as files, and what is refused.
+
+use std::fs;
+use std::process::Command;
+
+const PLAIN: &str = "problems/02-plain-structural.yaml";
+
+fn report(arguments: &[&str]) -> (i32, String, String) {
+    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).arg("report").args(arguments).output().unwrap();
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn a_front_and_a_sweep_stand_in_tables_and_in_charts_whose_points_can_be_pressed() {
+    let folder = tempfile::tempdir().unwrap();
+    let charts = folder.path().join("charts");
+    let asked =
+        [PLAIN, "--front", "cost, least water", "--points", "5", "--charts", charts.to_str().unwrap()];
+    let vary = ["--vary", "air=4 %, 5 %, 6 %", "--vary", "materials.cement.price=126 /t, 140 /t"];
+    let (code, page, err) = report(&[&asked[..], &vary[..]].concat());
+    assert_eq!((code, err.as_str()), (0, ""));
+    let front = Command::new(env!("CARGO_BIN_EXE_mixbound"))
+        .args(["front", PLAIN, "--goals", "cost, least water", "--points", "5", "--format", "json"])
+        .output()
+        .unwrap();
+    let front: serde_json::Value = serde_json::from_slice(&front.stdout).unwrap();
+    let points = front["points"].as_array().unwrap();
+    assert!(3 <= points.len());
+    for (number, point) in points.iter().enumerate() {
+        let cost = point["values"][0].as_f64().unwrap();
+        let row = format!("<th scope=\"row\">point {}</th><td class=\"number\">{cost:.2}</td>", number + 1);
+        assert!(page.contains(&row), "{row}");
+    }
+    for case in 1..=6 {
+        assert!(page.contains(&format!("<th scope=\"row\">case {case}: ")), "case {case}");
+    }
+    assert_eq!(page.matches("data-point=").count(), points.len() + 6);
+    for name in ["front.svg", "sweep.svg"] {
+        let svg = fs::read_to_string(charts.join(name)).unwrap();
+        assert!(svg.starts_with("<svg") || svg.starts_with("<?xml"), "{name}");
+    }
+    let (_, again, _) = report(&[&asked[..], &vary[..], &["--jobs", "1"]].concat());
+    assert_eq!(page, again, "the page does not depend on threads");
+}
+
+#[test]
+fn goals_and_keys_that_are_wrong_are_told_before_anything_is_solved() {
+    for (asked, told) in [
+        (vec!["--front", "cost"], "1 goals are given"),
+        (vec!["--front", "cost, colour"], "colour"),
+        (vec!["--vary", "materials.sement.price=1 /t, 2 /t"], "sement"),
+        (vec!["--vary", "air=4 % .. 6 % : 501"], "the sweep has 501 cases"),
+        (vec!["--sweep"], "nothing varies in this statement"),
+    ] {
+        let (code, page, err) = report(&[&[PLAIN], &asked[..]].concat());
+        assert_eq!((code, page.as_str()), (2, ""), "{asked:?}");
+        assert!(err.contains(told), "{asked:?}: {err}");
+    }
+}
