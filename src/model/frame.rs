@@ -106,7 +106,10 @@ impl<'p> Frame<'p> {
         self.row(&mut program, "volume", &self.problem.reach.balance, 0.0, 0.0);
         for (index, condition) in self.problem.conditions.iter().enumerate() {
             let Form::Linear(affine) = &condition.form else { continue };
-            let Some(requirement) = self.problem.requirements.get(condition.requirement) else { continue };
+            let Some(requirement) = self.problem.requirements.get(condition.requirement) else {
+                self.row(&mut program, "something divides by it", affine, 0.0, f64::INFINITY);
+                continue;
+            };
             if stated(index, requirement.origin) {
                 self.row(&mut program, &requirement.name, affine, 0.0, f64::INFINITY);
             }

@@ -103,6 +103,7 @@ fn checked(
         system: statement.system,
         reach: Reach { columns: Vec::new(), balance },
         dropped: vec![false; requirements.len()],
+        divisors: Vec::new(),
         mixture,
         responses,
         classes: statement

@@ -47,6 +47,9 @@ impl Problem {
     #[must_use]
     pub fn without(&self, demands: &[Demand]) -> Self {
         let mut changed = self.clone();
+        if changed.divisors.is_empty() && !demands.is_empty() {
+            changed.divisors = self.above_zero();
+        }
         for demand in demands {
             match demand {
                 Demand::Requirement(index) => changed.drop_requirement(*index),
@@ -107,6 +110,18 @@ impl Problem {
             }
         }
         changed.refreshed()
+    }
+
+    /// Whether the most extreme figure of a requirement also is the severest limit that any mix meets: not where its
+    /// margin holds the leverage of the mix, since another mix with a smaller margin may meet a severer one.
+    pub fn is_severest_at_extreme(&self, index: usize) -> bool {
+        let requirement = &self.requirements[index];
+        match requirement.subject {
+            Subject::Response(response) => {
+                requirement.margin.deviations == 0.0 || self.responses[response].spread.is_none()
+            }
+            Subject::Quantity(_) => true,
+        }
     }
 
     /// The problem with the extreme of a requirement's subject as its goal: the most of what must be at least so
@@ -194,6 +209,10 @@ pub fn refresh_conditions(problem: &mut Problem) {
         .flat_map(|(index, requirement)| conditions(problem, index, requirement))
         .collect();
     problem.conditions = list;
+    for divisor in &problem.divisors {
+        let form = Form::Linear(divisor.clone());
+        problem.conditions.push(Condition { requirement: usize::MAX, form, scale: 1.0 });
+    }
     if let Some(curved) = problem.goal.curved() {
         problem.conditions.push(Condition {
             requirement: usize::MAX,

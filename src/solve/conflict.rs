@@ -4,7 +4,7 @@ use super::bound::Limits;
 use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict};
-use crate::problem::{Demand, Measured, Origin, Problem, Wanted};
+use crate::problem::{Demand, Origin, Problem, Wanted};
 
 /// One member of a conflict.
 #[derive(Clone, Debug)]
@@ -46,8 +46,10 @@ pub struct Conflict {
     pub programs: usize,
 }
 
-/// Halvings of the share by which every limit gives way.
+/// Solves that seek the share by which every limit gives way.
 const HALVINGS: usize = 9;
+/// The smallest share that is told apart from nothing.
+const LEAST_SHARE: f64 = 1e-4;
 /// Parts a proof of one deletion may look at.
 const PARTS: usize = 400;
 
@@ -143,12 +145,12 @@ impl Search<'_> {
         let settings = Settings { proof: Some(limits), ..Settings::default() };
         match self.shown(&extreme, &settings) {
             Shown::Possible(found) => {
-                let Some(Measured { got, .. }) = self.problem.measure(requirement, &found.mix) else {
-                    return Mend::Drop;
-                };
+                let Some(measured) = self.problem.measure(requirement, &found.mix) else { return Mend::Drop };
                 // The margin stays: the limit itself must give way by it too.
-                let value = requirement.severest_met(got, requirement.margin.natural);
-                Mend::MoveTo { value, proven: found.certainty.is_some_and(|certainty| certainty.complete) }
+                let value = requirement.severest_met(measured.got, measured.margin);
+                let proven = found.certainty.is_some_and(|certainty| certainty.complete)
+                    && self.problem.is_severest_at_extreme(index);
+                Mend::MoveTo { value, proven }
             }
             _ => Mend::Drop,
         }
@@ -156,10 +158,11 @@ impl Search<'_> {
 
     /// The smallest share by which every plain limit must give way, by bisection, and the mix that does with it.
     fn compromise(&mut self) -> Option<(f64, Vec<f64>)> {
-        let (mut low, mut high) = (0.0, 1.0);
+        let (mut low, mut high) = (LEAST_SHARE, 1.0);
         let mut best = None;
         for _ in 0..HALVINGS {
-            let share = if best.is_none() && low == 0.0 && high == 1.0 { 1.0 } else { 0.5 * (low + high) };
+            // By equal ratios: a share may be small.
+            let share = if best.is_none() { high } else { f64::sqrt(low * high) };
             match self.try_solve(&relaxed(self.problem, share)) {
                 Shown::Possible(found) => {
                     high = share;

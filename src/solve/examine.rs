@@ -2,21 +2,17 @@
 //! no allowed mix can reach. No mix is chosen here.
 
 use super::engine::{Outcome, solve_program};
-use crate::finding::{Finding, Findings, Place, listed};
+use crate::finding::{Finding, Findings, listed};
 use crate::mixture::{Affine, Measure};
 use crate::model::{Frame, Program};
-use crate::problem::{Level, Origin, Problem, Reach, Subject, Wanted};
+use crate::problem::{Demand, Origin, Problem, Reach, Subject};
 use crate::quantity::trimmed;
 use crate::response::Source;
 
 /// Findings that need the whole exact part to be seen.
 pub fn examine(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
-    let mut wide = problem.clone();
-    wide.reach = Reach {
-        columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
-        balance: problem.reach.balance.clone(),
-    };
+    let wide = widened(problem.clone());
     let frame = Frame::new(&wide);
     let mut allowed = Allowed { program: frame.without_regions(), frame: &frame };
     if allowed.least(&Affine::default()).is_none() {
@@ -25,9 +21,31 @@ pub fn examine(problem: &Problem) -> Findings {
     }
     denominators(problem, &mut allowed, &mut findings);
     if !findings.has_errors() {
-        regions(problem, &mut allowed, &mut findings);
+        // A limit on a response that its region cannot meet is a conflict, and no slip of the pen either.
+        let plain = widened(problem.without(&limits_on_responses(problem)));
+        let frame = Frame::new(&plain);
+        regions(problem, &mut Allowed { program: frame.without_regions(), frame: &frame }, &mut findings);
     }
     findings
+}
+
+/// The problem with its columns as wide as their materials allow.
+fn widened(mut problem: Problem) -> Problem {
+    problem.reach = Reach {
+        columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
+        balance: problem.reach.balance,
+    };
+    problem
+}
+
+fn limits_on_responses(problem: &Problem) -> Vec<Demand> {
+    let requirements = problem.requirements.iter().enumerate();
+    requirements
+        .filter(|(_, requirement)| {
+            requirement.origin == Origin::Limit && matches!(requirement.subject, Subject::Response(_))
+        })
+        .map(|(index, _)| Demand::Requirement(index))
+        .collect()
 }
 
 /// The mixes that the linear limits allow, regions left out.
@@ -60,7 +78,7 @@ impl Allowed<'_, '_> {
 
 fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Findings) {
     let mut told: Vec<Affine> = Vec::new();
-    for (measure, place, owner) in measures(problem) {
+    for (measure, place, owner) in problem.ratios() {
         let Some(denominator) = measure.denominator() else { continue };
         if told.contains(denominator) {
             continue;
@@ -82,32 +100,6 @@ fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut
                 .help(format!("add a lower bound such as `amount: at least 50 kg/m3` to {way}")),
         );
     }
-}
-
-/// Every ratio that a factor, a limit or the goal needs a value of.
-fn measures(problem: &Problem) -> Vec<(&Measure, Place, String)> {
-    let mut list = Vec::new();
-    for response in &problem.responses {
-        for factor in &response.factors {
-            if let Source::Quantity(quantity) = &factor.source {
-                let owner = format!("factor `{}` of response `{}`", factor.name, response.name);
-                list.push((&quantity.measure, factor.place, owner));
-            }
-        }
-    }
-    for requirement in problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit) {
-        let owner = format!("limit `{}`", requirement.name);
-        if let Subject::Quantity(quantity) = &requirement.subject {
-            list.push((&quantity.measure, requirement.place, owner.clone()));
-        }
-        if let Wanted::Quantity(_, quantity) = &requirement.wanted {
-            list.push((&quantity.measure, requirement.place, owner));
-        }
-    }
-    if let Some(Level::Ratio(measure)) = &problem.goal.level {
-        list.push((measure, problem.goal.place, "the goal".to_owned()));
-    }
-    list
 }
 
 fn regions(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Findings) {

@@ -123,7 +123,8 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
         return an_age(problem, index, (asked, got), &freed, last);
     }
     let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
-        Verdict::Found(found) => reach(&found),
+        Verdict::Found(found) => reach(&found)
+            .map(|value| Value { proven: value.proven && problem.is_severest_at_extreme(index), ..value }),
         _ => None,
     });
     let loosest = match solve(&freed, &settings) {

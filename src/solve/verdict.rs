@@ -137,8 +137,8 @@ pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
     let mut worst = lines
         .iter()
         .filter(|line| !problem.dropped[line.requirement])
-        .filter_map(|line| line.measured)
-        .map(|measured| measured.violation())
+        // What has no value, such as a ratio over nothing, is not met.
+        .map(|line| line.measured.map_or(f64::INFINITY, |measured| measured.violation()))
         .fold(0.0, f64::max);
     for ((value, column), _) in mix.iter().zip(&problem.mixture.columns).zip(0..problem.mixture.materials()) {
         let outside = (column.low - value).max(value - column.high).max(0.0);

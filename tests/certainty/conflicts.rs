@@ -3,6 +3,9 @@
 use mixbound::problem::{Demand, Measured, Origin, Problem, Wanted};
 use mixbound::solve::{Mend, Settings, Verdict, audit, solve};
 
+use crate::kept;
+use crate::problems::problem;
+
 use super::{found, is_proven_impossible, shipped_one};
 
 /// Shipped problems made impossible by one limit.
@@ -18,7 +21,14 @@ fn impossible() -> Vec<(&'static str, Problem)> {
             });
         (name, problem.with_wanted(index, value))
     };
+    let text = kept::text("problems/01-by-hand.yaml");
+    let margin = text.replace(
+        "terms: {constant: -12.5, c/w: 25}",
+        "terms: {constant: -12.5, c/w: 25}\n    residual: 2 MPa",
+    );
+    let margin = margin.replace("at least 30 MPa", "{at least: 50 MPa, margin: 1.64 deviations}");
     vec![
+        ("by hand, with a margin", problem("by-hand.yaml", margin).0),
         ("09-cannot-be-met", shipped_one("09-cannot-be-met")),
         push("02-plain-structural", "mean strength", 75.0),
         push("03-flowable-two-fillers", "segregated portion", 2.0),
