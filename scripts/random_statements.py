@@ -1,25 +1,28 @@
 """Random problem statements with fixed seeds, for cross-checks.
 
-What enters: a seed. What leaves: the text of a statement: a shelf with several choices, three to six surfaces with
+What enters: a seed, or a seed with sizes. What leaves: the text of a statement: a shelf with several choices, three to six surfaces with
 every link, limits drawn tightly around a scattered mix so that most statements can just be met, and in about a
 quarter one limit pushed beyond it, so that many of those cannot. Everything is invented.
 """
 
 import math
 import random
+import re
 
 DENSITY = {
     "cement": 3120, "fly ash": 2310, "slag": 2890, "silica fume": 2210, "limestone": 2710, "expansive agent": 3040,
     "sand": 2640, "light sand": 1800, "stone": 2690, "light coarse one": 1430, "light coarse two": 1570,
+    "light coarse three": 1300, "light coarse four": 1650,
     "water": 1000, "water reducer": 1070, "shrinkage reducer": 950, "fibre": 910,
 }  # fmt: skip
 ROLE = {
     "limestone": "limestone filler", "light sand": "lightweight sand", "stone": "coarse aggregate",
     "light coarse one": "lightweight coarse aggregate", "light coarse two": "lightweight coarse aggregate",
+    "light coarse three": "lightweight coarse aggregate", "light coarse four": "lightweight coarse aggregate",
 }  # fmt: skip
 PRICE = {
     "cement": 125, "fly ash": 60, "slag": 85, "silica fume": 450, "limestone": 40, "expansive agent": 650, "sand": 15,
-    "light sand": 95, "stone": 18, "light coarse one": 100, "light coarse two": 92, "water": 1.1,
+    "light sand": 95, "stone": 18, "light coarse one": 100, "light coarse two": 92, "light coarse three": 118, "light coarse four": 85, "water": 1.1,
     "water reducer": 2400, "shrinkage reducer": 4100, "fibre": 5400,
 }  # fmt: skip
 BINDERS = ("cement", "fly ash", "slag", "silica fume", "expansive agent")
@@ -54,6 +57,45 @@ def statement(seed):
     lines += ["", "choices:", *choices(dice, shelf, additions, grades)]
     lines += ["", f"goal: {goal(dice, surfaces)}"]
     return "\n".join(lines) + "\n"
+
+
+# What a statement of a given size decides on, in this order; all of it is on the shelf in any case.
+DECIDED = (
+    "fly ash", "light sand", "shrinkage reducer", "silica fume", "slag", "expansive agent", "light coarse one",
+    "light coarse two", "fibre", "limestone", "light coarse three", "light coarse four",
+)  # fmt: skip
+# Used at least so much, where a decision is taken on it.
+IF_USED = {"fibre": "1 .. 5 kg/m3", "limestone": "15 .. 90 kg/m3"}
+
+
+def sized(seed, factors, decisions):
+    """A statement of four surfaces, each in the same `factors` factors (4 to 12), with `decisions` yes/no decisions
+    (0 to 12)."""
+    dice = random.Random(f"{seed} of {factors} and {decisions}")
+    shelf = ["cement", "fly ash", "slag", "silica fume", "expansive agent", "limestone", "sand", "light sand", "stone"]
+    shelf += ["light coarse one", "light coarse two", "light coarse three", "light coarse four"]
+    shelf += ["water", "water reducer", "shrinkage reducer", "fibre"]
+    mix = scattered(dice, shelf, ["fly ash", "slag", "silica fume", "expansive agent"])
+    lines = ["mixbound: 1", f"title: Invented statement {seed}, {factors} factors, {decisions} decisions"]
+    lines += ["currency: EUR", "air: 2 %", "", "materials:"]
+    for name in shelf:
+        text = material(dice, name)
+        if name in DECIDED[decisions:]:  # any amount from nothing on
+            text = re.sub(r"if used: \S+ \.\. (\S+) %", r"dose: at most \1 %", text)
+            text = re.sub(r"if used: \S+ \.\. (\S+) kg/m3", r"amount: at most \1 kg/m3", text)
+        elif name in IF_USED:
+            text = re.sub(r"amount: [^,}]+", f"if used: {IF_USED[name]}", text)
+        lines.append(text)
+    chosen = [*FACTORS, COARSE][:factors]
+    kinds = [kind for kind in KINDS if kind[0] in ("strength", "stiffness", "shrinkage", "toughness")]
+    surfaces = [surface(dice, kind, chosen, mix, 1.0, everywhere=True) for kind in kinds]
+    lines += ["", "responses:"] + [line for text, *_ in surfaces for line in text]
+    lines += ["", "limits:", *plain_limits(dice, mix)]
+    for _, name, link, value, spread, unit, _ in surfaces:
+        side = dice.choice((-1, 1))
+        says = "at least" if side == 1 else "at most"
+        lines.append(f"  {name}: {{{says}: {natural(link, value - side * 0.15 * spread):.6g}{unit}}}")
+    return "\n".join([*lines, "", "goal: least cost"]) + "\n"
 
 
 def scattered(dice, shelf, additions):
@@ -127,7 +169,8 @@ def share(name):
     return lambda mix: 100 * mix.get(name, 0.0) / binder(mix)
 
 
-SANDS, STONES = ("sand", "light sand"), ("stone", "light coarse one", "light coarse two")
+LIGHT_COARSE = tuple(f"light coarse {number}" for number in ("one", "two", "three", "four"))
+SANDS, STONES = ("sand", "light sand"), ("stone", *LIGHT_COARSE)
 # Short name, whether the shelf has it, what it is in the statement, region and coding, value at a mix.
 FACTORS = [
     ("w", lambda s: True, "is: water-binder ratio", (0.32, 0.50), lambda m: free_water(m) / binder(m)),
@@ -145,7 +188,10 @@ FACTORS = [
      share("shrinkage reducer")),
     ("d", lambda s: True, 'is: water reducer / binder, unit: "%"', (0, 2.4), share("water reducer")),
     ("v", lambda s: "fibre" in s, 'is: fibre volume, unit: "%"', (0.05, 0.6), lambda m: 100 * volume(m, "fibre")),
-]  # fmt: skip
+]
+# One more for statements of a given size.
+COARSE = ("c", lambda s: True, 'is: lightweight share of coarse aggregate, unit: "%"', (0, 60),
+          lambda m: 100 * volume(m, *LIGHT_COARSE) / volume(m, *STONES))  # fmt: skip
 # Name, unit, link, value on the link's scale, spread of coefficients on it, factors it always has.
 KINDS = [
     ("strength", "MPa", "log", math.log(45), 0.06, "w"),
@@ -227,13 +273,14 @@ def inverse(matrix):
     return [[0.5 * (found[i][j] + found[j][i]) for j in range(size)] for i in range(size)]
 
 
-def surface(dice, kind, factors, mix, size):
-    """Lines of the response, its name and link, predictor at the mix, spread, unit, residual."""
+def surface(dice, kind, factors, mix, size, everywhere=False):
+    """Lines of the response, its name and link, predictor at the mix, spread, unit, residual. Everywhere: with all
+    factors, and as many curved terms."""
     name, unit, link, middle, spread, always = kind
     spread *= size
     others = [factor for factor in factors if factor[0] != always]
     chosen = [next(factor for factor in factors if factor[0] == always)]
-    chosen += dice.sample(others, min(len(others), dice.randint(2, 5)))
+    chosen += others if everywhere else dice.sample(others, min(len(others), dice.randint(2, 5)))
     terms, value = {"constant": middle}, middle
     coded = {}
     for letter, _, _, (low, high), at in chosen:
@@ -241,7 +288,7 @@ def surface(dice, kind, factors, mix, size):
         terms[letter] = dice.choice((-1, 1)) * dice.uniform(0.4, 1.6) * spread
         value += terms[letter] * coded[letter]
     letters = list(coded)
-    for _ in range(dice.randint(1, 5)):
+    for _ in range(len(letters) if everywhere else dice.randint(1, 5)):
         one, other = sorted((dice.choice(letters), dice.choice(letters)), key=letters.index)
         if f"{one} * {other}" not in terms:
             curved = dice.choice((-1, 1)) * dice.uniform(0.2, 1.0) * spread
@@ -259,7 +306,8 @@ def surface(dice, kind, factors, mix, size):
     lines.append("    terms: {" + ", ".join(f"{term}: {size:.5g}" for term, size in terms.items()) + "}")
     shown = f"{residual:.4g}" + (f" {unit}" if link == "identity" else "")
     lines.append(f"    residual: {shown}")
-    lines += covariance(dice, coded, list(terms)) if dice.random() < 0.15 else []
+    if not everywhere and dice.random() < 0.15:
+        lines += covariance(dice, coded, list(terms))
     return lines, name, link, value, spread, "" if unit == '"1"' else " " + unit.strip('"'), residual
 
 

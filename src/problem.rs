@@ -20,6 +20,7 @@ mod reach;
 mod shelf;
 mod advice;
 mod usual;
+mod ratios;
 mod vary;
 mod given;
 mod build;
@@ -38,7 +39,7 @@ pub use usual::usual;
 pub use vary::Demand;
 
 use crate::finding::Place;
-use crate::mixture::Mixture;
+use crate::mixture::{Affine, Mixture};
 use crate::quantity::{System, Unit};
 use crate::response::{Response, Source};
 
@@ -75,6 +76,9 @@ pub struct Problem {
     pub needs: Vec<Need>,
     /// Requirements that a variation of the problem leaves out.
     pub dropped: Vec<bool>,
+    /// Affine functions that may not be negative because something divides by them: none in the author's own problem,
+    /// where limits see to it, but where some of those are left out.
+    pub divisors: Vec<Affine>,
     /// The goal.
     pub goal: Goal,
     /// The box of columns that all linear conditions leave.

@@ -95,3 +95,31 @@ fn proofs_prices_and_conflicts_do_not_depend_on_the_number_of_threads() {
         assert_eq!(told(1), told(3), "{name}");
     }
 }
+
+#[test]
+fn boxes_of_no_width_and_numbers_over_twelve_orders_are_proven_too() {
+    let text = kept::text("problems/00-reference-repair.yaml");
+    for (changes, least, most) in [
+        (
+            vec![
+                ("ratio: 0.34 .. 0.42", "ratio: 0.40 .. 0.40"),
+                ("binder: 360 .. 480", "binder: 400 .. 400"),
+                ("amount: 180 .. 420 kg/m3", "amount: 260 .. 260 kg/m3"),
+            ],
+            131.61,
+            140.0,
+        ),
+        // Cement nearly for nothing, shrinkage reducer dearer than anything.
+        (vec![("price: 128 /t", "price: 0.000128 /t"), ("price: 3.9 /L", "price: 3900000 /L")], 1e6, 1e8),
+    ] {
+        let mut changed = text.clone();
+        for (from, to) in changes {
+            assert!(changed.contains(from), "{from}");
+            changed = changed.replacen(from, to, 1);
+        }
+        let problem = problem("changed.yaml", changed).0;
+        let found = found(&problem, &Settings::default()).expect("there are mixes");
+        assert!(least <= found.goal && found.goal <= most, "{}", found.goal);
+        assert!(found.certainty.expect("a proof was asked for").complete);
+    }
+}

@@ -210,3 +210,39 @@ fn an_unknown_law_ends_with_two_and_a_way_out() {
     assert_eq!((code(&output), out(&output)), (2, ""));
     assert!(err(&output).contains("did you mean `eurocode modulus`?"), "{}", err(&output));
 }
+
+#[test]
+fn impossible_gaps_and_time_limits_are_told_with_what_is_allowed() {
+    for (argument, value, allowed) in [
+        ("--gap", "-1", "0.0001 .. 50 %"),
+        ("--gap", "0", "0.0001 .. 50 %"),
+        ("--gap", "nan", "0.0001 .. 50 %"),
+        ("--gap", "200", "0.0001 .. 50 %"),
+        ("--time-limit", "0", "above 0"),
+        ("--time-limit", "-3", "above 0"),
+        ("--time-limit", "inf", "above 0"),
+    ] {
+        let output = mixbound(&["solve", BY_HAND, argument, value]);
+        assert_eq!((code(&output), out(&output)), (2, ""), "{argument} {value}");
+        assert!(err(&output).contains(value) && err(&output).contains(allowed), "{}", err(&output));
+    }
+}
+
+#[test]
+#[cfg(unix)]
+fn an_interrupted_proof_keeps_the_best_mix_and_how_far_it_came() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("mix.json");
+    // Its proof takes minutes.
+    let problem = "problems/12-mechanistic-cracking.yaml";
+    let mut run =
+        command(&["solve", problem, "--format", "json", "-o", path.to_str().unwrap()]).spawn().unwrap();
+    std::thread::sleep(std::time::Duration::from_secs(3));
+    let told = Command::new("kill").args(["-INT", &run.id().to_string()]).status().unwrap();
+    assert!(told.success());
+    assert_eq!(run.wait().unwrap().code(), Some(130));
+    let answer: serde_json::Value = serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
+    assert_eq!(answer["state"], "best found");
+    assert!(answer["goal"]["value"].as_f64().unwrap() < 210.0, "{}", answer["goal"]);
+    assert_eq!(names(folder.path()), ["mix.json"], "nothing half-written is left");
+}

@@ -48,10 +48,10 @@ pub enum Command {
         #[arg(long, value_enum)]
         units: Option<UnitsWord>,
         /// Relative gap at which the answer counts as proven, in per cent.
-        #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap)]
+        #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap, allow_negative_numbers = true)]
         gap: f64,
         /// Stop the proof after so many seconds and tell how far it came.
-        #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
         time_limit: Option<std::time::Duration>,
         /// The fast local answer, without a proven bound.
         #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
@@ -102,7 +102,7 @@ pub enum Command {
         #[arg(long, value_enum)]
         units: Option<UnitsWord>,
         /// Relative gap at which a value counts as proven, in per cent.
-        #[arg(long, value_name = "PERCENT", default_value = "0.2", value_parser = gap)]
+        #[arg(long, value_name = "PERCENT", default_value = "0.2", value_parser = gap, allow_negative_numbers = true)]
         gap: f64,
         /// Write the result to this file instead of standard output.
         #[arg(short, long)]

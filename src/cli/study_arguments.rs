@@ -18,13 +18,13 @@ pub struct StudyArguments {
     #[arg(long, value_enum)]
     pub units: Option<UnitsWord>,
     /// Relative gap at which an answer counts as proven, in per cent.
-    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap)]
+    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap, allow_negative_numbers = true)]
     pub gap: f64,
     /// Fast local answers, without proven bounds.
     #[arg(long, conflicts_with = "gap")]
     pub no_proof: bool,
     /// Threads; as many as the machine has when left out. Results do not depend on it.
-    #[arg(long, value_name = "N", value_parser = jobs)]
+    #[arg(long, value_name = "N", value_parser = jobs, allow_negative_numbers = true)]
     pub jobs: Option<usize>,
     /// Prices in place of those of the statement: comma-separated values with the columns `material` and `price`.
     #[arg(long, value_name = "FILE")]
@@ -71,7 +71,7 @@ pub struct FrontArguments {
     #[arg(long, default_value = "25", value_parser = points)]
     pub points: usize,
     /// Leave holes alone that are smaller than this share of the front, in per cent.
-    #[arg(long, value_name = "PERCENT", default_value = "0.5", value_parser = gap)]
+    #[arg(long, value_name = "PERCENT", default_value = "0.5", value_parser = gap, allow_negative_numbers = true)]
     pub resolution: f64,
     /// Print the statement that this point answers instead of the table.
     #[arg(long = "print", value_name = "N")]
