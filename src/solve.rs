@@ -23,7 +23,7 @@ mod last_program;
 pub use bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
 pub use conflict::{Conflict, Member, Mend, conflict};
 pub use engine::{Outcome, solve_program};
-pub use examine::examine;
+pub use examine::{examine, gate};
 pub use last_program::{LastProgram, last_program};
 pub use price_ranges::{MaterialRange, PriceRange, highest_multiple, price_ranges};
 pub use prices::{Price, final_program, pattern_of, prices};

@@ -25,9 +25,9 @@ use super::predict::{against, predict, read_mixes};
 use super::priced::Prices;
 use super::sweep::{merge, sweep};
 use crate::finding::{Fault, Findings, Sources};
-use crate::problem::{Problem, build, usual};
+use crate::problem::{Problem, usual};
 use crate::report::{Format, State, TableFormat, Units, render, report};
-use crate::solve::{Limits, Settings, examine, solve_watched};
+use crate::solve::{Limits, Settings, gate, solve_watched};
 use crate::statement;
 
 /// Exit code when some case has no mix.
@@ -314,18 +314,8 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
 /// All findings, if any of them is an error.
 pub fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem, Findings), Findings> {
     let source = sources.add(file.display().to_string(), text);
-    let (statement, mut findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
-    match build(&statement, sources) {
-        Ok((problem, more)) => {
-            findings.extend(more);
-            findings.extend(examine(&problem));
-            if findings.has_errors() { Err(findings) } else { Ok((problem, findings)) }
-        }
-        Err(more) => {
-            findings.extend(more);
-            Err(findings)
-        }
-    }
+    let (statement, findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
+    gate(&statement, findings, sources)
 }
 
 /// Set by Ctrl-C. A second Ctrl-C ends the program at once.

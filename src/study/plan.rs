@@ -4,9 +4,9 @@ use super::answer::{Answer, Figure, Outcome, figures_of};
 use super::axis::{Axis, Values};
 use crate::finding::{Finding, Findings, Sources};
 use crate::parallel;
-use crate::problem::{Problem, build};
+use crate::problem::Problem;
 use crate::quantity::Unit;
-use crate::solve::{Settings, examine, solve_watched};
+use crate::solve::{self, Settings, solve_watched};
 use crate::statement::{Document, Part, StudyEntry, Word};
 
 /// A statement with what varies in it.
@@ -60,18 +60,8 @@ const MOST_CASES: usize = 1_000_000;
 /// # Errors
 /// All findings, if any of them is an error.
 pub fn gate(document: &Document, sources: &Sources) -> Result<(Problem, Findings), Findings> {
-    let (statement, mut findings) = document.statement(sources)?;
-    match build(&statement, sources) {
-        Ok((problem, more)) => {
-            findings.extend(more);
-            findings.extend(examine(&problem));
-            if findings.has_errors() { Err(findings) } else { Ok((problem, findings)) }
-        }
-        Err(more) => {
-            findings.extend(more);
-            Err(findings)
-        }
-    }
+    let (statement, findings) = document.statement(sources)?;
+    solve::gate(&statement, findings, sources)
 }
 
 impl Study {
