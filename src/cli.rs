@@ -15,6 +15,7 @@ mod output;
 mod page;
 mod page_curves;
 mod predict;
+mod progress;
 mod priced;
 mod run;
 mod study_arguments;

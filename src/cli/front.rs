@@ -3,9 +3,10 @@
 use std::sync::atomic::Ordering;
 
 use super::output::Output;
+use super::progress::steps;
 use super::run::{INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
 use super::study_arguments::FrontArguments;
-use super::sweep::{document_of, rate, settings_of, with_jobs};
+use super::sweep::{document_of, settings_of, with_jobs};
 use crate::finding::{Fault, Place, Sources};
 use crate::report::front_table;
 use crate::statement::{Document, Word};
@@ -44,7 +45,7 @@ fn sought(
         }
     };
     let output = Output::open(arguments.study.output.as_deref())?;
-    let progress = rate("asking", arguments.points);
+    let progress = steps("asking", arguments.points);
     let interrupted = interrupt_flag();
     let front = plan.run(
         arguments.points,

@@ -2,8 +2,9 @@
 
 use super::front::goals;
 use super::page::PageArguments;
+use super::progress::steps;
 use super::run::tell;
-use super::sweep::{document_of, rate, typed, with_jobs};
+use super::sweep::{document_of, typed, with_jobs};
 use crate::finding::{Fault, Findings, Sources};
 use crate::report::{Curve, Units, front_curve, sweep_curve};
 use crate::solve::{Limits, Settings};
@@ -72,14 +73,14 @@ impl AskedCurves {
         with_jobs(asked.jobs, || {
             let mut curves = Vec::new();
             if let Some(plan) = &self.front {
-                let progress = rate("asking", asked.points);
+                let progress = steps("asking", asked.points);
                 let front = plan.run(asked.points, RESOLUTION, &settings, go_on, &|| progress.inc(1));
                 progress.finish_and_clear();
                 curves.push(front_curve(&front, plan.currency(), units));
             }
             if let Some(study) = &self.study {
                 let numbers: Vec<usize> = (0..study.count()).collect();
-                let progress = rate("solving", numbers.len());
+                let progress = steps("solving", numbers.len());
                 let cases = study.run(&numbers, &settings, go_on, &|_| progress.inc(1));
                 progress.finish_and_clear();
                 curves.push(sweep_curve(&study.sweep(cases), &study.base.currency, units));

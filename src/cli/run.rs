@@ -6,10 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Duration;
 
 use clap::Parser;
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
@@ -23,9 +21,10 @@ use super::output::Output;
 use super::page::write_page;
 use super::predict::{against, predict, read_mixes};
 use super::priced::Prices;
+use super::progress::{spinner, steps};
 use super::sweep::{merge, sweep};
 use crate::finding::{Fault, Findings, Sources};
-use crate::problem::{Problem, usual};
+use crate::problem::{Origin, Problem, usual};
 use crate::report::{Format, State, TableFormat, Units, render, report};
 use crate::solve::{Limits, Settings, gate, solve_watched};
 use crate::statement;
@@ -219,7 +218,8 @@ fn limits_of_file(
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
-    let progress = spinner("asking every limit");
+    let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
+    let progress = steps("asking every limit", asked.count());
     let units = units_of(units, &problem);
     let has_mix = limits(&problem, &sources, units, gap, table_format(format), output, &progress)?;
     Ok(if has_mix { 0 } else { NO_MIX })
@@ -236,7 +236,7 @@ fn prices_of_file(
         tell("error: the goal of this statement is not its cost, so that no price decides what is chosen\n");
         return Ok(WRONG);
     }
-    let progress = spinner("varying every price");
+    let progress = steps("varying every price", problem.mixture.materials());
     let has_mix = prices(&problem, units_of(units, &problem), table_format(format), output, &progress)?;
     if !has_mix {
         tell("no mix meets everything: `mixbound solve` tells why\n");
@@ -290,7 +290,7 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
                 crate::finding::clean(&file.display().to_string()),
                 problem.mixture.materials(),
                 problem.responses.len(),
-                problem.requirements.iter().filter(|r| r.origin == crate::problem::Origin::Limit).count(),
+                problem.requirements.iter().filter(|r| r.origin == Origin::Limit).count(),
                 problem.logic.len() + problem.needs.len(),
             ));
             for basis in &problem.bases {
@@ -329,27 +329,6 @@ pub fn interrupt_flag() -> Arc<AtomicBool> {
         }
     });
     flag
-}
-
-/// A spinner that shows itself on a terminal once the work has taken a second.
-pub fn spinner(what: &'static str) -> ProgressBar {
-    let bar = ProgressBar::new_spinner();
-    bar.set_draw_target(ProgressDrawTarget::stderr_with_hz(4));
-    bar.set_message(what);
-    bar.enable_steady_tick(Duration::from_secs(1));
-    bar
-}
-
-/// A bar that counts steps on a terminal.
-pub fn steps(what: &'static str, count: usize) -> ProgressBar {
-    let bar = ProgressBar::new(count as u64);
-    bar.set_draw_target(ProgressDrawTarget::stderr_with_hz(4));
-    bar.set_style(
-        ProgressStyle::with_template("{msg} {bar:40} {pos}/{len}")
-            .unwrap_or_else(|_| ProgressStyle::default_bar()),
-    );
-    bar.set_message(what);
-    bar
 }
 
 /// Text to standard error; a closed standard error is nobody's fault.

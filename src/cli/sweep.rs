@@ -4,12 +4,11 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::Ordering;
 
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-
 use super::files::read_text;
 use super::folder::Folder;
 use super::output::Output;
 use super::priced::Prices;
+use super::progress::steps;
 use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
@@ -60,18 +59,6 @@ pub fn with_jobs<Result: Send>(
         None => task(),
         Some(jobs) => parallel::with_threads(jobs, task).map_err(|reason| Fault::Solver { reason })?,
     }
-}
-
-/// A bar with rate and time left.
-pub fn rate(what: &'static str, count: usize) -> ProgressBar {
-    let bar = ProgressBar::new(count as u64);
-    bar.set_draw_target(ProgressDrawTarget::stderr_with_hz(4));
-    bar.set_style(
-        ProgressStyle::with_template("{msg} {bar:30} {pos}/{len}, {per_sec}, {eta} left")
-            .unwrap_or_else(|_| ProgressStyle::default_bar()),
-    );
-    bar.set_message(what);
-    bar
 }
 
 /// `KEY=VALUES` as typed; a text without `=` is a finding.
@@ -197,7 +184,7 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
     let left: Vec<usize> =
         numbers.iter().copied().filter(|number| !lines.cases.contains_key(number)).collect();
     let growing = path.map(|path| Growing::open(path, &lines)).transpose()?;
-    let progress = rate("solving", left.len());
+    let progress = steps("solving", left.len());
     let interrupted = interrupt_flag();
     let results = study.run(&left, &settings, &|| !interrupted.load(Ordering::Relaxed), &|case| {
         if let Some(growing) = &growing {

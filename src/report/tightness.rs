@@ -160,6 +160,7 @@ fn text(lines: &[Entry], goal: &str) -> String {
         (Judgement::Binding, "shapes the mix"),
         (Judgement::Strained, "shapes the mix, and little more can be asked"),
         (Judgement::Impossible, "no mix meets it together with the others"),
+        (Judgement::NoHelp, "no mix meets the others even without it"),
     ];
     for (word, meaning) in
         words.iter().filter(|(word, _)| lines.iter().any(|line| line.verdict == word.word()))
@@ -168,7 +169,8 @@ fn text(lines: &[Entry], goal: &str) -> String {
     }
     let _ = writeln!(text, "\nWHAT EACH LIMIT COSTS, {goal}, from the tightest value to the loosest");
     let mut costs = table(["limit", "value and goal, tight to loose"].map(str::to_owned).to_vec());
-    for line in lines.iter().filter(|line| line.between.len() > 1 && line.verdict != Judgement::Idle.word()) {
+    for line in lines.iter().filter(|line| !line.between.is_empty() && line.verdict != Judgement::Idle.word())
+    {
         let steps: Vec<String> = line
             .between
             .iter()

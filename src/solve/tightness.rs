@@ -51,6 +51,8 @@ pub enum Judgement {
     Strained,
     /// No mix meets it together with the others.
     Impossible,
+    /// No mix meets the others even without it.
+    NoHelp,
 }
 
 impl Judgement {
@@ -61,6 +63,7 @@ impl Judgement {
             Self::Binding => "binding",
             Self::Strained => "strained",
             Self::Impossible => "impossible",
+            Self::NoHelp => "no help",
         }
     }
 }
@@ -96,12 +99,18 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
         .map(|measured| requirement.severest_met(measured.got, measured.margin))
         // An age at cracking that there is none of is no value.
         .filter(|value| value.is_finite());
+    let freed = problem.without(&[Demand::Requirement(index)]);
     let Wanted::Value(asked) = requirement.wanted else {
         let asked =
             best.and_then(|found| problem.measure(requirement, &found.mix)).map_or(f64::NAN, |m| m.wanted);
-        let binding = best
-            .is_some_and(|found| problem.measure(requirement, &found.mix).is_some_and(|m| m.is_binding()));
-        let word = if binding { Judgement::Binding } else { Judgement::Idle };
+        let word = match best {
+            Some(found) if problem.measure(requirement, &found.mix).is_some_and(|m| m.is_binding()) => {
+                Judgement::Binding
+            }
+            Some(_) => Judgement::Idle,
+            None if matches!(solve(&freed, &settings), Verdict::Found(_)) => Judgement::Impossible,
+            None => Judgement::NoHelp,
+        };
         return Tightness {
             requirement: index,
             asked,
@@ -113,7 +122,6 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
             word,
         };
     };
-    let freed = problem.without(&[Demand::Requirement(index)]);
     let reach = |found: &Found| {
         let measured = problem.measure(requirement, &found.mix)?;
         let value = requirement.severest_met(measured.got, measured.margin);
@@ -194,7 +202,8 @@ fn costs(
     loose: f64,
     settings: &Settings,
 ) -> Vec<(f64, Option<Value>)> {
-    (0..=BETWEEN + 1)
+    let steps = if (tight - loose).abs() <= 1e-6 * tight.abs().max(loose.abs()) { 1 } else { BETWEEN + 2 };
+    (0..steps)
         .map(|step| {
             // Inside the tightest value: at the very end hardly a mix is left to choose.
             let share = (step as f64 / (BETWEEN + 1) as f64).max(INSIDE);
@@ -213,7 +222,9 @@ fn proven(found: &Found) -> bool {
 }
 
 fn judge(asked: f64, sign: f64, tightest: Option<Value>, loosest: Option<Value>) -> Judgement {
-    let Some(tight) = tightest else { return Judgement::Impossible };
+    let Some(tight) = tightest else {
+        return if loosest.is_some() { Judgement::Impossible } else { Judgement::NoHelp };
+    };
     let room = 1e-6 * asked.abs().max(1e-9);
     if sign * (tight.value - asked) < -room {
         return Judgement::Impossible;
