@@ -146,7 +146,7 @@ for (const name of Object.keys(pages)) {
     for (const amount of solved.mix) {
       const row = rows.find((row) => row[0] === amount.material);
       same(`${name}: ${amount.material} has a row`, row !== undefined, true);
-      near(`${name}: ${amount.material}`, row?.[3] ?? "", amount.amount.value);
+      near(`${name}: ${amount.material}`, row?.[1] ?? "", amount.amount.value);
     }
   }
   // Each point of a front and of a sweep, as it is shown, against the table of the command of its own.

@@ -44,7 +44,7 @@ pub struct Sheet<'s> {
 /// One named figure of the title block.
 #[derive(Serialize)]
 struct Entry {
-    name: &'static str,
+    name: String,
     text: String,
 }
 
@@ -169,28 +169,42 @@ fn context(sheet: &Sheet<'_>) -> Context {
 
 /// The block of figures beside the title.
 fn block(report: &Report) -> Vec<Entry> {
+    let entry = |name: &str, text: String| Entry { name: name.to_owned(), text };
     let shown = |value: f64, digits| report.goal_unit.with_number(&significant(value, digits));
-    let mut list = vec![
-        Entry { name: "Goal", text: clean(&report.goal) },
-        Entry { name: "State", text: report.state.words().to_owned() },
-    ];
+    let (side, about) = report.goal.split_once(' ').unwrap_or(("", report.goal.as_str()));
+    let mut list = vec![entry("Goal", clean(&report.goal)), entry("Answer", answer(report.state).to_owned())];
     if let Some(value) = report.goal_value.filter(|_| report.state.is_proposal()) {
-        list.push(Entry { name: "Value", text: shown(value, 5) });
+        list.push(Entry { name: capital(&clean(about)), text: shown(value, 5) });
     }
     if let Some((bound, gap)) = report.certainty.and_then(|line| line.bound.zip(line.gap)) {
-        list.push(Entry { name: "Proven bound", text: shown(bound, 5) });
-        list.push(Entry { name: "Gap", text: super::study_table::percent_of(gap) });
+        list.push(entry(if side == "most" { "No mix above" } else { "No mix below" }, shown(bound, 5)));
+        list.push(entry("Gap", super::study_table::percent_of(gap)));
     }
-    list.push(Entry {
-        name: "Quantities for",
-        text: match report.units {
-            super::Units::Si => "1 m3 of concrete",
-            super::Units::Customary => "1 yd3 of concrete",
-        }
-        .to_owned(),
-    });
-    list.push(Entry { name: "Written by", text: format!("mixbound {}", env!("CARGO_PKG_VERSION")) });
+    let volume = match report.units {
+        super::Units::Si => "1 m3 of concrete",
+        super::Units::Customary => "1 yd3 of concrete",
+    };
+    list.push(entry("Quantities for", volume.to_owned()));
+    list.push(entry("Written by", format!("mixbound {}", env!("CARGO_PKG_VERSION"))));
     list
+}
+
+/// What came out, in the words of a title block.
+fn answer(state: State) -> &'static str {
+    match state {
+        State::Optimal => "the best there is, proven",
+        State::BestFound => "the best found, not proven",
+        State::Infeasible => "no mix meets everything, proven",
+        State::NothingFound => "no mix found",
+        State::Unsettled => "unsettled: no mix to show",
+        State::Failed => "the solver failed",
+        State::Given => "mix as given",
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn headline(report: &Report) -> Vec<String> {

@@ -109,7 +109,7 @@ fn leading(curve: &Curve) -> Table {
     let mut header = vec![words("Point")];
     let first = curve.points.first().map_or(&[][..], |point| &point.figures[..curve.first]);
     header.extend(first.iter().map(head));
-    header.extend(states.then(|| words("State")));
+    header.extend(states.then(|| words("Answer")));
     let besides = |point: &CurvePoint| {
         let names = point.binding.iter().map(String::as_str).filter(|name| !everywhere.contains(name));
         clean(&names.collect::<Vec<_>>().join(", "))

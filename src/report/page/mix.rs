@@ -26,9 +26,8 @@ pub fn amounts(report: &Report) -> Table {
     let with_carbon = report.amounts.iter().all(|line| line.carbon.is_some());
     let mut header = vec![
         words("Material"),
-        words("Role"),
-        short("State"),
         numbers("Amount", &content.text),
+        short("State"),
         numbers("Oven-dry", &content.text),
     ];
     if with_delivered {
@@ -38,13 +37,14 @@ pub fn amounts(report: &Report) -> Table {
     if with_carbon {
         header.push(numbers("Carbon", &carbon.text));
     }
+    header.push(short("Role"));
     let number = |unit: &Unit, value: Option<f64>| {
         value.map_or_else(String::new, |value| amount(unit.from_base(value)))
     };
     let row = |first: [String; 3], figures: [Option<f64>; 6]| {
         let [total, dry, delivered, space, price, gas] = figures;
-        let mut cells = Vec::from(first);
-        cells.extend([number(&content, total), number(&content, dry)]);
+        let [name, role, state] = first;
+        let mut cells = vec![name, number(&content, total), state, number(&content, dry)];
         if with_delivered {
             cells.push(number(&content, delivered));
         }
@@ -53,6 +53,7 @@ pub fn amounts(report: &Report) -> Table {
         if with_carbon {
             cells.push(number(&carbon, gas));
         }
+        cells.push(role);
         Row::of(cells)
     };
     let empty = String::new;
