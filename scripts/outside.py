@@ -138,7 +138,7 @@ def by_evolution(whole, decided=None, seed=1, rounds=2000):
     return (polished.fun if met else np.inf), time.process_time() - began
 
 
-def by_global_solver(path, seconds=60.0):
+def by_global_solver(path, seconds=60.0, gap=1e-6):
     """SCIP on the whole problem: status, best goal, proven bound, CPU seconds."""
     from pyscipopt import Model
 
@@ -146,7 +146,7 @@ def by_global_solver(path, seconds=60.0):
     model.hideOutput()
     model.readProblem(path)
     model.setParam("limits/time", seconds)
-    model.setParam("limits/gap", 1e-6)
+    model.setParam("limits/gap", gap)
     began = time.process_time()
     model.optimize()
     goal = model.getObjVal() if model.getNSols() else np.inf
