@@ -6,6 +6,7 @@
 mod answer;
 mod cautions;
 mod csv;
+mod curing;
 mod fill;
 mod headline;
 mod json;
@@ -37,10 +38,11 @@ pub use answer::{
 };
 pub use cautions::cautions;
 pub use compare::comparison;
+pub use curing::{CuringAggregate, CuringLine};
 pub use fill::{report, report_given};
 pub use front_curve::front_curve;
 pub use front_table::front_table;
-pub use laws::{law_list, law_page};
+pub use laws::{law_example, law_list, law_page};
 pub use page::{Curve, Sheet, charts, page};
 pub use previous::{Previous, Since};
 pub use price_table::price_table;

@@ -1,8 +1,22 @@
 //! What holds for every law: cards are sound, gradients match differences, bounds hold and shrink.
 
+use mixbound::finding::Sources;
+use mixbound::problem::build;
+use mixbound::report::law_example;
 use mixbound::response::law::Law;
 use mixbound::response::number::{Dual, Interval, Number};
 use proptest::prelude::*;
+
+const MORTAR: &str = "
+mixbound: 1
+currency: EUR
+air: 2 %
+materials:
+  cement: {role: cement, density: 3000 kg/m3, price: 120 /t}
+  sand: {role: sand, density: 2600 kg/m3 surface-dry, price: 12 /t surface-dry}
+  water: {role: water, density: 1000 kg/m3, price: 1 /t, amount: 150 .. 250 kg/m3}
+goal: least cost
+";
 
 fn near(got: f64, expected: f64, tolerance: f64) -> bool {
     (got - expected).abs() <= tolerance
@@ -46,6 +60,35 @@ fn every_worked_example_comes_out() {
                 );
             }
         }
+    }
+}
+
+/// What is shown as an example is what an author may copy: it lies where the law is known.
+#[test]
+fn every_worked_example_lies_where_the_law_is_known() {
+    for &law in Law::ALL {
+        let card = law.card();
+        for worked in card.worked {
+            let inputs = law.arrange(worked.inputs).unwrap_or_else(|| panic!("{}: inputs", card.name));
+            for (value, input) in inputs.iter().zip(card.inputs) {
+                let (low, high) = input.range;
+                assert!(low <= *value && *value <= high, "{}: {} {value}", card.name, input.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_example_of_every_law_stands_in_a_statement() {
+    for &law in Law::ALL {
+        let text = format!("{MORTAR}{}\n", law_example(law));
+        let mut sources = Sources::default();
+        let source = sources.add("example.yaml", &text);
+        let told = match mixbound::statement::read(&sources, source) {
+            Ok((statement, _)) => build(&statement, &sources).err(),
+            Err(findings) => Some(findings),
+        };
+        assert!(told.is_none(), "{}: {}\n{text}", law.card().name, told.unwrap().render(&sources));
     }
 }
 

@@ -19,6 +19,7 @@ mod margins; // overdesign rules as margins: figures of the standards, and limit
 mod open_data; // strength laws against published results
 mod predict; // given mixes: predicted, judged, beside measured values, against what is found
 mod cracking_limits; // ages at cracking in statements: rows, outcomes, what they refuse
+mod curing; // internal curing: demand, supply, and how much aggregate would just be enough
 mod unheeded; // materials that a limited prediction takes no account of are told
 mod restraint; // stress and cracking under restraint, step by step
 mod units; // the same mix told in SI and in US customary units

@@ -1,5 +1,6 @@
 //! The neutral report: every figure a reader is told, before it becomes text.
 
+use super::curing::CuringLine;
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
 use super::units::Units;
@@ -272,6 +273,8 @@ pub struct Report {
     pub responses: Vec<ResponseLine>,
     /// Totals.
     pub totals: Vec<TotalLine>,
+    /// Internal curing, if the statement says what is wanted.
+    pub curing: Option<CuringLine>,
     /// Largest violation relative to what is wanted.
     pub worst: f64,
     /// Largest difference between line and truth at the last step.

@@ -4,6 +4,7 @@
 //! in front, so that a hostile name stays a name; figures are written as plain numbers.
 
 use super::answer::{AmountLine, LimitLine, Report, ResponseLine, Standing};
+use super::curing::CuringLine;
 use super::reasons::{ConflictLines, MemberLine, PriceLine};
 use crate::finding::clean;
 use crate::problem::Origin;
@@ -131,6 +132,7 @@ fn lines(report: &Report) -> Vec<Line> {
         unit: total.unit.text.clone(),
         ..Line::default()
     }));
+    list.extend(report.curing.iter().flat_map(|line| curing(report, line)));
     list.extend(report.limits.iter().map(limit));
     list.extend(report.responses.iter().flat_map(response));
     list.extend(report.prices.iter().flat_map(|line| price(report, line)));
@@ -227,6 +229,20 @@ fn amount(report: &Report, line: &AmountLine) -> Vec<Line> {
     if let Some(carbon) = line.carbon {
         list.push(figure("mix", name, "carbon", carbon, &report.units.carbon()));
     }
+    list
+}
+
+fn curing(report: &Report, line: &CuringLine) -> Vec<Line> {
+    let content = report.units.content();
+    let one = |name: &str, what: &str, base: f64| figure("internal curing", name, what, base, &content);
+    let mut list = vec![one("all", "demand", line.demand), one("all", "supply", line.supply)];
+    list.extend(line.aggregates.iter().flat_map(|aggregate| {
+        [
+            one(&aggregate.material, "amount, oven-dry", aggregate.dry),
+            one(&aggregate.material, "gives water", aggregate.gives),
+            one(&aggregate.material, "just enough, oven-dry", aggregate.enough),
+        ]
+    }));
     list
 }
 

@@ -5,6 +5,7 @@ use super::answer::{
     Standing, State, TotalLine,
 };
 use super::cautions::cautions;
+use super::curing::curing_line;
 use super::neutral::unheeded;
 use super::reasons::{conflict_lines, price_lines};
 use super::restraint::cracking_line;
@@ -86,6 +87,7 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         measured: Vec::new(),
         responses: Vec::new(),
         totals: Vec::new(),
+        curing: None,
         worst: 0.0,
         linearisation_error: None,
         effort: Effort::default(),
@@ -186,6 +188,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
         .filter_map(|index| response_line(problem, index, mix, &in_use, report.units))
         .collect();
     report.totals = totals(problem, mix, report.units);
+    report.curing = curing_line(problem, mix);
     report.worst = audit.worst;
     report.cautions = cautions(problem, &in_use);
     if report.amounts.iter().any(|line| line.delivered.is_some_and(|weighed| weighed < 0.0)) {

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::answer::{Report, Standing, State};
+use super::curing::CuringOut;
 use crate::finding::clean;
 use crate::problem::{Origin, Side};
 use crate::quantity::Unit;
@@ -21,6 +22,8 @@ struct Document<'r> {
     mix: Vec<Amount<'r>>,
     not_used: &'r [String],
     totals: Vec<Total<'r>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    internal_curing: Option<CuringOut<'r>>,
     limits: Vec<Limit<'r>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     fills: Option<f64>,
@@ -253,6 +256,7 @@ fn document(report: &Report) -> Document<'_> {
             .iter()
             .map(|total| Total { name: &total.label, value: total.value, unit: &total.unit.text })
             .collect(),
+        internal_curing: report.curing.as_ref().map(|line| CuringOut::new(line, &content)),
         limits: report
             .limits
             .iter()

@@ -72,16 +72,11 @@ pub fn law_page(law: Law) -> String {
         if number == 0 {
             text.push_str("\nWORKED NUMBERS, recomputed\n");
         }
-        let line = format!(
-            "{}: {} (expected {}; {})",
-            given.join(", "),
-            shown(got),
-            shown(worked.expected),
-            worked.note
-        );
+        let given = if given.is_empty() { "with every input left out".to_owned() } else { given.join(", ") };
+        let line = format!("{given}: {} (expected {}; {})", shown(got), shown(worked.expected), worked.note);
         let _ = writeln!(text, "  {}", wrapped(&line, 4));
     }
-    let _ = writeln!(text, "\nIN A STATEMENT\n{}", example(card));
+    let _ = writeln!(text, "\nIN A STATEMENT\n{}", law_example(law));
     text
 }
 
@@ -89,6 +84,9 @@ fn input_line(input: &Input) -> String {
     let (low, high) = input.range;
     let range = match (low <= -1e9, 1e9 <= high) {
         (true, true) => String::new(),
+        (_, true) if 0.0 < low && low < 1e-6 => {
+            format!("; known above {}", Unit::known(input.unit).with_number("0"))
+        }
         (_, true) => format!("; known from {}", Unit::known(input.unit).with_number(&trimmed(low, 6))),
         _ => format!(
             "; known for {} .. {}",
@@ -107,19 +105,23 @@ fn unit_word(unit: &str) -> &str {
     if unit == "1" { "a number" } else { unit }
 }
 
-/// The law as a response, its inputs bound to the first worked numbers.
-fn example(card: &Card) -> String {
-    let mut text = format!("responses:\n  my response:\n    law: {}\n    inputs:\n", card.name);
-    for input in card.inputs.iter().filter(|input| input.default.is_none()) {
-        let worked =
-            card.worked.first().and_then(|worked| worked.inputs.iter().find(|(name, _)| *name == input.name));
-        let value = worked.map_or(input.range.0, |(_, value)| *value);
-        let _ = writeln!(
-            text,
-            "      {}: {}",
-            input.name,
-            Unit::known(input.unit).with_number(&trimmed(value, 7))
-        );
+/// The law as a response, its inputs bound to the first worked numbers; those with a published value that are not in
+/// them are left out.
+pub fn law_example(law: Law) -> String {
+    let card = law.card();
+    let mut text = format!("responses:\n  my response:\n    law: {}\n", card.name);
+    let worked = card.worked.first().map_or(&[][..], |worked| worked.inputs);
+    let lines: Vec<String> = card
+        .inputs
+        .iter()
+        .filter_map(|input| {
+            let given = worked.iter().find(|(name, _)| *name == input.name).map(|(_, value)| *value);
+            let value = given.or(input.default.is_none().then_some(input.range.0))?;
+            Some(format!("{}: {}", input.name, Unit::known(input.unit).with_number(&trimmed(value, 7))))
+        })
+        .collect();
+    if !lines.is_empty() {
+        let _ = write!(text, "    inputs:\n      {}", lines.join("\n      "));
     }
     text.trim_end().to_owned()
 }

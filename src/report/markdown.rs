@@ -29,6 +29,7 @@ pub fn render(report: &Report) -> String {
     conflict(&mut text, report);
     amounts(&mut text, report);
     totals(&mut text, report);
+    curing(&mut text, report);
     limits(&mut text, report);
     responses(&mut text, report);
     prices(&mut text, report);
@@ -134,6 +135,27 @@ fn totals(text: &mut String, report: &Report) {
         .collect();
     text.push_str("## Totals\n\n");
     table(text, &["total".to_owned(), "value".to_owned()], 1, &rows);
+}
+
+fn curing(text: &mut String, report: &Report) {
+    let Some(line) = &report.curing else { return };
+    let content = report.units.content();
+    let shown = |value: f64| significant(content.from_base(value), 4);
+    let rows: Vec<Vec<String>> = line
+        .aggregates
+        .iter()
+        .map(|one| vec![escaped(&one.material), shown(one.dry), shown(one.gives), shown(one.enough)])
+        .collect();
+    let _ = writeln!(text, "## Internal curing\n\n{}.\n", escaped(&line.words(&content)));
+    if !rows.is_empty() {
+        let header = [
+            "lightweight aggregate".to_owned(),
+            headed("oven-dry", &content),
+            headed("gives water", &content),
+            headed("just enough with the others as they are, oven-dry", &content),
+        ];
+        table(text, &header, 1, &rows);
+    }
 }
 
 fn limits(text: &mut String, report: &Report) {

@@ -1,5 +1,6 @@
 //! The report for a terminal: tables within 100 columns, no colours, no drawing beyond rules.
 
+mod curing;
 pub(super) mod limits;
 mod reasons;
 mod restraint;
@@ -37,6 +38,7 @@ pub fn render(report: &Report) -> String {
     reasons::conflict(&mut text, report);
     amounts(&mut text, report);
     totals(&mut text, report);
+    curing::curing(&mut text, report);
     limits::limits(&mut text, report);
     reasons::prices(&mut text, report);
     responses(&mut text, report);

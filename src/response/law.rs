@@ -117,6 +117,7 @@ laws! {
     HashinShtrikmanUpper: composite, HASHIN_SHTRIKMAN_UPPER, hashin_shtrikman_upper;
     SuccessiveModulus: composite, SUCCESSIVE, successive;
     LightweightAggregateModulus: composite, LIGHTWEIGHT_AGGREGATE, lightweight_aggregate;
+    NotionalSize: shrinkage, SECTION_SIZE, section_size;
     EurocodeDryingUltimate: shrinkage, EUROCODE_DRYING_ULTIMATE, eurocode_drying_ultimate;
     EurocodeDrying: shrinkage, EUROCODE_DRYING, eurocode_drying;
     EurocodeAutogenousUltimate: shrinkage, EUROCODE_AUTOGENOUS_ULTIMATE, eurocode_autogenous_ultimate;
@@ -136,6 +137,7 @@ laws! {
     EurocodeCreep: creep_eurocode, EUROCODE_CREEP, eurocode_creep;
     ModelCodeBasicCreep: creep, MODEL_CODE_BASIC_CREEP, model_code_basic_creep;
     ModelCodeDryingCreep: creep, MODEL_CODE_DRYING_CREEP, model_code_drying_creep;
+    AgeAdjustedModulus: creep, AGE_ADJUSTED_MODULUS, age_adjusted_modulus;
     AciCreep: creep, ACI_CREEP, aci_creep;
     MaximumHydration: internal_curing, MAXIMUM_HYDRATION, maximum_hydration;
     BlendChemicalShrinkage: internal_curing, BLEND_CHEMICAL_SHRINKAGE, blend_chemical_shrinkage;
@@ -144,6 +146,7 @@ laws! {
     InternalCuringAggregate: internal_curing, AGGREGATE, aggregate;
     RingStress: ring, RING_STRESS, ring_stress;
     RingRestraint: ring, RING_RESTRAINT, ring_restraint;
+    RingStressFromStrain: ring, RING_STRESS_FROM_STRAIN, ring_stress_from_strain;
     RingStressFactor: ring, RING_STRESS_FACTOR, ring_stress_factor;
     RingStressRate: ring, RING_STRESS_RATE, ring_stress_rate;
     AxialRestraint: ring, AXIAL_RESTRAINT, axial_restraint;

@@ -17,6 +17,19 @@ fn modulus() {
     check_relative(got, 4.5777e6 / 145_037.7, 3e-4);
 }
 
+/// ACI 318 in the form of the inch-pound edition: value from memory. 33 w^1.5 and 57000 times the root of the strength in
+/// psi; the two editions differ by their rounded constants.
+#[test]
+fn modulus_in_psi() {
+    let psi = 145.0377;
+    let strength = ("specified strength", 4000.0 / psi);
+    for (density, expected) in [(145.0, 3.6441e6), (115.0, 2.5739e6)] {
+        let inputs = [strength, ("density", density * 16.018_46)];
+        check_relative(law("aci modulus from density", &inputs) * 1e3 * psi, expected, 8e-3);
+    }
+    check_relative(law("aci modulus", &[strength]) * 1e3 * psi, 3.6050e6, 8e-3);
+}
+
 /// Three formulas at 30, 40 and 50 MPa: why a limit names its formula. Identity.
 #[test]
 fn moduli_differ_by_formula() {
@@ -71,6 +84,44 @@ fn aci_209_example() {
         let inputs = [&EXAMPLE[..], &[("age", age), ("loading age", 14.0)]].concat();
         check(law("aci creep", &inputs), expected, 1e-3);
     }
+}
+
+/// ACI 209R-92: each factor of the example, as the ratio of the law to that at the input where the factor is one.
+/// Factors of shrinkage are a value from memory.
+#[test]
+fn aci_209_factors() {
+    let changed = |name: &str, more: &[(&str, f64)], input: &str, value: f64| {
+        let own = [&EXAMPLE[..], more].concat();
+        let other: Vec<(&str, f64)> =
+            own.iter().map(|(name, old)| (*name, if *name == input { value } else { *old })).collect();
+        law(name, &own) / law(name, &other)
+    };
+    let more = [("cement", 409.0), ("age", 90.0), ("drying age", 7.0)];
+    // where 1.40 - 1.02 h, 1.2 exp(-0.00472 V/S), 0.89 + 0.00161 s, 0.30 + 0.014 p and 0.75 + 0.00061 c are one
+    for (input, one, expected) in [
+        ("humidity", 40.0 / 1.02, 0.6860),
+        ("volume surface ratio", f64::ln(1.2) / 0.00472, 0.7485),
+        ("slump", 0.11 / 0.00161, 1.0108),
+        ("fine aggregate share", 50.0, 0.8600),
+        ("cement", 0.25 / 0.000_61, 0.9995),
+    ] {
+        check(changed("aci shrinkage", &more, input, one), expected, 1e-4);
+    }
+    let more = [("age", 90.0), ("loading age", 14.0)];
+    for (input, one, expected) in [
+        ("humidity", 27.0 / 0.67, 0.8010),
+        ("volume surface ratio", f64::ln(2.26) / 0.0213, 0.7562),
+        ("slump", 0.18 / 0.002_64, 1.0180),
+        ("fine aggregate share", 50.0, 0.9760),
+        ("air", 6.0, 1.0),
+    ] {
+        check(changed("aci creep", &more, input, one), expected, 1e-4);
+    }
+    // after very long: the product of the factors times 780 and 2.35
+    let last = [&EXAMPLE[..], &[("cement", 409.0), ("age", 1e9), ("drying age", 7.0)]].concat();
+    check(law("aci shrinkage", &last), 347.96, 0.05);
+    let last = [&EXAMPLE[..], &[("age", 1e12), ("loading age", 14.0)]].concat();
+    check(law("aci creep", &last), 1.2948, 1e-3);
 }
 
 /// ACI 209R-92, curing factor: table and formula differ by up to 1 %; value from memory.
@@ -206,4 +257,11 @@ fn b4_example() {
     check(at(112.0), 36.971, 0.01);
     check(at(28.0), 31.004, 0.01);
     check(at(1e9), 37.820, 0.01);
+    let slow = [
+        ("water cement ratio", 0.60),
+        ("aggregate cement ratio", 7.0),
+        ("age", 112.0),
+        ("base shrinkage", 0.0),
+    ];
+    check(law("b4 autogenous shrinkage", &slow), 0.0, 1e-12);
 }

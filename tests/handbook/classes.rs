@@ -25,9 +25,11 @@ fn european_guidelines() {
     }
     assert_eq!((SlumpFlow::of(655.0), First.name(), Third.name()), (None, "SF1", "SF3"));
     assert!(flow_meets_target(620.0, 700.0) && !flow_meets_target(619.0, 700.0));
+    assert!(flow_meets_target(780.0, 700.0) && !flow_meets_target(781.0, 700.0));
     let limits = [
         (Conformity::FastFunnel, 10.0, 10.1),
         (Conformity::SlowFunnel, 7.0, 27.1),
+        (Conformity::SlowFunnel, 27.0, 6.9),
         (Conformity::Passing, 0.75, 0.74),
         (Conformity::FirstSegregation, 23.0, 23.1),
         (Conformity::SecondSegregation, 18.0, 18.1),

@@ -33,6 +33,17 @@ fn the_equation() {
     }
 }
 
+/// Largest hydration of the equation: identity, by a ratio of 0.36 with supply and 0.42 sealed.
+#[test]
+fn maximum_hydration() {
+    for (ratio, full, expected) in
+        [(0.30, 0.36, 0.8333), (0.40, 0.36, 1.0), (0.30, 0.42, 0.7143), (0.40, 0.42, 0.9524)]
+    {
+        let inputs = [("water binder ratio", ratio), ("full hydration ratio", full)];
+        check(law("maximum hydration", &inputs), expected, 1e-4);
+    }
+}
+
 /// NIST, internal curing: chemical shrinkage falls by 0.0005 per degree Celsius above 25 and rises by as much
 /// below.
 #[test]
@@ -80,4 +91,13 @@ fn six_bag_mix() {
 fn a_blend() {
     let inputs = [("cement", 75.0), ("fly ash", 20.0), ("silica fume", 5.0)];
     check(law("blend chemical shrinkage", &inputs), 0.0895, 1e-9);
+    // slag 0.18 to 0.20, silica fume 0.20 to 0.22, fly ash 0.10 to 0.16, cement 0.06 to 0.07
+    let alone = |name: &'static str| {
+        let mixed = law("blend chemical shrinkage", &[("cement", 100.0), (name, 100.0)]);
+        2.0 * mixed - law("blend chemical shrinkage", &[("cement", 100.0)])
+    };
+    for (name, low, high) in [("slag", 0.18, 0.20), ("silica fume", 0.20, 0.22), ("fly ash", 0.10, 0.16)] {
+        assert!((low - 1e-9..=high + 1e-9).contains(&alone(name)), "{name}");
+    }
+    assert!((0.06..=0.07).contains(&law("blend chemical shrinkage", &[("cement", 100.0)])));
 }

@@ -18,6 +18,17 @@ fn modulus() {
     }
 }
 
+/// Secant modulus that allows for early plastic strain: value from memory.
+#[test]
+fn reduced_modulus() {
+    for (mean, factor) in
+        [(20.0, 0.8 + 0.2 * 20.0 / 88.0), (40.0, 0.8 + 0.2 * 40.0 / 88.0), (88.0, 1.0), (95.0, 1.0)]
+    {
+        let full = law("model code modulus", &[("mean strength", mean)]);
+        check_relative(law("model code reduced modulus", &[("mean strength", mean)]), factor * full, 1e-9);
+    }
+}
+
 /// Fracture energy, N/m.
 #[test]
 fn fracture_energy() {

@@ -111,6 +111,30 @@ pub fn totals(report: &Report) -> Vec<(String, String)> {
     report.totals.iter().map(|total| (clean(&total.label), clean(&text(total.value, &total.unit)))).collect()
 }
 
+/// Water for internal curing: wanted, given, and how much of each aggregate is just enough.
+pub fn curing(report: &Report) -> Option<Table> {
+    let line = report.curing.as_ref()?;
+    let content = report.units.content();
+    let unit = &content.text;
+    let shown = |value: f64| amount(content.from_base(value));
+    Some(Table {
+        caption: format!("Internal curing: {}", clean(&line.words(&content))),
+        header: vec![
+            words("Lightweight aggregate"),
+            numbers("Oven-dry", unit),
+            numbers("Gives water", unit),
+            numbers("Just enough with the others as they are, oven-dry", unit),
+        ],
+        rows: line
+            .aggregates
+            .iter()
+            .map(|one| {
+                Row::of(vec![clean(&one.material), shown(one.dry), shown(one.gives), shown(one.enough)])
+            })
+            .collect(),
+    })
+}
+
 /// Bars of a part of the mix by material; none if not every material has it, or all is zero.
 fn parts(
     report: &Report,

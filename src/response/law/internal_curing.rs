@@ -83,7 +83,7 @@ pub const BLEND_CHEMICAL_SHRINKAGE: Card = Card {
     meaning: "water drawn per kg of binder",
     statistic: None,
     worked: &[Worked {
-        inputs: &[("cement", 75.0), ("fly ash", 20.0), ("silica fume", 5.0)],
+        inputs: &[("cement", 300.0), ("fly ash", 80.0), ("silica fume", 20.0)],
         expected: 0.0895,
         tolerance: 1e-9,
         note: "identity",

@@ -34,6 +34,32 @@ const LIGHTWEIGHT: Input = Input::given(
 );
 const EUROCODE: &str = "EN 1992-1-1:2004, 3.1.4 and annex B.2";
 
+/// Size of a section as drying sees it.
+pub const SECTION_SIZE: Card = Card {
+    name: "notional size",
+    group: "shrinkage",
+    formula: "2 A / u; half of it is the volume surface ratio",
+    source: "EN 1992-1-1:2004, 3.1.4",
+    inputs: &[
+        Input::given("section", "mm2", "area of the cross-section", (1e2, 1e8), POSITIVE),
+        Input::given("drying perimeter", "mm", "part of the perimeter that dries", (10.0, 1e5), POSITIVE),
+    ],
+    unit: "mm",
+    meaning: "twice the cross-section over its drying perimeter",
+    statistic: None,
+    worked: &[Worked {
+        inputs: &[("section", 87_500.0), ("drying perimeter", 1200.0)],
+        expected: 145.83,
+        tolerance: 0.01,
+        note: "section of 250 by 350 mm, reference value of fib's transcription of EN 1992",
+    }],
+};
+
+pub(super) fn section_size<N: Number>(inputs: &[N]) -> N {
+    let [section, perimeter] = take(inputs);
+    section / perimeter * 2.0
+}
+
 /// Drying shrinkage by EN 1992 after infinite time.
 pub const EUROCODE_DRYING_ULTIMATE: Card = Card {
     name: "eurocode ultimate drying shrinkage",

@@ -182,9 +182,8 @@ pub(super) fn gl2000_shrinkage<N: Number>(inputs: &[N]) -> N {
     ultimate * of_humidity * growth
 }
 
-const fn constant(name: &'static str, unit: &'static str, default: f64) -> Input {
-    Input::given(name, unit, "constant of the cement class; the default is that of ordinary cement", ANY, ANY)
-        .or(default)
+const fn constant(name: &'static str, unit: &'static str, meaning: &'static str, default: f64) -> Input {
+    Input::given(name, unit, meaning, ANY, ANY).or(default)
 }
 
 /// Autogenous shrinkage by RILEM B4.
@@ -198,12 +197,17 @@ pub const B4_AUTOGENOUS: Card = Card {
         Input::given("water cement ratio", "1", "by mass", (0.22, 0.87), (0.1, 3.0)),
         Input::given("aggregate cement ratio", "1", "by mass", (1.0, 13.2), (0.1, 50.0)),
         AGE,
-        constant("base shrinkage", "microstrain", 210.0),
-        constant("aggregate exponent", "1", -0.75),
-        constant("water exponent", "1", -3.5),
-        constant("time exponent", "1", -4.5),
-        constant("alpha factor", "1", 1.0),
-        constant("base time", "d", 1.0),
+        constant(
+            "base shrinkage",
+            "microstrain",
+            "e, of the cement class: 210 ordinary, -84 rapid, 0 slow",
+            210.0,
+        ),
+        constant("aggregate exponent", "1", "r_a, of the ratio of aggregate to cement", -0.75),
+        constant("water exponent", "1", "r_w, of the water-cement ratio", -3.5),
+        constant("time exponent", "1", "r_t, of the growth with time", -4.5),
+        constant("alpha factor", "1", "r_alpha, of the cement class: 1 ordinary, 1.4 rapid", 1.0),
+        constant("base time", "d", "tau_0, of the cement class: 1 ordinary, 41 rapid", 1.0),
     ],
     unit: "microstrain",
     meaning: "autogenous shrinkage since casting",

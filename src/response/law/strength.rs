@@ -175,8 +175,8 @@ pub const FERET: Card = Card {
     meaning: "compressive strength at 28 d",
     statistic: Some(Statistic::Mean),
     worked: &[Worked {
-        inputs: &[("binder volume", 350.0 / 3150.0), ("water volume", 0.175), ("air volume", 0.015)],
-        expected: 34.041,
+        inputs: &[("binder volume", 0.11), ("water volume", 0.175), ("air volume", 0.015)],
+        expected: 33.611,
         tolerance: 1e-3,
         note: "identity",
     }],
