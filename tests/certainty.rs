@@ -9,7 +9,7 @@ mod relaxations;
 use mixbound::parallel::with_threads;
 use mixbound::problem::Problem;
 use mixbound::report::{Format, Units, render, report};
-use mixbound::solve::{Found, Limits, Settings, Verdict, solve};
+use mixbound::solve::{Found, Judgement, Limits, Settings, Verdict, solve, tightness};
 
 use crate::kept;
 use crate::problems::problem;
@@ -122,4 +122,57 @@ fn boxes_of_no_width_and_numbers_over_twelve_orders_are_proven_too() {
         assert!(least <= found.goal && found.goal <= most, "{}", found.goal);
         assert!(found.certainty.expect("a proof was asked for").complete);
     }
+}
+
+/// Shares of a few hundredths of a per cent, and optima of zero.
+#[test]
+fn a_goal_called_proven_keeps_to_its_gap_however_small_it_is() {
+    for (name, goals) in [
+        (
+            "10-deicing-salt-us",
+            vec![
+                "{most: {of: air entrainer, to: binder}}",
+                "{least: {of: air entrainer, to: binder}}",
+                "{least: {of: water reducer, to: binder}}",
+                "{least: water-binder ratio}",
+            ],
+        ),
+        ("00-reference-repair", vec!["{least: light sand}", "{least: lightweight share of sand}"]),
+    ] {
+        let text = kept::text(&format!("problems/{name}.yaml"));
+        for goal in goals {
+            let changed = text.replace("\ngoal: least cost", &format!("\ngoal: {goal}"));
+            assert_ne!(changed, text);
+            let problem = problem("changed.yaml", changed).0;
+            let found =
+                found(&problem, &Settings::default()).unwrap_or_else(|| panic!("{name}, {goal}: no mix"));
+            let certainty = found.certainty.expect("a proof was asked for");
+            assert!(certainty.complete, "{name}, {goal}");
+            let gap = (found.goal - certainty.bound).abs();
+            assert!(
+                gap <= 1.001e-3 * found.goal.abs() + 1e-9,
+                "{name}, {goal}: {} .. {}",
+                found.goal,
+                certainty.bound
+            );
+        }
+    }
+}
+
+/// A dose has hardly a bound of its own where its binder may come from several materials: only a limit on their sum
+/// keeps it from nothing.
+#[test]
+fn the_tightest_dose_is_found_where_only_a_limit_bounds_the_binder() {
+    let text = kept::text("problems/10-deicing-salt-us.yaml").replace(
+        "\nlimits:\n",
+        "\nlimits:\n  entrainer dose: {on: air entrainer, at least: 0.7 fl oz/cwt of binder}\n",
+    );
+    let problem = problem("changed.yaml", text).0;
+    let best = found(&problem, &Settings::default()).expect("it has a mix");
+    let list = tightness(&problem, Some(&best), 1e-3, |_| {});
+    let dose = list.iter().find(|line| problem.requirements[line.requirement].name == "entrainer dose");
+    let dose = dose.expect("every limit is asked");
+    let most = dose.tightest.expect("it can be tightened");
+    assert!(most.proven && 1.0 < most.value, "{most:?}");
+    assert_eq!(dose.word, Judgement::Binding);
 }

@@ -14,7 +14,7 @@ impl Frame<'_> {
     /// A goal behind a link is compared in the response's own unit: on the scale of a logarithm a tenth of a per
     /// cent would be another distance.
     pub fn better_by(&self, goal: f64, share: f64) -> f64 {
-        let plain = goal - share * goal.abs().max(1e-6);
+        let plain = goal - share * goal.abs().max(1e-9);
         let Some(Level::Response(index)) = self.problem.goal.level else { return plain };
         let response = &self.problem.responses[index];
         let sign = if self.problem.goal.most { -1.0 } else { 1.0 };

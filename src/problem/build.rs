@@ -101,7 +101,7 @@ fn checked(
         note: text(&statement.note),
         currency: statement.currency.clone(),
         system: statement.system,
-        reach: Reach { columns: Vec::new(), balance },
+        reach: Reach { columns: Vec::new(), balance, rows: Vec::new() },
         dropped: vec![false; requirements.len()],
         divisors: Vec::new(),
         mixture,

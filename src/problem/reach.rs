@@ -10,6 +10,8 @@ pub struct Reach {
     pub columns: Vec<(f64, f64)>,
     /// The volume balance, zero for a true mix.
     pub balance: Affine,
+    /// The linear conditions that it was tightened by, none of them negative for a true mix.
+    pub rows: Vec<Affine>,
 }
 
 /// Rounds of tightening; each passes over all rows once.
@@ -36,7 +38,7 @@ pub fn reach(start: Vec<(f64, f64)>, rows: &[Affine], balance: Affine) -> Option
             break;
         }
     }
-    Some(Reach { columns, balance })
+    Some(Reach { columns, balance, rows: rows.to_vec() })
 }
 
 /// One row: every column at least as far in as the others at their best leave it.
@@ -146,13 +148,38 @@ impl Reach {
         value - 1e-9 * value.abs()
     }
 
+    /// The least of an affine function that the box and any one of the rows leave: what a row keeps up as a whole, such
+    /// as the binder, may fall to nothing column by column.
+    fn least_by_rows(&self, affine: &Affine) -> f64 {
+        let coefficient = |column: usize| {
+            affine
+                .terms
+                .binary_search_by_key(&column, |(known, _)| *known)
+                .map_or(0.0, |at| affine.terms[at].1)
+        };
+        let mut least = self.least(affine);
+        for row in &self.rows {
+            // affine >= affine - times x row, for any times >= 0: those that cancel a column are tried.
+            let mut tried: Vec<f64> = Vec::new();
+            for (column, factor) in &row.terms {
+                let times = coefficient(*column) / factor;
+                if 0.0 < times && times.is_finite() && !tried.contains(&times) {
+                    tried.push(times);
+                    least = least.max(self.least(&affine.clone().plus(-times, row)));
+                }
+            }
+        }
+        least
+    }
+
     /// Bounds of a measure over the box; `None` if its denominator may vanish.
     pub fn of_measure(&self, measure: &Measure) -> Option<Interval> {
         match measure {
             Measure::Linear(affine) => Some(self.of_affine(affine)),
             Measure::Ratio(ratio) => {
                 let above = self.of_affine(&ratio.numerator);
-                let below = self.of_affine(&ratio.denominator);
+                let mut below = self.of_affine(&ratio.denominator);
+                below.low = below.low.max(self.least_by_rows(&ratio.denominator)).min(below.high);
                 if below.low <= 1e-12 * below.high.abs().max(1e-9) {
                     return None;
                 }

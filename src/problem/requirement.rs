@@ -179,6 +179,9 @@ impl Problem {
             }
         };
         let slack = sign * (got - wanted) - margin;
+        if !slack.is_finite() {
+            return None;
+        }
         // What is compared with a response is judged by that response's usual size, not by a demand that happens to
         // be near zero.
         let usual = match requirement.wanted {

@@ -81,13 +81,23 @@ impl Problem {
                 }
             }
             Origin::Region { response, factor } => {
-                // A surface is a polynomial beyond its region too, if nobody asks whether it is true there.
+                // A surface is a polynomial beyond its region too, if nobody asks whether it is true there: the region
+                // becomes wider, and not without end.
                 let region = &mut self.responses[response].factors[factor].region;
-                let width = region.width();
-                match requirement.side {
-                    Side::AtLeast => region.low -= BEYOND * width,
-                    Side::AtMost => region.high += BEYOND * width,
-                }
+                let width = BEYOND * region.width();
+                let end = match requirement.side {
+                    Side::AtLeast => &mut region.low,
+                    Side::AtMost => &mut region.high,
+                };
+                *end = match requirement.side {
+                    // Not across zero: laws divide by ratios.
+                    Side::AtLeast if 0.0 < *end => (*end - width).max(0.5 * *end),
+                    Side::AtLeast => *end - width,
+                    Side::AtMost => *end + width,
+                };
+                let end = *end;
+                self.requirements[index].wanted = Wanted::Value(end);
+                self.dropped[index] = false;
             }
             _ => {}
         }
@@ -194,8 +204,8 @@ impl Problem {
     }
 }
 
-/// How far beyond a dropped region's end a factor may go, in widths of the region: further out a surface says
-/// nothing at all.
+/// How far beyond the end of a region that is left out a factor may go, in widths of the region: further out a surface
+/// says nothing at all.
 const BEYOND: f64 = 1.0;
 
 /// States the requirements that hold, and the goal's own, as conditions.
@@ -254,7 +264,11 @@ pub fn refresh_reach(problem: &mut Problem) {
         problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
     let balance = problem.reach.balance.clone();
     // Where the limits leave nothing at all, that is for the solver to say, as a verdict with its conflict.
-    problem.reach = reach(start.clone(), &rows, balance.clone()).unwrap_or(Reach { columns: start, balance });
+    problem.reach = reach(start.clone(), &rows, balance.clone()).unwrap_or(Reach {
+        columns: start,
+        balance,
+        rows: Vec::new(),
+    });
     if let (Some(level), Some(column)) = (&problem.goal.level, problem.goal.objective.terms.first()) {
         let bounds = match level {
             super::Level::Response(response) => {

@@ -58,6 +58,7 @@ fn widened(mut problem: Problem) -> Problem {
     problem.reach = Reach {
         columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
         balance: problem.reach.balance,
+        rows: Vec::new(),
     };
     problem
 }

@@ -108,15 +108,18 @@ fn price_within(
     let Outcome::Optimal(point, objective) = solve_program(&program) else { return Price::Unreliable };
     let goal_scale = Frame::new(problem).goal_scale;
     let step = MOVE * wanted.abs().max(typical(requirement));
+    // Nearby, an addition at its cap may come to count the other way; the choices of materials are kept.
+    let patterns = if reach == NEAR { counting_either_way(problem, pattern) } else { vec![pattern.clone()] };
     let moved = |by: f64| {
         let changed = problem.with_wanted(index, wanted + by);
-        match solve_program(&final_program(&changed, pattern, mix, reach)) {
-            Outcome::Optimal(_, moved) => {
-                let scale = Frame::new(&changed).goal_scale;
-                Some((moved * scale - objective * goal_scale) / step)
+        let scale = Frame::new(&changed).goal_scale;
+        let goals = patterns.iter().filter_map(|pattern| {
+            match solve_program(&final_program(&changed, pattern, mix, reach)) {
+                Outcome::Optimal(_, moved) => Some((moved * scale - objective * goal_scale) / step),
+                _ => None,
             }
-            _ => None,
-        }
+        });
+        goals.min_by(f64::total_cmp)
     };
     // Tighter is upwards for "at least", downwards for "at most".
     let sign = requirement.side.sign();
@@ -131,6 +134,17 @@ fn price_within(
         }
         _ => Price::Between { tightening, loosening },
     }
+}
+
+/// A pattern, and those in which one counted addition counts the other way.
+fn counting_either_way(problem: &Problem, pattern: &Pattern) -> Vec<Pattern> {
+    let counted = problem.switches.len()..pattern.len();
+    let others = counted.map(|at| {
+        let mut other = pattern.clone();
+        other[at] = other[at].map(|decision| !decision);
+        other
+    });
+    [pattern.clone()].into_iter().chain(others).collect()
 }
 
 /// d goal / d limit from the multipliers: sum of y times how far the limit's rows move.

@@ -289,6 +289,7 @@ fn nearest(
         wide.reach = Reach {
             columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
             balance: problem.reach.balance.clone(),
+            rows: Vec::new(),
         };
         let frame = Frame::new(&wide);
         let program = frame.elastic_part();

@@ -99,6 +99,32 @@ fn the_impossible_floor_names_the_four_that_cannot_hold_together() {
     assert!(conflict.members.iter().all(|member| member.settled));
 }
 
+/// By hand: Bolomey's law makes 41.3 MPa of a ratio of 0.45, and EN 1992 33.7 GPa of those. Nothing else has a part in it.
+#[test]
+fn a_conflict_between_a_ratio_and_a_modulus_names_these_two() {
+    let text = kept::text("problems/01-by-hand.yaml")
+        .replace("  water:\n", "  filler:\n    role: limestone filler\n    density: 2700 kg/m3\n    price: 40 /t\n  water:\n")
+        .replace(
+            "limits:\n  mean strength: at least 30 MPa",
+            "  bolomey:\n    law: bolomey strength\n    inputs: {water binder ratio: water-cement ratio, constant k: 24 MPa}\n  \
+             modulus:\n    law: eurocode modulus\n    inputs: {mean strength: bolomey}\nlimits:\n  \
+             water-cement ratio: at most 0.45\n  modulus: at most 33 GPa",
+        );
+    let problem = problem("changed.yaml", text).0;
+    let Verdict::Nothing(nothing) = solve(&problem, &Settings::default().explained()) else {
+        panic!("it has a mix")
+    };
+    let conflict = nothing.conflict.expect("its conflict was asked for");
+    let mut names = Vec::new();
+    for member in &conflict.members {
+        assert!(member.settled, "{member:?}");
+        let Demand::Requirement(index) = member.demand else { panic!("{member:?}") };
+        names.push(problem.requirements[index].name.as_str());
+    }
+    names.sort_unstable();
+    assert_eq!(names, ["modulus", "water-cement ratio"]);
+}
+
 #[test]
 fn a_demand_left_out_is_neither_kept_nor_blamed() {
     for name in ["02-plain-structural", "06-exposure-classes", "03-flowable-two-fillers"] {
