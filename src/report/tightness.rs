@@ -137,7 +137,7 @@ fn text(lines: &[Entry], goal: &str) -> String {
         limits.add_row(vec![
             line.line.to_string(),
             clean(&line.limit),
-            format!("{} {} {}", line.side, significant(line.asked, 4), line.unit).trim_end().to_owned(),
+            asked(line),
             number(line.got, None),
             line.tightest_text(),
             number(line.loosest, line.loosest_proven),
@@ -188,6 +188,14 @@ fn text(lines: &[Entry], goal: &str) -> String {
     text
 }
 
+/// What is asked, in words; what is compared with something else has no figure where there is no mix.
+fn asked(line: &Entry) -> String {
+    if !line.asked.is_finite() {
+        return format!("{} something else", line.side);
+    }
+    format!("{} {} {}", line.side, significant(line.asked, 4), line.unit).trim_end().to_owned()
+}
+
 fn csv(lines: &[Entry]) -> String {
     let mut text = String::from(
         "line,limit,side,unit,asked,got,tightest,tightest_proven,loosest,loosest_proven,verdict,goal_unit,between,beyond\n",
@@ -202,7 +210,7 @@ fn csv(lines: &[Entry]) -> String {
             cell(&line.limit),
             line.side.to_owned(),
             cell(&line.unit),
-            line.asked.to_string(),
+            number(Some(line.asked).filter(|asked| asked.is_finite())),
             number(line.got),
             number(line.tightest),
             word(line.tightest_proven),
