@@ -5,6 +5,7 @@
 
 mod answer;
 mod cautions;
+mod changes;
 mod csv;
 mod curing;
 mod fill;
@@ -37,6 +38,7 @@ pub use answer::{
     TotalLine,
 };
 pub use cautions::cautions;
+pub use changes::{ChangeLine, Changes, Direction, changes};
 pub use compare::comparison;
 pub use curing::{CuringAggregate, CuringLine};
 pub use fill::{report, report_given};
@@ -67,6 +69,8 @@ pub enum Format {
     /// For pages and issues.
     Markdown,
 }
+
+pub use csv::render_all;
 
 /// Writes a report.
 pub fn render(report: &Report, format: Format) -> String {

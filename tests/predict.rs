@@ -82,9 +82,25 @@ fn several_mixes_are_compared_with_the_first_and_the_better_direction_is_that_of
     assert!(row("cost").contains("worse)"), "the goal is the least: {}", row("cost"));
     assert!(!row("fresh density").contains("better") && !row("fresh density").contains("worse"));
     assert!(out.lines().all(|line| line.chars().count() <= 100), "{out}");
-    let (code, _, err) = mixbound(&["predict", BY_HAND, "--mix", &today, &strong, "--format", "csv"]);
-    assert_eq!(code, 2);
-    assert!(err.contains("CSV and Markdown hold one"), "{err}");
+    let as_written = |format: &str| {
+        let (code, out, err) = mixbound(&["predict", BY_HAND, "--mix", &today, &strong, "--format", format]);
+        assert_eq!((code, err.as_str()), (1, ""));
+        out
+    };
+    let csv = as_written("csv");
+    assert!(csv.starts_with("mix,part,name,figure,value,unit,"), "{csv}");
+    let from = "\"change from Mix of today, invented\"";
+    assert!(csv.contains(&format!("strong,change,cement,{from},80.0,kg/m3,,,,\r\n")), "{csv}");
+    assert!(csv.contains("\"Mix of today, invented\",measured,mean strength,measured,31.2,MPa"), "{csv}");
+    // identity: 25 (400 / 150 - 320 / 190)
+    let json: serde_json::Value = serde_json::from_str(&as_written("json")).unwrap();
+    assert!(json[0].get("changes").is_none());
+    let figures = json[1]["changes"]["figures"].as_array().unwrap();
+    let strength = figures.iter().find(|figure| figure["name"] == "mean strength").unwrap();
+    let gained = 25.0 * (400.0 / 150.0 - 320.0 / 190.0);
+    assert!((strength["change"].as_f64().unwrap() - gained).abs() < 1e-9, "{strength}");
+    assert_eq!(strength["verdict"], "better");
+    assert!(as_written("markdown").contains("## Changes from Mix of today, invented"));
 }
 
 #[test]
@@ -96,7 +112,12 @@ fn a_found_mix_is_held_against_that_of_today() {
     assert!(out.contains("CHANGES from `Mix of today, invented`"), "{out}");
     assert!(row("cement").contains("306.0 (-14.0)") && row("water").contains("180.0 (-10.0)"), "{out}");
     assert!(row("cost").contains("57.90 (-1.15, better)"), "{}", row("cost"));
-    let (code, _, err) = mixbound(&["solve", BY_HAND, "--against", &path, "--format", "json"]);
+    for format in ["json", "csv", "markdown"] {
+        let (code, out, err) = mixbound(&["solve", BY_HAND, "--against", &path, "--format", format]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        assert!(out.contains("Mix of today, invented") && out.contains("better"), "{format}: {out}");
+    }
+    let (code, _, err) = mixbound(&["solve", BY_HAND, BY_HAND, "--against", &path]);
     assert_eq!(code, 2);
     assert!(err.contains("`--against`"), "{err}");
 }
@@ -118,4 +139,52 @@ fn what_is_no_mix_of_these_materials_is_told_all_at_once() {
     ] {
         assert!(err.contains(told), "{told}: {err}");
     }
+}
+
+const CRACKING: &str = "
+mixbound: 1
+currency: EUR
+air: 2 %
+materials:
+  cement: {role: cement, density: 3000 kg/m3, price: 120 /t, carbon: 0.9 kg/kg, amount: 300 .. 500 kg/m3}
+  sand: {role: sand, density: 2500 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry, carbon: 0.005 kg/kg}
+  water: {role: water, density: 1000 kg/m3, price: 1 /t, carbon: 0 kg/kg}
+responses:
+  drying: {unit: microstrain, factors: {w: {is: water-binder ratio, region: 0.3 .. 0.7}}, terms: {constant: -1400, w: 4000}}
+  age:
+    cracking:
+      counted from: drying
+      restraint: 0.7
+      drying from: 1 d
+      horizon: 91 d
+      drying shrinkage: {amount: drying, half time: 20 d}
+      modulus: 28 GPa
+      tensile strength: 4.2 MPa
+      creep: 2.35
+limits: {age: at least 2 d}
+goal: least carbon
+";
+
+/// An age that there is none of is better than any where an age is asked for, and no number; a measured age lies within
+/// the test's scatter or not.
+#[test]
+fn a_mix_that_does_not_crack_is_better_without_a_number() {
+    let (_folder, statement) = mix("cracking.yaml", CRACKING);
+    let one = |ratio: f64, age: &str| {
+        let water = 400.0 * ratio;
+        let sand = (0.98 - 400.0 / 3000.0 - water / 1000.0) * 2500.0;
+        format!("amounts: {{cement: 400 kg/m3, sand: {sand} kg/m3, water: {water} kg/m3}}\n{age}")
+    };
+    let (_one, wet) = mix("wet.yaml", &one(0.60, "measured: {age: 30 d}\n"));
+    let (_two, dry) = mix("dry.yaml", &one(0.45, ""));
+    let (_, out, err) = mixbound(&["predict", &statement, "--mix", &wet, &dry]);
+    assert_eq!(err, "", "{err}");
+    assert!(changes(&out, "age").contains("none by 90 d (better)"), "{out}");
+    let measured = out.split("MEASURED").nth(1).unwrap();
+    assert!(measured.contains("OUTSIDE the test's"), "{measured}");
+    for figure in ["cost", "carbon"] {
+        assert!(changes(&out, figure).contains('('), "{}", changes(&out, figure));
+    }
+    let (_, out, _) = mixbound(&["predict", &statement, "--mix", &dry, &wet]);
+    assert!(changes(&out, "age").contains("(worse)"), "{out}");
 }

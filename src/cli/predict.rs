@@ -7,7 +7,7 @@ use super::output::Output;
 use super::run::{WRONG, tell};
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Given, Problem, given};
-use crate::report::{Format, Report, Standing, Units, comparison, render, report_given};
+use crate::report::{Format, Report, Standing, Units, changes, comparison, render, render_all, report_given};
 use crate::statement::read_mix;
 
 /// Exit code when a given mix does not meet everything.
@@ -42,29 +42,16 @@ pub fn predict(
     units: Units,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
-    if 1 < files.len() && matches!(format, Format::Csv | Format::Markdown) {
-        tell("error: several mixes are written as text or JSON; CSV and Markdown hold one\n");
-        return Ok(WRONG);
-    }
     let Some(mixes) = read_mixes(problem, files)? else { return Ok(WRONG) };
     let output = Output::open(output)?;
-    let reports: Vec<(String, Report)> =
+    let mut reports: Vec<(String, Report)> =
         mixes.iter().map(|mix| (mix.title.clone(), report_given(problem, mix, sources, units))).collect();
-    let mut text = String::new();
-    let json = format == Format::Json && 1 < reports.len();
-    for (at, (_, report)) in reports.iter().enumerate() {
-        if 0 < at {
-            text.push_str(if json { ",\n" } else { "\n" });
+    if let [(reference, first), others @ ..] = reports.as_mut_slice() {
+        for (_, report) in others {
+            report.changes = Some(changes(problem, reference, first, report));
         }
-        text.push_str(render(report, format).trim_end_matches('\n'));
-        text.push('\n');
     }
-    if json {
-        text = format!("[\n{}\n]\n", text.trim_end());
-    }
-    if format == Format::Text {
-        text.push_str(&comparison(problem, &reports));
-    }
+    let text = written(problem, &reports, format);
     output.write(&text)?;
     let met = |(_, report): &(String, Report)| {
         report.broken_choices.is_empty()
@@ -73,10 +60,34 @@ pub fn predict(
     Ok(if reports.iter().all(met) { 0 } else { NOT_MET })
 }
 
-/// The change from today's mix to the one that was found, as text.
-pub fn against(problem: &Problem, sources: &Sources, today: &Given, found: &Report, units: Units) -> String {
-    let proposed = "proposed".to_owned();
-    let mixes =
-        [(today.title.clone(), report_given(problem, today, sources, units)), (proposed, found.clone())];
-    comparison(problem, &mixes)
+/// One report as it is; several one after the other, and what they have in common.
+fn written(problem: &Problem, reports: &[(String, Report)], format: Format) -> String {
+    if let [(_, report)] = reports {
+        return render(report, format);
+    }
+    let each: Vec<String> = reports
+        .iter()
+        .filter(|_| format != Format::Csv)
+        .map(|(_, report)| render(report, format).trim_end_matches('\n').to_owned())
+        .collect();
+    match format {
+        Format::Text => format!("{}\n{}", each.join("\n\n"), comparison(problem, reports)),
+        Format::Json => format!("[\n{}\n]\n", each.join(",\n")),
+        Format::Csv => render_all(reports),
+        Format::Markdown => each.join("\n\n") + "\n",
+    }
+}
+
+/// Tells the change from today's mix to the one that was found: within the report, and for a terminal as the text given
+/// back.
+pub fn against(
+    problem: &Problem,
+    sources: &Sources,
+    today: &Given,
+    found: &mut Report,
+    units: Units,
+) -> String {
+    let reference = report_given(problem, today, sources, units);
+    found.changes = Some(changes(problem, &today.title, &reference, found));
+    comparison(problem, &[(today.title.clone(), reference), ("proposed".to_owned(), found.clone())])
 }

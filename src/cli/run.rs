@@ -69,9 +69,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
                 Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
             };
             let (format, settings) = (format_of(format), settings.explained());
-            let comparable = format == Format::Text && files.len() == 1;
-            if against.is_some() && !comparable {
-                tell("error: `--against` stands with one statement and the text format\n");
+            if against.is_some() && (files.len() != 1 || previous.is_some()) {
+                tell("error: `--against` stands with one statement, and without `--previous`\n");
                 return ExitCode::from(WRONG);
             }
             let asked =
@@ -136,11 +135,11 @@ fn solve_file(
     });
     progress.finish_and_clear();
     let units = units_of(asked.units, &problem);
-    let report = report(&problem, &verdict, &sources, units);
+    let mut report = report(&problem, &verdict, &sources, units);
+    let compared = (today.first().filter(|_| report.state.is_proposal()))
+        .map(|today| against(&problem, &sources, today, &mut report, units));
     let mut text = render(&report, asked.format);
-    if let Some(today) = today.first().filter(|_| report.state.is_proposal()) {
-        text.push_str(&against(&problem, &sources, today, &report, units));
-    }
+    text.extend(compared.filter(|_| asked.format == Format::Text));
     output.write(&text)?;
     if interrupted.load(Ordering::Relaxed) {
         return Ok(INTERRUPTED);

@@ -1,11 +1,12 @@
 //! The neutral report: every figure a reader is told, before it becomes text.
 
+use super::changes::Changes;
 use super::curing::CuringLine;
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
 use super::units::Units;
 use crate::problem::{Measured, Origin, Side};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, significant, trimmed};
 use crate::solve::Effort;
 
 /// What the solve came to.
@@ -208,8 +209,27 @@ pub struct MeasuredLine {
     pub predicted: Option<f64>,
     /// One standard deviation of a result around the prediction, if known.
     pub deviation: Option<f64>,
+    /// From where to where the test's scatter lets an age at cracking fall, in `unit`; infinite where none cracks.
+    pub scatter: Option<(f64, f64)>,
     /// Unit.
     pub unit: Unit,
+}
+
+impl MeasuredLine {
+    /// How far the measured value lies from the prediction, in words; empty where no scatter is known.
+    pub fn judged(&self) -> String {
+        if let Some((early, late)) = self.scatter {
+            let within = early <= self.value && self.value <= late;
+            let end =
+                if late.is_finite() { self.unit.with_number(&trimmed(late, 3)) } else { "none".to_owned() };
+            let word = if within { "within" } else { "OUTSIDE" };
+            return format!("{word} the test's scatter, {} .. {end}", trimmed(early, 3));
+        }
+        let deviation = self.predicted.zip(self.deviation.filter(|deviation| 0.0 < *deviation));
+        deviation.map_or_else(String::new, |(predicted, deviation)| {
+            format!("{} standard deviations", significant((self.value - predicted).abs() / deviation, 2))
+        })
+    }
 }
 
 /// One choice that a mix breaks.
@@ -289,6 +309,8 @@ pub struct Report {
     pub prices: Vec<PriceLine>,
     /// Why nothing fits, where that was proven.
     pub conflict: Option<ConflictLines>,
+    /// Changes from a given mix, where one was asked for.
+    pub changes: Option<Changes>,
     /// Cautions.
     pub cautions: Vec<String>,
 }

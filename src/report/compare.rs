@@ -5,11 +5,13 @@
 
 use std::fmt::Write;
 
-use super::answer::{Report, ResponseLine};
+use super::answer::{AmountLine, Report, ResponseLine};
+use super::changes::Direction;
 use super::text::{align_numbers, push_table, table};
 use crate::finding::clean;
-use crate::problem::{Origin, Problem, Side, Subject};
-use crate::quantity::{Unit, significant};
+use crate::problem::{Origin, Problem, Side, Subject, in_unit, restrained};
+use crate::quantity::{Unit, significant, trimmed};
+use crate::response::law::cracking::Cracking;
 
 /// Change below which a figure counts as the same, relative.
 pub(super) const SAME: f64 = 5e-4;
@@ -21,6 +23,8 @@ pub(super) struct Row {
     pub values: Vec<Option<f64>>,
     pub change: Change,
     pub better: Option<Side>,
+    /// Last day looked at, in `unit`, of an age at cracking: beyond it there is no number.
+    pub last: Option<f64>,
 }
 
 /// How a change is told.
@@ -60,24 +64,32 @@ pub fn comparison(problem: &Problem, mixes: &[(String, Report)]) -> String {
 }
 
 pub(super) fn cell(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row) -> String {
-    let Some(value) = value else { return "none".to_owned() };
-    let figure = significant(value, 4);
-    let Some(reference) = reference.filter(|_| 0 < at) else { return figure };
-    let change = value - reference;
-    if change.abs() <= SAME * value.abs().max(reference.abs()) {
-        return format!("{figure} (same)");
+    let none = || {
+        row.last.map_or_else(
+            || "none".to_owned(),
+            |last| format!("none by {}", row.unit.with_number(&trimmed(last, 4))),
+        )
+    };
+    let figure = value.map_or_else(none, |value| significant(value, 4));
+    if at == 0 {
+        return figure;
     }
-    let by = if reference == 0.0 || row.change == Change::Absolute {
-        format!("{}{}", if change < 0.0 { "" } else { "+" }, significant(change, 3))
-    } else {
-        format!("{:+.1} %", 100.0 * change / reference.abs())
+    let direction = Direction::of(reference, value, row);
+    let by = match (value, reference) {
+        _ if direction == Direction::Same => String::new(),
+        (Some(value), Some(reference)) => {
+            let change = value - reference;
+            if reference == 0.0 || row.change == Change::Absolute {
+                format!("{}{}", if change < 0.0 { "" } else { "+" }, significant(change, 3))
+            } else {
+                format!("{:+.1} %", 100.0 * change / reference.abs())
+            }
+        }
+        _ => String::new(),
     };
-    let word = match row.better {
-        None => "",
-        Some(side) if 0.0 < side.sign() * change => ", better",
-        Some(_) => ", worse",
-    };
-    format!("{figure} ({by}{word})")
+    let words = [by.as_str(), direction.word()].into_iter().filter(|word| !word.is_empty());
+    let words = words.collect::<Vec<_>>().join(", ");
+    if words.is_empty() { figure } else { format!("{figure} ({words})") }
 }
 
 pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Vec<Row> {
@@ -90,8 +102,10 @@ pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Ve
             values: reports.iter().map(|report| report.goal_value).collect(),
             change: Change::Absolute,
             better: Some(if problem.goal.most { Side::AtLeast } else { Side::AtMost }),
+            last: None,
         });
     }
+    list.extend(whole(problem, reports, first, list.first()));
     for material in &problem.mixture.catalogue.materials {
         let amount = |report: &&Report| {
             let line = report.amounts.iter().find(|line| line.material == material.name);
@@ -106,6 +120,7 @@ pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Ve
                 values,
                 change: Change::Absolute,
                 better: None,
+                last: None,
             });
         }
     }
@@ -117,6 +132,7 @@ pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Ve
             values: reports.iter().map(of).collect(),
             change: Change::Relative,
             better: better(problem, &total.label),
+            last: None,
         });
     }
     for response in &first.responses {
@@ -130,9 +146,45 @@ pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Ve
             values: reports.iter().map(of).collect(),
             change: Change::Relative,
             better: better(problem, &response.name),
+            last: problem
+                .responses
+                .iter()
+                .find(|one| one.name == response.name)
+                .and_then(restrained)
+                .map(|rule| in_unit(Cracking::At(rule.setting.horizon), rule, &response.unit)),
         });
     }
     list
+}
+
+/// Cost and carbon of the whole, unless the goal is that figure; carbon only where every material declares it.
+fn whole(problem: &Problem, reports: &[&Report], first: &Report, goal: Option<&Row>) -> Vec<Row> {
+    let sum = |part: fn(&AmountLine) -> Option<f64>, unit: &Unit| -> Vec<Option<f64>> {
+        let of = |report: &&Report| {
+            let whole: Option<f64> = report.amounts.iter().map(part).sum();
+            whole.map(|whole| unit.from_base(whole))
+        };
+        reports.iter().map(of).collect()
+    };
+    let (cost, carbon) = (first.units.cost(&first.currency), first.units.carbon());
+    let figures = [
+        ("cost", sum(|line| Some(line.cost), &cost), cost.clone()),
+        ("carbon", sum(|line| line.carbon, &carbon), carbon.clone()),
+    ];
+    figures
+        .into_iter()
+        .filter(|(name, values, _)| {
+            goal.is_none_or(|goal| goal.name != *name) && values.iter().all(Option::is_some)
+        })
+        .map(|(name, values, unit)| Row {
+            name: name.to_owned(),
+            unit,
+            values,
+            change: Change::Absolute,
+            better: better(problem, name),
+            last: None,
+        })
+        .collect()
 }
 
 /// The side on which a property is better: the one it is limited on, if that is one alone.

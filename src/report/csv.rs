@@ -3,8 +3,9 @@
 //! Quoting follows RFC 4180 (lines end in CR LF). A text that a spreadsheet would take for a formula gets an apostrophe
 //! in front, so that a hostile name stays a name; figures are written as plain numbers.
 
+mod compared;
+
 use super::answer::{AmountLine, LimitLine, Report, ResponseLine, Standing};
-use super::curing::CuringLine;
 use super::reasons::{ConflictLines, MemberLine, PriceLine};
 use crate::finding::clean;
 use crate::problem::Origin;
@@ -35,21 +36,37 @@ struct Line {
 pub fn render(report: &Report) -> String {
     let mut text = HEADER.join(",") + "\r\n";
     for line in lines(report) {
-        let cells = [
-            cell(line.part),
-            cell(&line.name),
-            cell(&line.figure),
-            number(line.value),
-            cell(&line.unit),
-            number(line.wanted),
-            number(line.margin),
-            number(line.slack),
-            cell(&line.standing),
-        ];
-        text.push_str(&cells.join(","));
+        text.push_str(&line.cells().join(","));
         text.push_str("\r\n");
     }
     text
+}
+
+/// Writes several reports as one table, each line led by the name of its mix.
+pub fn render_all(mixes: &[(String, Report)]) -> String {
+    let mut text = format!("mix,{}\r\n", HEADER.join(","));
+    for (name, report) in mixes {
+        for line in lines(report) {
+            text.push_str(&format!("{},{}\r\n", cell(name), line.cells().join(",")));
+        }
+    }
+    text
+}
+
+impl Line {
+    fn cells(&self) -> [String; 9] {
+        [
+            cell(self.part),
+            cell(&self.name),
+            cell(&self.figure),
+            number(self.value),
+            cell(&self.unit),
+            number(self.wanted),
+            number(self.margin),
+            number(self.slack),
+            cell(&self.standing),
+        ]
+    }
 }
 
 /// A text as one cell: control characters made visible, formulas disarmed, quoted where it must be.
@@ -114,6 +131,14 @@ fn lines(report: &Report) -> Vec<Line> {
             unit: line.unit.text.clone(),
             ..Line::default()
         });
+        list.push(Line {
+            part: "measured",
+            name: line.name.clone(),
+            figure: "predicted".to_owned(),
+            value: line.predicted,
+            unit: line.unit.text.clone(),
+            ..Line::default()
+        });
     }
     list.extend(report.amounts.iter().flat_map(|line| amount(report, line)));
     list.extend(report.unused.iter().map(|name| Line {
@@ -132,11 +157,12 @@ fn lines(report: &Report) -> Vec<Line> {
         unit: total.unit.text.clone(),
         ..Line::default()
     }));
-    list.extend(report.curing.iter().flat_map(|line| curing(report, line)));
+    list.extend(report.curing.iter().flat_map(|line| compared::curing(report, line)));
     list.extend(report.limits.iter().map(limit));
     list.extend(report.responses.iter().flat_map(response));
     list.extend(report.prices.iter().flat_map(|line| price(report, line)));
     list.extend(report.conflict.iter().flat_map(conflict));
+    list.extend(report.changes.iter().flat_map(compared::changes));
     list.extend(report.bases.iter().map(|basis| Line {
         part: "basis",
         name: basis.clone(),
@@ -229,20 +255,6 @@ fn amount(report: &Report, line: &AmountLine) -> Vec<Line> {
     if let Some(carbon) = line.carbon {
         list.push(figure("mix", name, "carbon", carbon, &report.units.carbon()));
     }
-    list
-}
-
-fn curing(report: &Report, line: &CuringLine) -> Vec<Line> {
-    let content = report.units.content();
-    let one = |name: &str, what: &str, base: f64| figure("internal curing", name, what, base, &content);
-    let mut list = vec![one("all", "demand", line.demand), one("all", "supply", line.supply)];
-    list.extend(line.aggregates.iter().flat_map(|aggregate| {
-        [
-            one(&aggregate.material, "amount, oven-dry", aggregate.dry),
-            one(&aggregate.material, "gives water", aggregate.gives),
-            one(&aggregate.material, "just enough, oven-dry", aggregate.enough),
-        ]
-    }));
     list
 }
 

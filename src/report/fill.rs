@@ -88,6 +88,7 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         responses: Vec::new(),
         totals: Vec::new(),
         curing: None,
+        changes: None,
         worst: 0.0,
         linearisation_error: None,
         effort: Effort::default(),
@@ -121,10 +122,17 @@ fn measured_line(
     base: f64,
     units: Units,
 ) -> Option<MeasuredLine> {
+    let mut scatter = None;
     let (predicted, deviation, unit) = if let Some(index) =
         problem.responses.iter().position(|response| response.name == name)
     {
         let line = response_line(problem, index, &given.mix, &used(problem, &given.mix), units)?;
+        scatter = line.cracking.as_ref().zip(restrained(&problem.responses[index])).map(|(told, rule)| {
+            let [early, late] = told
+                .interval
+                .map(|age| age.map_or(f64::INFINITY, |age| in_unit(Cracking::At(age), rule, &line.unit)));
+            (early, late)
+        });
         (Some(line.value), line.deviation.map(|(below, above)| 0.5 * (below + above)), line.unit)
     } else {
         let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut Findings::default());
@@ -137,7 +145,14 @@ fn measured_line(
         (quantity.measure.at(&given.mix).map(|value| unit.from_base(value)), None, unit)
     };
     let predicted = predicted.filter(|value| value.is_finite());
-    Some(MeasuredLine { name: name.to_owned(), value: unit.from_base(base), predicted, deviation, unit })
+    Some(MeasuredLine {
+        name: name.to_owned(),
+        value: unit.from_base(base),
+        predicted,
+        deviation,
+        scatter,
+        unit,
+    })
 }
 
 fn certainty_line(problem: &Problem, certainty: Certainty, found: Option<f64>, unit: &Unit) -> CertaintyLine {

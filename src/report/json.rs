@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::answer::{Report, Standing, State};
+use super::changes::ChangesOut;
 use super::curing::CuringOut;
 use crate::finding::clean;
 use crate::problem::{Origin, Side};
@@ -37,6 +38,8 @@ struct Document<'r> {
     bases: &'r [String],
     prices: Vec<PriceOut<'r>>,
     conflict: Option<ConflictOut<'r>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    changes: Option<ChangesOut<'r>>,
     cautions: &'r [String],
 }
 
@@ -134,6 +137,8 @@ struct MeasuredOut<'r> {
     measured: f64,
     predicted: Option<f64>,
     standard_deviation: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    scatter: Option<[Option<f64>; 2]>,
     unit: &'r str,
 }
 
@@ -296,6 +301,9 @@ fn document(report: &Report) -> Document<'_> {
                 measured: line.value,
                 predicted: line.predicted,
                 standard_deviation: line.deviation,
+                scatter: line
+                    .scatter
+                    .map(|(early, late)| [early, late].map(|age| Some(age).filter(|age| age.is_finite()))),
                 unit: &line.unit.text,
             })
             .collect(),
@@ -376,6 +384,7 @@ fn document(report: &Report) -> Document<'_> {
                 })
                 .collect(),
         }),
+        changes: report.changes.as_ref().map(ChangesOut::new),
         cautions: &report.cautions,
     }
 }

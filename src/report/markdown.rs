@@ -32,6 +32,8 @@ pub fn render(report: &Report) -> String {
     curing(&mut text, report);
     limits(&mut text, report);
     responses(&mut text, report);
+    measured(&mut text, report);
+    changes(&mut text, report);
     prices(&mut text, report);
     text.push_str("## Cautions\n\n");
     for basis in &report.bases {
@@ -230,6 +232,56 @@ fn responses(text: &mut String, report: &Report) {
         })
         .collect();
     table(text, &["response", "figure or factor", "value", "known"].map(str::to_owned), 2, &rows);
+}
+
+fn measured(text: &mut String, report: &Report) {
+    if report.measured.is_empty() {
+        return;
+    }
+    let rows: Vec<Vec<String>> = report
+        .measured
+        .iter()
+        .map(|line| {
+            let shown = |value: f64| escaped(&line.unit.with_number(&significant(value, 4)));
+            vec![
+                escaped(&line.name),
+                shown(line.value),
+                line.predicted.map_or_else(|| "none".to_owned(), shown),
+                line.predicted.map_or_else(String::new, |predicted| significant(line.value - predicted, 3)),
+                escaped(&line.judged()),
+            ]
+        })
+        .collect();
+    text.push_str("## Measured beside predicted\n\n");
+    let header = ["figure", "measured", "predicted", "difference", "remark"].map(str::to_owned);
+    table(text, &header, 1, &rows);
+}
+
+fn changes(text: &mut String, report: &Report) {
+    let Some(changes) = &report.changes else { return };
+    let figure = |value: Option<f64>, digits: usize| {
+        value.map_or_else(|| "none".to_owned(), |value| significant(value, digits))
+    };
+    let rows: Vec<Vec<String>> = changes
+        .lines
+        .iter()
+        .map(|line| {
+            let relative = line.relative().map_or_else(String::new, |part| format!("{:+.1} %", 100.0 * part));
+            vec![
+                escaped(&line.name),
+                escaped(&line.unit.text),
+                line.verdict.word().to_owned(),
+                figure(line.before, 4),
+                figure(line.after, 4),
+                line.change().map_or_else(String::new, |change| significant(change, 3)),
+                relative,
+            ]
+        })
+        .collect();
+    let _ = writeln!(text, "## Changes from {}\n", escaped(&changes.from));
+    let header =
+        ["figure", "unit", "for this use", "before", "after", "change", "relative"].map(str::to_owned);
+    table(text, &header, 3, &rows);
 }
 
 fn prices(text: &mut String, report: &Report) {

@@ -163,19 +163,11 @@ fn measured(text: &mut String, report: &Report) {
     let mut table = table(["", "measured", "predicted", "difference", ""].map(str::to_owned).to_vec());
     for line in &report.measured {
         let with_unit = |value: f64| line.unit.with_number(&figure(value));
-        let (predicted, difference, word) = match line.predicted {
-            None => ("none".to_owned(), String::new(), String::new()),
-            Some(predicted) => {
-                let difference = line.value - predicted;
-                let word = line.deviation.filter(|deviation| 0.0 < *deviation).map_or_else(
-                    String::new,
-                    |deviation| {
-                        format!("{} standard deviations", significant(difference.abs() / deviation, 2))
-                    },
-                );
-                (with_unit(predicted), significant(difference, 3), word)
-            }
+        let (predicted, difference) = match line.predicted {
+            None => ("none".to_owned(), String::new()),
+            Some(predicted) => (with_unit(predicted), significant(line.value - predicted, 3)),
         };
+        let word = line.judged();
         table.add_row(vec![clean(&line.name), with_unit(line.value), predicted, difference, word]);
     }
     align_numbers(&mut table, 1, 4);
