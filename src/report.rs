@@ -14,6 +14,7 @@ mod json;
 mod compare;
 mod laws;
 mod neutral;
+mod predicted;
 mod restraint;
 
 mod markdown;

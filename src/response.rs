@@ -14,6 +14,7 @@ mod temperature;
 mod restrained;
 mod kinds;
 mod factor;
+mod together;
 mod by_law;
 mod by_cracking;
 mod terms;

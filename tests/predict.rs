@@ -188,3 +188,20 @@ fn a_mix_that_does_not_crack_is_better_without_a_number() {
     let (_, out, _) = mixbound(&["predict", &statement, "--mix", &dry, &wet]);
     assert!(changes(&out, "age").contains("(worse)"), "{out}");
 }
+
+/// An input written as a number where the law is not known is a warning when the statement is read, and marked beside the
+/// prediction like one that follows from the mix.
+#[test]
+fn a_fixed_input_outside_the_region_of_a_law_is_marked_with_its_value_and_the_region() {
+    let law = "  shrinkage: {law: mc90 shrinkage, inputs: {mean strength: 38 MPa, humidity: 30 %, volume surface ratio: 75 mm, beta: 5, age: 90 d, drying age: 7 d}}\n";
+    let statement = CRACKING.replace("responses:\n", &format!("responses:\n{law}"));
+    let (_folder, statement) = mix("law.yaml", &statement);
+    let (_one, given) =
+        mix("given.yaml", "amounts: {cement: 400 kg/m3, sand: 1567 kg/m3, water: 220 kg/m3}\n");
+    let (_, out, err) = mixbound(&["predict", &statement, "--mix", &given]);
+    assert!(
+        err.contains("is 30 %, where the law is not known") && err.contains("known for 40 .. 99 %"),
+        "{err}"
+    );
+    assert!(out.contains("humidity 30.0 % (known 40 .. 99, OUTSIDE)"), "{out}");
+}

@@ -1,20 +1,17 @@
 //! From a verdict to the neutral report.
 
 use super::answer::{
-    AmountLine, CertaintyLine, ChoiceLine, FactorLine, LimitLine, MeasuredLine, Report, ResponseLine,
-    Standing, State, TotalLine,
+    AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, TotalLine,
 };
 use super::cautions::cautions;
 use super::curing::curing_line;
-use super::neutral::unheeded;
+use super::predicted::response_line;
 use super::reasons::{conflict_lines, price_lines};
-use super::restraint::cracking_line;
 use super::units::Units;
 use crate::finding::{Findings, Sources};
-use crate::mixture::{BUILT_IN, Quantities, Quantity};
+use crate::mixture::{BUILT_IN, Quantities};
 use crate::problem::{Given, Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
 use crate::quantity::Unit;
-use crate::response::Source;
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 
@@ -274,63 +271,6 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         note: requirement.note.clone(),
         last,
     }
-}
-
-fn response_line(
-    problem: &Problem,
-    index: usize,
-    mix: &[f64],
-    in_use: &[bool],
-    units: Units,
-) -> Option<ResponseLine> {
-    let response = &problem.responses[index];
-    let prediction = problem.predict(index, mix)?;
-    let unit = units.shown(&response.unit, &problem.currency);
-    let converted = |value: f64| crate::problem::convert(value, &response.unit, &unit);
-    let value = converted(prediction.value);
-    let deviation = prediction.deviation.map(|deviation| {
-        let at = |sign: f64| converted(response.natural(prediction.predictor + sign * deviation));
-        (value - at(-1.0), at(1.0) - value)
-    });
-    let factors = response.factors.iter().zip(&prediction.factors).map(|(factor, value)| {
-        let width = factor.region.width();
-        let unit = units.shown(&factor.unit, &problem.currency);
-        let converted = |value: f64| crate::problem::convert(value, &factor.unit, &unit);
-        let name = match &factor.source {
-            Source::Quantity(Quantity { label, .. }) => label.clone(),
-            Source::Response(inner) => problem.responses[*inner].name.clone(),
-        };
-        FactorLine {
-            name,
-            value: converted(*value),
-            region: (converted(factor.region.low), converted(factor.region.high)),
-            at_edge: (factor.has_lower_edge() && *value <= factor.region.low + 1e-4 * width)
-                || factor.region.high - 1e-4 * width <= *value,
-            unit,
-        }
-    });
-    let strength = response.strength.as_ref().map(|strength| {
-        let days = Unit::known("d").from_base(strength.age);
-        format!(
-            "{} at {} d, {}, {}",
-            strength.statistic,
-            crate::quantity::trimmed(days, 4),
-            strength.specimen,
-            strength.curing
-        )
-    });
-    Some(ResponseLine {
-        name: response.name.clone(),
-        value,
-        deviation,
-        leverage: prediction.leverage,
-        unit,
-        base: response.base.map(crate::material::Base::word),
-        strength,
-        cracking: cracking_line(problem, index, &prediction.factors, in_use),
-        unheeded: unheeded(problem, index, in_use),
-        factors: factors.collect(),
-    })
 }
 
 /// The totals every reader looks for, whether limited or not.

@@ -216,7 +216,9 @@ fn responses(text: &mut String, report: &Report) {
                 )
             })
             .collect();
-        let _ = writeln!(text, "    {}", wrapped(&factors.join("; "), 4));
+        if !factors.is_empty() {
+            let _ = writeln!(text, "    {}", wrapped(&factors.join("; "), 4));
+        }
         if !response.unheeded.is_empty() {
             let line = format!("takes no account of {}", listed(&response.unheeded));
             let _ = writeln!(text, "    {}", wrapped(&clean(&line), 4));

@@ -184,11 +184,12 @@ impl Building<'_, '_, '_> {
                 written.place,
                 format!("`{key}` of {} is {} d", self.owner, trimmed(days(written), 6)),
             )
-            .note(format!(
-                "allowed: {} .. {} d since casting",
-                trimmed(low, 4),
-                trimmed(high, 6)
-            )),
+            .note(format!("allowed: {} .. {} d since casting", trimmed(low, 4), trimmed(high, 6)))
+            .help(match key {
+                "onset" => "write `onset: 1 d`, when the concrete has set and begins to be held",
+                "drying from" => "write the age at which moist curing ends, or `never`",
+                _ => "write a day within it, such as `90 d`",
+            }),
         );
     }
 
@@ -352,7 +353,8 @@ impl Building<'_, '_, '_> {
                             unit.with_number(&trimmed(*value, 6))
                         ),
                     )
-                    .note(format!("allowed: above 0, up to {}", unit.with_number("1000000"))),
+                    .note(format!("allowed: above 0, up to {}", unit.with_number("1000000")))
+                    .help("write what is measured on the drawing; nothing here is negative"),
                 );
                 return None;
             }

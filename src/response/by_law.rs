@@ -5,6 +5,7 @@ use super::formula::{Formula, Slot};
 use super::kinds::{Factor, Response, Rule, Source, Strength};
 use super::law::{Input, Law, Statistic};
 use super::number::Interval;
+use super::together::hold_together;
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
@@ -44,8 +45,9 @@ pub fn by_law(
     }
     let mut factors: Vec<Factor> = Vec::new();
     let slots = arranged(entry, law, owner, Clock::None, (names, quantities), &mut factors, findings)?;
-    let slots: Option<Vec<Slot>> = slots.into_iter().collect();
-    Some((Formula::new(law, slots?, &shown), factors, shown))
+    let slots = slots.into_iter().collect::<Option<Vec<Slot>>>()?;
+    hold_together(entry, law, &slots, owner, findings)
+        .then(|| (Formula::new(law, slots, &shown), factors, shown))
 }
 
 /// The law that an entry names.
@@ -136,6 +138,11 @@ fn range_of(input: &Input, (low, high): (f64, f64)) -> String {
     format!("{} .. {}", trimmed(low, 6), of_input(high, input))
 }
 
+/// A way out where an input lies beyond what makes sense.
+fn known_for(input: &Input) -> String {
+    format!("stay where it is known: {}", range_of(input, input.range))
+}
+
 fn missing(input: &Input, place: Place, law: &str, owner: &str) -> Finding {
     Finding::error(place, format!("law `{law}` of {owner} lacks the input `{}`", input.name))
         .note(format!("{}; known for {}", input.meaning, range_of(input, input.range)))
@@ -173,7 +180,8 @@ pub fn bind(
             if region.low < input.allowed.0 || input.allowed.1 < region.high {
                 findings.push(
                     Finding::error(place, format!("the region of {owner} goes beyond what makes sense"))
-                        .note(format!("allowed: {}", range_of(input, input.allowed))),
+                        .note(format!("allowed: {}", range_of(input, input.allowed)))
+                        .help(known_for(input)),
                 );
                 return None;
             }
@@ -210,7 +218,8 @@ pub fn constant(input: &Input, value: &Located<Scalar>, owner: &str, findings: &
     if !within(input.allowed) {
         findings.push(
             Finding::error(value.place, format!("{owner} is {}", of_input(number, input)))
-                .note(format!("allowed: {}", range_of(input, input.allowed))),
+                .note(format!("allowed: {}", range_of(input, input.allowed)))
+                .help(known_for(input)),
         );
         return None;
     }

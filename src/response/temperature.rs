@@ -34,7 +34,8 @@ impl Temperature {
                         age.place,
                         format!("`temperature strain` of {owner} has {} d", trimmed(days, 6)),
                     )
-                    .note(format!("allowed: 0 .. {} d since casting", trimmed(last, 6))),
+                    .note(format!("allowed: 0 .. {} d since casting", trimmed(last, 6)))
+                    .help("give ages from the onset of restraint to the last day looked at"),
                 );
             }
             if STRAINS < value.abs() {
@@ -43,7 +44,8 @@ impl Temperature {
                         strain.place,
                         format!("`temperature strain` of {owner} has {} microstrain", trimmed(value, 6)),
                     )
-                    .note("allowed: -5000 .. 5000 microstrain, shortening positive"),
+                    .note("allowed: -5000 .. 5000 microstrain, shortening positive")
+                    .help("a fall of 30 degrees Celsius shortens concrete by about 300 microstrain"),
                 );
             }
             if points.iter().any(|(known, _)| *known == days) {
