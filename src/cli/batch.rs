@@ -12,7 +12,7 @@ use super::run::{FAULT, INTERRUPTED, WRONG, code_of, interrupt_flag, tell, units
 use crate::finding::{Fault, Sources};
 use crate::parallel;
 use crate::report::{Format, Previous, Since, SummaryLine, render, render_summary, report};
-use crate::solve::{Settings, solve_watched};
+use crate::solve::{Explain, Settings, solve_watched};
 
 /// What one statement came to.
 struct Case {
@@ -55,6 +55,10 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
             return Ok(WRONG);
         }
     };
+    // The summary tells neither prices of limits nor conflicts: they are sought for whole reports alone.
+    let brief = Settings { explain: Explain::Briefly, ..*asked.settings };
+    let settings = if asked.folder.is_some() { asked.settings } else { &brief };
+    let asked = &BatchAsked { settings, ..*asked };
     let progress = steps("solving", asked.files.len());
     let interrupted = interrupt_flag();
     let cases = parallel::in_order(
