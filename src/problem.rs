@@ -31,7 +31,7 @@ pub use classes::Family;
 pub use condition::{Condition, Curved, Form, conditions};
 pub use cracking::{in_unit, restrained};
 pub use given::{FULL, Given, given};
-pub use goal::{Goal, Level};
+pub use goal::{CarbonPrice, Goal, Level};
 pub use margins::MarginRule;
 pub use reach::{Reach, reach};
 pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};

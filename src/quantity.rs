@@ -11,7 +11,7 @@ mod system;
 mod sieve;
 
 pub use dimension::Dimension;
-pub use format::{significant, trimmed};
+pub use format::{as_written, significant, tidied, trimmed};
 pub use sieve::{known_sieves, opening};
 pub use system::{System, Tally};
 pub use unit::{Unit, UnitError};

@@ -22,6 +22,7 @@ mod cracking_limits; // ages at cracking in statements: rows, outcomes, what the
 mod curing; // internal curing: demand, supply, and how much aggregate would just be enough
 mod unheeded; // materials that a limited prediction takes no account of are told
 mod restraint; // stress and cracking under restraint, step by step
+mod words; // what reports say in words and digits
 mod units; // the same mix told in SI and in US customary units
 mod cross_check; // problems whose answers others published: linear, mixed-integer, nonlinear
 mod certainty; // what "proven" rests on: multipliers, relaxations, prices, conflicts, threads

@@ -285,7 +285,7 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
             findings.extend(usual(&problem));
             let mut text = if findings.is_empty() { String::new() } else { findings.render(&sources) };
             text.push_str(&format!(
-                "{}: {} materials, {} responses, {} limits, {} choices: can be solved\n",
+                "{}: {} materials, {} responses, {} limits, {} choices: well formed; nothing was solved\n",
                 crate::finding::clean(&file.display().to_string()),
                 problem.mixture.materials(),
                 problem.responses.len(),

@@ -28,10 +28,21 @@ pub struct Goal {
     pub most: bool,
     /// For a curved wish, what the level column stands for.
     pub level: Option<Level>,
+    /// The price of carbon that is added to the cost, if any.
+    pub carbon_price: Option<CarbonPrice>,
     /// Unit for the report.
     pub unit: Unit,
     /// Where it stands.
     pub place: Place,
+}
+
+/// A price of carbon.
+#[derive(Clone, Debug)]
+pub struct CarbonPrice {
+    /// Currency per kg.
+    pub per_mass: f64,
+    /// As its author wrote it, with the currency.
+    pub words: String,
 }
 
 impl Goal {
@@ -101,20 +112,28 @@ pub fn goal(
             objective: Affine::column(next_column),
             most: entry.most,
             level: Some(Level::Response(index)),
+            carbon_price: None,
             unit: responses[index].unit.clone(),
             place: entry.place,
         });
     }
     let quantity = quantities.resolve(&entry.of, "the goal", findings)?;
     let mut goal = match quantity.measure {
-        Measure::Linear(objective) => {
-            Goal { label, objective, most: entry.most, level: None, unit: quantity.unit, place: entry.place }
-        }
+        Measure::Linear(objective) => Goal {
+            label,
+            objective,
+            most: entry.most,
+            level: None,
+            carbon_price: None,
+            unit: quantity.unit,
+            place: entry.place,
+        },
         measure @ Measure::Ratio(_) => Goal {
             label,
             objective: Affine::column(next_column),
             most: entry.most,
             level: Some(Level::Ratio(measure)),
+            carbon_price: None,
             unit: quantity.unit,
             place: entry.place,
         },
@@ -131,10 +150,10 @@ pub fn goal(
         goal.objective = goal.objective.plus(price.value.base, &carbon);
         let unit = &price.value.unit;
         let by_mass = unit.text.trim_start_matches(currency);
-        goal.label = format!(
-            "least cost with carbon at {} {currency}{by_mass}",
-            crate::quantity::trimmed(unit.from_base(price.value.base), 4)
-        );
+        let figure = crate::quantity::trimmed(unit.from_base(price.value.base), 4);
+        let words = format!("{figure} {currency}{by_mass}");
+        goal.label = format!("least cost with carbon at {words}");
+        goal.carbon_price = Some(CarbonPrice { per_mass: price.value.base, words });
         goal.unit = cost_unit(currency);
     }
     if name == "carbon" {

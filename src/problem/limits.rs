@@ -111,7 +111,7 @@ fn limit(
     check_statistic(characteristic.as_ref().unwrap_or(entry), &requirement, owner, context, findings);
     if let (Some(rule), Wanted::Value(asked)) = (requirement.margin.rule, &requirement.wanted) {
         let required = trimmed(rule.required(*asked, &requirement.unit), 4);
-        let told = format!("{}: {}", rule.words(), requirement.unit.with_number(&required));
+        let told = format!("{}: {}", rule.words(&requirement.unit), requirement.unit.with_number(&required));
         requirement.note = Some(requirement.note.map_or(told.clone(), |note| format!("{note}; {told}")));
     }
     check_limit(&requirement, owner, context, findings);

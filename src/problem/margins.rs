@@ -6,7 +6,7 @@
 use super::limits::{Context, response_of};
 use super::requirement::{Margin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
-use crate::quantity::{Dimension, Unit, trimmed};
+use crate::quantity::{Dimension, Unit, as_written, trimmed};
 use crate::response::law::Law;
 use crate::statement::{LimitEntry, Located, MarginEntry, RuleEntry};
 
@@ -54,19 +54,21 @@ impl MarginRule {
         unit.from_base(own.to_base(required))
     }
 
-    /// In words, for a report.
-    pub fn words(self) -> String {
+    /// In words, for a report; a deviation in this unit of stress.
+    pub fn words(self, unit: &Unit) -> String {
+        let own = Unit::known("MPa");
+        let shown = |deviation: f64| unit.with_number(&as_written(unit.from_base(own.to_base(deviation))));
         match self {
             Self::AciRecorded(deviation, factor) => format!(
-                "required average strength by ACI 301 from a deviation of {} MPa, factor {}",
-                trimmed(deviation, 4),
+                "required average strength by ACI 301 from a deviation of {}, factor {}",
+                shown(deviation),
                 trimmed(factor, 4)
             ),
             Self::AciUnrecorded => "required average strength by ACI 301 without tests on record".to_owned(),
             Self::Initial => "required mean of three by EN 206, initial production".to_owned(),
             Self::Continuous(deviation) => format!(
-                "required mean by EN 206, continuous production, from a deviation of {} MPa",
-                trimmed(deviation, 4)
+                "required mean by EN 206, continuous production, from a deviation of {}",
+                shown(deviation)
             ),
             Self::Eurocode => "mean strength by EN 1992-1-1".to_owned(),
         }

@@ -175,7 +175,8 @@ impl Problem {
         }
         let label = format!("{} {name}", if most { "most" } else { "least" });
         let unit = requirement.unit.clone();
-        changed.goal = Goal { label, objective, most, level, unit, place: requirement.place };
+        changed.goal =
+            Goal { label, objective, most, level, carbon_price: None, unit, place: requirement.place };
         Some(changed.refreshed())
     }
 

@@ -20,14 +20,31 @@ pub fn significant(value: f64, digits: usize) -> String {
     text
 }
 
-/// The same without trailing zeros: `38`, `0.4`, `2.25`.
+/// The same without trailing zeros: `38`, `0.4`, `2.25`, `1e30`.
 pub fn trimmed(value: f64, digits: usize) -> String {
     let text = significant(value, digits);
-    if text.contains('.') && !text.contains('e') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
+    let (number, power) = text.split_at(text.find('e').unwrap_or(text.len()));
+    let number =
+        if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number };
+    format!("{number}{power}")
+}
+
+/// Digits that survive a conversion between units and back.
+const KEPT: usize = 12;
+/// More digits than this no author writes: such a figure comes of a conversion.
+const WRITTEN: usize = 8;
+
+/// The number without what conversions between units leave behind: 58 for 57.99999999999999.
+pub fn tidied(value: f64) -> f64 {
+    format!("{value:.*e}", KEPT - 1).parse().unwrap_or(value)
+}
+
+/// A figure with the digits its author wrote, or with four where it comes of a conversion.
+pub fn as_written(value: f64) -> String {
+    let text = format!("{:e}", tidied(value).abs());
+    let number = text.split('e').next().unwrap_or("");
+    let digits = number.chars().filter(char::is_ascii_digit).count();
+    trimmed(value, if digits <= WRITTEN { digits.max(1) } else { 4 })
 }
 
 #[cfg(test)]
@@ -50,5 +67,26 @@ mod tests {
         assert_eq!(trimmed(38.0, 5), "38");
         assert_eq!(trimmed(100.0, 3), "100");
         assert_eq!(trimmed(0.42, 5), "0.42");
+        assert_eq!(trimmed(1e30, 6), "1e30");
+    }
+
+    #[test]
+    fn figures_keep_the_digits_of_their_author_through_a_conversion() {
+        for (value, expected) in [
+            (57.999_999_999_999_99, "58"),
+            (0.163_853, "0.163853"),
+            (4000.0, "4000"),
+            (12345.5, "12345.5"),
+            // 4000 psi in MPa, 520 lb/yd3 in kg/m3: nobody wrote these.
+            (27.579_029_172_673, "27.58"),
+            (308.503_741_5, "308.5"),
+            (0.0, "0"),
+            (-3.0, "-3"),
+            (1e-9, "1e-9"),
+        ] {
+            assert_eq!(as_written(value), expected, "{value}");
+        }
+        assert_eq!(tidied(57.999_999_999_999_99), 58.0);
+        assert!(tidied(f64::INFINITY).is_infinite());
     }
 }

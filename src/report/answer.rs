@@ -254,6 +254,34 @@ pub struct CertaintyLine {
     pub open: usize,
 }
 
+/// A goal of cost and priced carbon, as the sum it is.
+#[derive(Clone, Debug)]
+pub struct SumLine {
+    /// Cost, in the goal's unit.
+    pub cost: f64,
+    /// What the carbon costs, in the goal's unit.
+    pub priced: f64,
+    /// Carbon of one m3 of concrete, kg.
+    pub carbon: f64,
+    /// The price of carbon as its author wrote it.
+    pub price: String,
+}
+
+impl SumLine {
+    /// In words.
+    pub fn words(&self, goal: &Unit, carbon: &Unit) -> String {
+        format!(
+            "That is {:.2} {goal} of cost and {:.2} {goal} for {} {} at {}.",
+            self.cost,
+            self.priced,
+            crate::quantity::significant(carbon.from_base(self.carbon), 4),
+            carbon.text,
+            self.price,
+            goal = goal.text
+        )
+    }
+}
+
 /// Everything a reader is told.
 #[derive(Clone, Debug)]
 pub struct Report {
@@ -267,6 +295,8 @@ pub struct Report {
     pub goal_value: Option<f64>,
     /// The goal's unit.
     pub goal_unit: Unit,
+    /// The goal as cost and priced carbon, if it is their sum.
+    pub sum: Option<SumLine>,
     /// What it came to.
     pub state: State,
     /// Why, if the solver failed.

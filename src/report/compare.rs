@@ -1,15 +1,16 @@
 //! Several mixes side by side: amounts, totals, responses, each change against the first with its better direction.
 //!
 //! What enters: reports of mixes of one problem. What leaves: one table. Which direction is better is what the statement
-//! asks for: a property that is only limited from above is better lower; one that nothing asks for is neither.
+//! asks for: a response that is only limited from above is better lower; one that nothing asks for is neither, nor is a
+//! quantity such as binder as long as all mixes keep within its limit.
 
 use std::fmt::Write;
 
-use super::answer::{AmountLine, Report, ResponseLine};
+use super::answer::{AmountLine, Report, ResponseLine, Standing};
 use super::changes::Direction;
-use super::text::{align_numbers, push_table, table};
+use super::text::{align_numbers, push_table, table, wrapped};
 use crate::finding::clean;
-use crate::problem::{Origin, Problem, Side, Subject, in_unit, restrained};
+use crate::problem::{FULL, Origin, Problem, Requirement, Side, Subject, in_unit, restrained};
 use crate::quantity::{Unit, significant, trimmed};
 use crate::response::law::cracking::Cracking;
 
@@ -44,6 +45,11 @@ pub fn comparison(problem: &Problem, mixes: &[(String, Report)]) -> String {
         return text;
     }
     let _ = writeln!(text, "\nCHANGES from `{}`", clean(reference));
+    for (title, report) in mixes {
+        if let Some(remark) = remark(report) {
+            let _ = writeln!(text, "{}", wrapped(&format!("`{}` {remark}", clean(title)), 2));
+        }
+    }
     let mut header = vec![String::new(), "unit".to_owned(), clean(reference)];
     header.extend(others.iter().map(|(title, _)| clean(title)));
     let mut table = table(header);
@@ -58,9 +64,36 @@ pub fn comparison(problem: &Problem, mixes: &[(String, Report)]) -> String {
     push_table(&mut text, &table);
     let _ = writeln!(
         text,
-        "better and worse are what the statement asks for; other properties have no direction."
+        "better and worse: the goal, responses limited on one side, and quantities whose limit a mix misses."
     );
     text
+}
+
+/// Most names of missed limits that are told.
+const NAMED: usize = 6;
+
+/// Why the figures of a mix are not those of one that is asked for: what it misses, and what it fills.
+fn remark(report: &Report) -> Option<String> {
+    let mut missed: Vec<String> = Vec::new();
+    let violated = report.limits.iter().filter(|line| line.standing == Standing::Violated);
+    for name in violated.map(|line| &line.name).chain(report.broken_choices.iter().map(|choice| &choice.name))
+    {
+        if !missed.contains(name) {
+            missed.push(name.clone());
+        }
+    }
+    let mut told = Vec::new();
+    if !missed.is_empty() {
+        let more = missed.len().saturating_sub(NAMED);
+        missed.truncate(NAMED);
+        let more = if 0 < more { format!(" and {more} more") } else { String::new() };
+        told.push(format!("misses: {}{more}.", clean(&missed.join(", "))));
+    }
+    if let Some(fills) = report.fills.filter(|fills| FULL < (fills - 1.0).abs()) {
+        let unit = report.units.body();
+        told.push(format!("fills {} {unit}, not 1 {unit}.", significant(fills, 4)));
+    }
+    (!told.is_empty()).then(|| told.join(" It "))
 }
 
 pub(super) fn cell(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row) -> String {
@@ -131,7 +164,7 @@ pub(super) fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Ve
             unit: total.unit.clone(),
             values: reports.iter().map(of).collect(),
             change: Change::Relative,
-            better: better(problem, &total.label),
+            better: better(problem, &total.label).filter(|_| is_missed(problem, reports, &total.label)),
             last: None,
         });
     }
@@ -185,6 +218,20 @@ fn whole(problem: &Problem, reports: &[&Report], first: &Report, goal: Option<&R
             last: None,
         })
         .collect()
+}
+
+/// Whether one of the mixes misses a limit on this quantity: only then is a change of it good or bad.
+fn is_missed(problem: &Problem, reports: &[&Report], label: &str) -> bool {
+    let on_it = |requirement: &&Requirement| {
+        requirement.origin == Origin::Limit
+            && matches!(&requirement.subject, Subject::Quantity(quantity) if quantity.label == label)
+    };
+    problem.requirements.iter().filter(on_it).any(|requirement| {
+        reports.iter().flat_map(|report| &report.limits).any(|line| {
+            (&line.name, line.side, line.origin) == (&requirement.name, requirement.side, Origin::Limit)
+                && line.standing == Standing::Violated
+        })
+    })
 }
 
 /// The side on which a property is better: the one it is limited on, if that is one alone.

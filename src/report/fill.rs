@@ -1,7 +1,8 @@
 //! From a verdict to the neutral report.
 
 use super::answer::{
-    AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, TotalLine,
+    AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, SumLine,
+    TotalLine,
 };
 use super::cautions::cautions;
 use super::curing::curing_line;
@@ -11,7 +12,7 @@ use super::units::Units;
 use crate::finding::{Findings, Sources};
 use crate::mixture::{BUILT_IN, Quantities};
 use crate::problem::{Given, Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, tidied};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 
@@ -49,7 +50,13 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
     let found = report.goal_value.filter(|_| report.state.is_proposal());
     match verdict {
         Verdict::Found(found) => {
-            report.prices = price_lines(problem, &found.prices, sources, units, &report.goal_unit);
+            report.prices = price_lines(
+                problem,
+                &found.prices,
+                sources,
+                units,
+                (report.goal_value.unwrap_or(0.0), &report.goal_unit),
+            );
         }
         Verdict::Nothing(nothing) => {
             let lines = |conflict| conflict_lines(problem, conflict, sources, units);
@@ -71,6 +78,7 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         goal: problem.goal.label.clone(),
         goal_value: None,
         goal_unit,
+        sum: None,
         state,
         reason: None,
         currency: problem.currency.clone(),
@@ -193,6 +201,15 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
             carbon: material.carbon.map(|carbon| amount * carbon),
         });
     }
+    report.sum = problem.goal.carbon_price.as_ref().map(|price| {
+        let carbon: f64 = report.amounts.iter().filter_map(|line| line.carbon).sum();
+        SumLine {
+            cost: report.goal_unit.from_base(report.amounts.iter().map(|line| line.cost).sum()),
+            priced: report.goal_unit.from_base(price.per_mass * carbon),
+            carbon,
+            price: price.words.clone(),
+        }
+    });
     report.limits = audit.lines.iter().map(|line| limit_line(problem, line, sources, report.units)).collect();
     report.broken_choices =
         audit.broken_choices.iter().map(|name| ChoiceLine { name: name.clone() }).collect();
@@ -228,7 +245,7 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
     let scale = requirement.unit.factor / unit.factor;
     let converted = |value: f64| crate::problem::convert(value, &requirement.unit, &unit);
     let measured = line.measured.map(|measured| Measured {
-        wanted: converted(measured.wanted),
+        wanted: tidied(converted(measured.wanted)),
         got: converted(measured.got),
         margin: measured.margin * scale,
         slack: measured.slack * scale,

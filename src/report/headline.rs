@@ -8,6 +8,9 @@ use crate::finding::{clean, numbered};
 use crate::problem::{FULL, Origin};
 use crate::quantity::{significant, trimmed};
 
+/// Violation, relative to what is wanted, that is rounding and no violation.
+const ROUNDING: f64 = 1e-9;
+
 /// What the solve came to, in a few lines.
 pub fn headline(text: &mut String, report: &Report) {
     let mut lines = String::new();
@@ -22,38 +25,27 @@ pub fn outcome(text: &mut String, report: &Report) {
     let value = report.goal_value.map_or_else(String::new, |value| {
         format!(": {}", report.goal_unit.with_number(&significant(value, 5)))
     });
-    let tried = match (report.effort.patterns, report.effort.tried) {
-        (0, 0) => String::new(),
-        (0, tried) => format!("; {} of choices tried, not all", numbered("pattern", tried)),
-        (1, 1) => String::new(),
-        (all, tried) if tried == all => format!("; all {all} patterns of choices tried"),
-        (all, tried) => format!("; {tried} of {all} patterns of choices could hold and were tried"),
-    };
-    let programs = numbered("linear program", report.effort.programs);
+    let effort = effort(report);
     match report.state {
         State::Optimal | State::BestFound => {
             let _ = writeln!(text, "{}, {}{value}", report.goal, report.state.words());
-            certainty(text, report, &format!("{programs}{tried}"));
-            let error = report.linearisation_error.unwrap_or(0.0);
-            let _ = writeln!(
-                text,
-                "Recomputed from the curved responses. Largest violation of a limit: {}; linearisation error of the last step: {}.",
-                relative(report.worst),
-                relative(error)
-            );
+            sum(text, report);
+            certainty(text, report);
+            let within = if report.worst < ROUNDING {
+                String::new()
+            } else {
+                format!(", within {:.0e} of its value", report.worst)
+            };
+            let _ =
+                writeln!(text, "Measured again as written: every limit is met{within}. Effort: {effort}.");
         }
         State::Infeasible => {
-            let parts = report.certainty.map_or(0, |certainty| certainty.parts);
-            let _ = writeln!(
-                text,
-                "PROVEN INFEASIBLE: no mix meets everything ({}, {programs}).",
-                numbered("part", parts)
-            );
+            let _ = writeln!(text, "PROVEN INFEASIBLE: no mix meets everything. Effort: {effort}.");
             text.push_str("The figures below belong to a mix that comes near. It is NOT a proposal.\n");
         }
         State::NothingFound => {
             let _ =
-                writeln!(text, "NOTHING FOUND: no mix was found that meets everything ({programs}{tried}).");
+                writeln!(text, "NOTHING FOUND: no mix was found that meets everything. Effort: {effort}.");
             text.push_str(
                 "Not proven that none exists. The figures below are those of the mix that comes nearest.\n",
             );
@@ -62,7 +54,7 @@ pub fn outcome(text: &mut String, report: &Report) {
         State::Unsettled => {
             let _ = writeln!(
                 text,
-                "UNSETTLED: the search stopped while the linear model and the responses differ ({programs}{tried})."
+                "UNSETTLED: the search stopped before its figures could be trusted. Effort: {effort}."
             );
             text.push_str("The figures below are where it stopped. They are NOT a proposal.\n");
         }
@@ -91,16 +83,20 @@ fn given(text: &mut String, report: &Report, value: &str) {
     let limits = count(|origin| origin == Origin::Limit);
     let bounds = count(|origin| matches!(origin, Origin::Material(_)));
     let outside = count(|origin| matches!(origin, Origin::Region { .. } | Origin::Leverage(_)));
-    let _ = if limits + bounds + report.broken_choices.len() == 0 {
-        writeln!(text, "It meets every limit.")
-    } else {
-        writeln!(
-            text,
-            "It does not meet {}, {} of materials and {}.",
-            numbered("limit", limits),
-            numbered("bound", bounds),
-            numbered("choice", report.broken_choices.len())
-        )
+    sum(text, report);
+    let missed: Vec<String> = [
+        ("limit", limits, ""),
+        ("bound", bounds, " of materials"),
+        ("choice", report.broken_choices.len(), ""),
+    ]
+    .into_iter()
+    .filter(|(_, count, _)| 0 < *count)
+    .map(|(noun, count, of)| format!("{}{of}", numbered(noun, count)))
+    .collect();
+    let _ = match missed.as_slice() {
+        [] => writeln!(text, "It meets every limit."),
+        [one] => writeln!(text, "It does not meet {one}."),
+        [first @ .., last] => writeln!(text, "It does not meet {} and {last}.", first.join(", ")),
     };
     if 0 < outside {
         let _ = writeln!(
@@ -112,39 +108,60 @@ fn given(text: &mut String, report: &Report, value: &str) {
     if let Some(fills) = report.fills.filter(|fills| FULL < (fills - 1.0).abs()) {
         let _ = writeln!(
             text,
-            "The amounts and the air fill {} m3, not 1 m3: check them, nothing was scaled.",
-            significant(fills, 4)
+            "The amounts and the air fill {} {unit}, not 1 {unit}: check them, nothing was scaled.",
+            significant(fills, 4),
+            unit = report.units.body()
         );
     }
 }
 
 /// What is proven about better mixes.
-fn certainty(text: &mut String, report: &Report, effort: &str) {
+fn certainty(text: &mut String, report: &Report) {
     let Some(certainty) = report.certainty else {
-        let _ = writeln!(text, "Not proven to be the best ({effort}).");
+        text.push_str("Not proven to be the best.\n");
         return;
     };
     let Some((bound, gap)) = certainty.bound.zip(certainty.gap) else {
-        let _ = writeln!(text, "No bound was proven ({effort}).");
+        text.push_str("No bound was proven.\n");
         return;
     };
     let side = if report.goal.starts_with("most") { "above" } else { "below" };
     let bound = report.goal_unit.with_number(&significant(bound, 6));
     let found = format!("no mix that meets everything lies {side} {bound}, a gap of {} %", percent(gap));
-    let parts = numbered("part", certainty.parts);
     let _ = if certainty.complete {
-        writeln!(
-            text,
-            "Proven: {found} ({parts} of the space, {}).",
-            numbered("linear program", report.effort.programs)
-        )
+        writeln!(text, "Proven: {found}.")
     } else {
-        writeln!(text, "Proven so far: {found}; {} of {parts} of the space are still open.", certainty.open)
+        let (open, parts) = (certainty.open, certainty.parts);
+        writeln!(text, "Proven so far: {found}; {open} of the {parts} parts of the proof are still open.")
     };
 }
 
-fn relative(value: f64) -> String {
-    if value < 1e-12 { "none".to_owned() } else { format!("{value:.0e}") }
+/// The goal as the sum of cost and priced carbon.
+fn sum(text: &mut String, report: &Report) {
+    if let Some(sum) = &report.sum {
+        let _ = writeln!(text, "{}", sum.words(&report.goal_unit, &report.units.carbon()));
+    }
+}
+
+/// What it took.
+fn effort(report: &Report) -> String {
+    let mut told = vec![numbered("linear program", report.effort.programs)];
+    if let Some(parts) = report.certainty.map(|certainty| certainty.parts).filter(|parts| 1 < *parts) {
+        told.push(format!("a proof in {parts} parts"));
+    }
+    match (report.effort.patterns, report.effort.tried) {
+        (0, 0) | (1, 1) => {}
+        (0, tried) => told.push(format!("{}, not all", numbered("combination", tried) + " of choices")),
+        (1, _) => told.push("the only combination of choices breaks limits that are exact sums".to_owned()),
+        (all, 0) => {
+            told.push(format!("all {all} combinations of choices break limits that are exact sums"));
+        }
+        (all, tried) if tried == all => told.push(format!("all {all} combinations of choices")),
+        (all, tried) => told.push(format!(
+            "{tried} of {all} combinations of choices, the others break limits that are exact sums"
+        )),
+    }
+    told.join(", ")
 }
 
 /// A gap in per cent; what is below the rounding of the figures beside it is none.

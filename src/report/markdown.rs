@@ -7,7 +7,7 @@ use std::fmt::Write;
 use super::answer::{LimitLine, Report, State};
 use super::headline::headline;
 use crate::finding::clean;
-use crate::quantity::{Unit, significant, trimmed};
+use crate::quantity::{Unit, as_written, significant, trimmed};
 
 /// Writes the report.
 pub fn render(report: &Report) -> String {
@@ -184,7 +184,7 @@ fn limit(line: &LimitLine) -> Vec<String> {
                 None => format!(
                     "{} {}",
                     line.side.words(),
-                    escaped(&line.unit.with_number(&trimmed(measured.wanted, 6)))
+                    escaped(&line.unit.with_number(&as_written(measured.wanted)))
                 ),
             };
             vec![
@@ -327,7 +327,11 @@ fn conflict(text: &mut String, report: &Report) {
             ]
         })
         .collect();
-    text.push_str("## Conflict: these cannot hold together\n\n");
+    text.push_str(if conflict.members.len() == 1 {
+        "## Conflict: this alone cannot be met\n\n"
+    } else {
+        "## Conflict: these cannot hold together\n\n"
+    });
     table(text, &["line", "demand", "asked", "mended alone by"].map(str::to_owned), 4, &rows);
     if let Some(share) = conflict.compromise {
         let percent = trimmed(100.0 * share, 2);

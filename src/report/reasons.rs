@@ -3,7 +3,7 @@
 use super::units::Units;
 use crate::finding::Sources;
 use crate::problem::{Demand, Problem, Requirement, Side, Wanted, convert};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, as_written};
 use crate::solve::{Conflict, Member, Mend, Price};
 
 /// What moving one binding limit does to the goal.
@@ -49,13 +49,16 @@ pub struct ConflictLines {
     pub compromise: Option<f64>,
 }
 
-/// Prices in the reader's units. Goals that are not linear have none.
+/// Share of the goal below which a price is what rounding leaves of none.
+const NO_PRICE: f64 = 1e-9;
+
+/// Prices in the reader's units, of a mix whose goal has this value in its unit. Goals that are not linear have none.
 pub fn price_lines(
     problem: &Problem,
     prices: &[(usize, Price)],
     sources: &Sources,
     units: Units,
-    goal: &Unit,
+    (value, goal): (f64, &Unit),
 ) -> Vec<PriceLine> {
     if problem.goal.level.is_some() {
         return Vec::new();
@@ -67,8 +70,10 @@ pub fn price_lines(
             let unit = units.shown(&requirement.unit, &problem.currency);
             let step = step_of(requirement, &unit);
             // Base goal per requirement unit to goal unit per step of the shown unit.
-            let scaled =
-                |price: f64| goal.difference_from_base(price) * step * unit.factor / requirement.unit.factor;
+            let scaled = |price: f64| {
+                let price = goal.difference_from_base(price) * step * unit.factor / requirement.unit.factor;
+                if price.abs() <= NO_PRICE * value.abs() { 0.0 } else { price }
+            };
             let (tightening, loosening, remark) = match price {
                 Price::Single(price) => (Some(scaled(*price)), Some(scaled(*price)), None),
                 Price::Between { tightening, loosening } => {
@@ -159,7 +164,7 @@ fn demanded(problem: &Problem, requirement: &Requirement, moved: Option<f64>, un
         }
     };
     let shown = if moved.is_some() { rounded(value, requirement.side) } else { value };
-    format!("{} {}", requirement.side.words(), unit.with_number(&crate::quantity::trimmed(shown, 6)))
+    format!("{} {}", requirement.side.words(), unit.with_number(&as_written(shown)))
 }
 
 /// Four digits, rounded so that the shown value still mends.

@@ -55,13 +55,12 @@ fn amounts(text: &mut String, report: &Report) {
     let volume = report.units.volume();
     let cost = report.units.cost(&report.currency);
     let carbon = report.units.carbon();
-    let yard = if report.units == super::Units::Si { "1 m3" } else { "1 yd3" };
     let heading = match report.state {
         State::Given => "MIX AS GIVEN",
         state if state.is_proposal() => "MIX",
         _ => "NEAREST MIX, NOT A PROPOSAL",
     };
-    let _ = writeln!(text, "\n{heading} for {yard} of concrete");
+    let _ = writeln!(text, "\n{heading} for 1 {} of concrete", report.units.body());
     let with_delivered = report.amounts.iter().any(|line| line.delivered.is_some());
     let with_carbon = report.amounts.iter().all(|line| line.carbon.is_some());
     let mut header = vec![
@@ -160,15 +159,19 @@ fn measured(text: &mut String, report: &Report) {
         return;
     }
     text.push_str("\nMEASURED beside predicted\n");
-    let mut table = table(["", "measured", "predicted", "difference", ""].map(str::to_owned).to_vec());
+    let with_judgement = report.measured.iter().any(|line| !line.judged().is_empty());
+    let mut header = ["", "measured", "predicted", "difference"].map(str::to_owned).to_vec();
+    header.extend(with_judgement.then(String::new));
+    let mut table = table(header);
     for line in &report.measured {
         let with_unit = |value: f64| line.unit.with_number(&figure(value));
         let (predicted, difference) = match line.predicted {
             None => ("none".to_owned(), String::new()),
             Some(predicted) => (with_unit(predicted), significant(line.value - predicted, 3)),
         };
-        let word = line.judged();
-        table.add_row(vec![clean(&line.name), with_unit(line.value), predicted, difference, word]);
+        let mut row = vec![clean(&line.name), with_unit(line.value), predicted, difference];
+        row.extend(with_judgement.then(|| line.judged()));
+        table.add_row(row);
     }
     align_numbers(&mut table, 1, 4);
     push_table(text, &table);
@@ -257,7 +260,13 @@ pub(super) fn figure(value: f64) -> String {
     significant(value, 4)
 }
 
+/// Above this, figures are written with a power of ten: no column holds them otherwise.
+const HUGE: f64 = 1e7;
+
 pub(super) fn amount(value: f64) -> String {
+    if HUGE <= value.abs() {
+        return trimmed(value, 4);
+    }
     let decimals = if value.abs() >= 100.0 {
         1
     } else if value.abs() >= 1.0 {
@@ -269,7 +278,7 @@ pub(super) fn amount(value: f64) -> String {
 }
 
 pub(super) fn money(value: f64) -> String {
-    format!("{value:.2}")
+    if HUGE <= value.abs() { trimmed(value, 4) } else { format!("{value:.2}") }
 }
 
 /// Breaks text at spaces so that no line is wider than the page; later lines are indented.

@@ -44,6 +44,14 @@ impl Units {
         })
     }
 
+    /// The volume of concrete that amounts are for.
+    pub fn body(self) -> &'static str {
+        match self {
+            Self::Si => "m3",
+            Self::Customary => "yd3",
+        }
+    }
+
     /// Densities of concrete.
     pub fn density(self) -> Unit {
         Unit::known(match self {

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use super::{align_numbers, figure, push_table, table, wrapped};
 use crate::finding::clean;
 use crate::problem::{Origin, Side};
-use crate::quantity::{significant, trimmed};
+use crate::quantity::{as_written, significant};
 use crate::report::answer::{LimitLine, Report, Standing};
 
 /// Writes the tables.
@@ -104,7 +104,7 @@ fn nearer<'r>(lower: &'r LimitLine, upper: &'r LimitLine) -> &'r LimitLine {
 fn range_row(lower: &LimitLine, upper: &LimitLine) -> Vec<String> {
     let (Some(low), Some(high)) = (lower.measured, upper.measured) else { return limit_row(lower) };
     let mut row = limit_row(nearer(lower, upper));
-    row[2] = format!("{} .. {}", trimmed(low.wanted, 6), lower.unit.with_number(&trimmed(high.wanted, 6)));
+    row[2] = format!("{} .. {}", as_written(low.wanted), lower.unit.with_number(&as_written(high.wanted)));
     row
 }
 
@@ -131,7 +131,7 @@ fn limit_row(line: &LimitLine) -> Vec<String> {
     };
     let wanted = match &line.against {
         Some(name) => format!("{} {} ({}{unit})", line.side.words(), clean(name), figure(measured.wanted)),
-        None => format!("{} {}{unit}", line.side.words(), trimmed(measured.wanted, 6)),
+        None => format!("{} {}{unit}", line.side.words(), as_written(measured.wanted)),
     };
     let margin = if measured.margin == 0.0 { String::new() } else { significant(measured.margin, 3) };
     let slack =

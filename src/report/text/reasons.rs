@@ -44,9 +44,11 @@ pub fn prices(text: &mut String, report: &Report) {
 /// Why nothing fits.
 pub fn conflict(text: &mut String, report: &Report) {
     let Some(conflict) = &report.conflict else { return };
-    text.push_str(
-        "\nCONFLICT: these cannot hold together; leave out any one, and the others of this list can\n",
-    );
+    text.push_str(if conflict.members.len() == 1 {
+        "\nCONFLICT: this alone cannot be met\n"
+    } else {
+        "\nCONFLICT: these cannot hold together; leave out any one, and the others of this list can\n"
+    });
     let mut table =
         table(["line", "demand", "asked", "mended alone, all else kept, by"].map(str::to_owned).to_vec());
     for member in &conflict.members {
@@ -65,7 +67,9 @@ pub fn conflict(text: &mut String, report: &Report) {
             "If every limit of the statement gives way alike, {} % of its value is enough.",
             trimmed(100.0 * share, 2)
         ),
-        None => "No common share by which every limit gives way was found to be enough.".to_owned(),
+        None => {
+            "Moving all limits by the same share was not found to help, however large the share.".to_owned()
+        }
     };
     let _ = writeln!(text, "{}", wrapped(&spread, 0));
 }
