@@ -210,3 +210,26 @@ fn three_goals_are_spread_over_a_plane() {
         front.points.iter().filter(|point| point.solved.values.iter().all(|value| 0.15 < *value)).count();
     assert!(3 <= middle, "{middle}");
 }
+
+/// The best of the second goal leaves the first one free over a plateau: an answer is somewhere on it.
+#[test]
+fn an_end_on_a_plateau_is_the_one_that_is_best_in_the_other_goal() {
+    let plateau = |question: &Question| {
+        let level = question.levels[1 - question.least];
+        Some(match (question.least, level) {
+            (0, level) => {
+                let second = level.unwrap_or(2.0).min(2.0);
+                [6.0 * (2.0 - second), second]
+            }
+            (_, None) => [10.0, 1.0],
+            (_, Some(first)) => [first.min(6.0), 2.0 - first.min(6.0) / 6.0],
+        })
+    };
+    let wanted = Levels { goals: 2, points: 12, resolution: 5e-3, tolerance: 1e-3 };
+    let solver = |question: &Question| Some(Solved { values: plateau(question)?.to_vec(), what: () });
+    let front: Front = front(&wanted, &solver, &|| true);
+    let points = values(&front);
+    assert!(points.len() == 12 && points.iter().all(|point| point[0] <= 6.0), "{points:?}");
+    let last = points[points.len() - 1];
+    assert!((last[1] - 1.0).abs() <= 1e-3, "{last:?}");
+}

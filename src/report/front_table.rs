@@ -54,6 +54,11 @@ pub fn front_table(front: &Front, currency: &str, units: Units, format: TableFor
             TableFormat::Csv | TableFormat::Json => with_unit(&name, unit),
         });
     }
+    let made_best =
+        |at: usize| with_unit(&format!("{} {}", side(&front.goals[at]), front.goals[at].name), &shown[at]);
+    if format == TableFormat::Csv {
+        leading.push("made best".to_owned());
+    }
     let value = |at: usize, value: f64| {
         let (goal, unit) = (&front.goals[at], &shown[at]);
         match (goal.last, format) {
@@ -67,6 +72,9 @@ pub fn front_table(front: &Front, currency: &str, units: Units, format: TableFor
     let row = |(number, (point, answer)): (usize, (&FrontPoint, _))| {
         let mut leading = vec![(number + 1).to_string()];
         leading.extend(point.values.iter().enumerate().map(|(at, number)| value(at, *number)));
+        if format == TableFormat::Csv {
+            leading.push(made_best(point.best));
+        }
         Row { leading, answer, enters: point.enters.clone(), leaves: point.leaves.clone() }
     };
     let rows = AnswerTable {
@@ -78,7 +86,7 @@ pub fn front_table(front: &Front, currency: &str, units: Units, format: TableFor
     };
     match format {
         TableFormat::Text => text(front, &rows),
-        TableFormat::Csv => rows.csv(&shown[0]),
+        TableFormat::Csv => rows.csv("bound on what was made best"),
         TableFormat::Json => written(&json(front, &rows, &shown)),
     }
 }

@@ -158,13 +158,13 @@ impl AnswerTable<'_> {
         }
     }
 
-    /// For spreadsheets: a line for each row, a column for each figure and material.
-    pub fn csv(&self, goal: &Unit) -> String {
+    /// For spreadsheets: a line for each row, a column for each figure and material; `bound` heads the column of bounds.
+    pub fn csv(&self, bound: &str) -> String {
         let materials = self.materials();
         let content = self.units.content();
         let mut header: Vec<String> =
             self.leading.iter().map(|head| cell(&head.replace('\n', " "))).collect();
-        header.extend(["state".to_owned(), cell(&with_unit("bound", goal)), "gap".to_owned()]);
+        header.extend(["state".to_owned(), cell(bound), "gap".to_owned()]);
         header.extend(self.figures.iter().map(|figure| cell(&with_unit(&figure.name, &self.shown(figure)))));
         header.extend(materials.iter().map(|name| cell(&with_unit(name, &content))));
         header.extend(["enters", "leaves", "stands at"].map(str::to_owned));

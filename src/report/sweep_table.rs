@@ -68,7 +68,7 @@ pub fn sweep_table(sweep: &Sweep, currency: &str, units: Units, format: TableFor
     };
     match format {
         TableFormat::Text => text(sweep, &rows),
-        TableFormat::Csv => rows.csv(&unit),
+        TableFormat::Csv => rows.csv(&with_unit("bound", &unit)),
         TableFormat::Json => written(&SweepOut {
             goal: &sweep.goal,
             unit: &unit.text,

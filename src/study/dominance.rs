@@ -27,26 +27,48 @@ pub struct Point<What> {
     pub solved: Solved<What>,
 }
 
-/// Points nearer than this in every goal, as a share of its range, are one.
-const REPEATED: f64 = 1e-3;
+/// What can be told apart, one figure for each goal.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Apart {
+    /// Values nearer than this are as good as one another: an answer is known no better.
+    pub as_good: Vec<f64>,
+    /// Points nearer than this in every goal are one.
+    pub repeated: Vec<f64>,
+}
 
 /// The points that no other is better than, each once, by rising goals.
-pub fn best<What: Clone>(points: &[Point<What>], ranges: &[f64]) -> Vec<Point<What>> {
+pub fn best<What: Clone>(points: &[Point<What>], apart: &Apart) -> Vec<Point<What>> {
     let mut sorted: Vec<&Point<What>> = points.iter().collect();
     sorted.sort_by(|a, b| order(&a.solved.values, &b.solved.values));
+    // One after another, so that of points each hardly better than the next one is left.
+    let mut at = 0;
+    while at < sorted.len() {
+        let values = &sorted[at].solved.values;
+        if sorted.iter().any(|other| beats(&other.solved.values, values, &apart.as_good)) {
+            sorted.remove(at);
+        } else {
+            at += 1;
+        }
+    }
     let mut kept: Vec<&Point<What>> = Vec::new();
-    for point in &sorted {
-        let values = &point.solved.values;
-        let dominated = sorted.iter().any(|other| dominates(&other.solved.values, values));
-        let repeated = kept.iter().any(|other| {
-            let pairs = other.solved.values.iter().zip(values).zip(ranges);
-            pairs.fold(true, |near, ((a, b), range)| near && (a - b).abs() <= REPEATED * range)
-        });
-        if !dominated && !repeated {
+    for point in sorted {
+        let near = |other: &&Point<What>| {
+            let pairs = other.solved.values.iter().zip(&point.solved.values).zip(&apart.repeated);
+            pairs.fold(true, |near, ((a, b), apart)| near && (a - b).abs() <= *apart)
+        };
+        if !kept.iter().any(near) {
             kept.push(point);
         }
     }
     kept.into_iter().cloned().collect()
+}
+
+/// Whether one point is better than another: as good in every goal, as far as can be told, and better in one; or
+/// better without any room.
+fn beats(a: &[f64], b: &[f64], as_good: &[f64]) -> bool {
+    let pairs = || a.iter().zip(b).zip(as_good);
+    dominates(a, b)
+        || pairs().all(|((a, b), room)| *a <= b + room) && pairs().any(|((a, b), room)| *a < b - room)
 }
 
 fn order(a: &[f64], b: &[f64]) -> std::cmp::Ordering {

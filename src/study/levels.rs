@@ -9,7 +9,7 @@
 
 use std::collections::BTreeMap;
 
-use super::dominance::{Point, Question, Solved, best};
+use super::dominance::{Apart, Point, Question, Solved, best};
 use super::hole::{Hole, Met, corners, halves};
 use crate::parallel;
 
@@ -49,6 +49,10 @@ const GRID: u32 = 1 << 20;
 const PATIENCE: u32 = 6;
 /// A new point this near to a corner of its hole, relative to the hole, has not filled it.
 const NEAR: f64 = 0.1;
+/// Most of a goal's range within which values are as good as one another, whatever answers are known to.
+const AS_GOOD: f64 = 0.01;
+/// Points nearer than the resolution in every goal, as a share of its range, are one; least and most of that.
+const REPEATED: (f64, f64) = (1e-3, 1e-2);
 /// Questions per point wanted, and besides.
 const EFFORT: (usize, usize) = (5, 20);
 /// Room given to a level, as a share of the range of its goal, so that the best value itself can be met.
@@ -75,7 +79,7 @@ pub fn front<What: Clone + Send + Sync>(
     if conflict && !stopped {
         stopped = search.fill(go_on);
     }
-    let points = best(&search.points, &search.ranges());
+    let points = best(&search.points, &search.apart());
     // Without a conflict every end is as good as the others within what can be told apart.
     let points = if conflict { points } else { points.into_iter().take(1).collect() };
     Generated { points, conflict, unmet: search.unmet, asked: search.asked, stopped }
@@ -137,10 +141,7 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
                     let kept = (0..turn).map(|step| (goal + step) % goals);
                     let mut levels = vec![None; goals];
                     for other in kept {
-                        // Within a part of what can be told apart: a thinner slice would take long to search.
-                        let room = (0.1 * self.wanted.tolerance * self.magnitude(other))
-                            .max(ROOM * self.range(other));
-                        levels[other] = Some(self.points[*end].solved.values[other] + room);
+                        levels[other] = Some(self.points[*end].solved.values[other] + self.slice(other));
                     }
                     Question { least: (goal + turn) % goals, levels }
                 })
@@ -183,8 +184,23 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         self.low[goal].abs().max(self.high[goal].abs())
     }
 
-    fn ranges(&self) -> Vec<f64> {
-        self.low.iter().zip(&self.high).map(|(low, high)| high - low).collect()
+    /// Room around the best value of a goal in which the best of another is sought: a part of what can be told apart,
+    /// since a thinner slice would take long to search.
+    fn slice(&self, goal: usize) -> f64 {
+        (0.1 * self.wanted.tolerance * self.magnitude(goal)).max(ROOM * self.range(goal))
+    }
+
+    /// What can be told apart on this front.
+    fn apart(&self) -> Apart {
+        let of = |share: fn(&Self, usize) -> f64| (0..self.low.len()).map(|goal| share(self, goal)).collect();
+        Apart {
+            as_good: of(|search, goal| {
+                (0.3 * search.wanted.tolerance * search.magnitude(goal)).min(AS_GOOD * search.range(goal))
+            }),
+            repeated: of(|search, goal| {
+                search.wanted.resolution.clamp(REPEATED.0, REPEATED.1) * search.range(goal)
+            }),
+        }
     }
 
     /// The level of a goal at a step of the grid.
@@ -267,7 +283,7 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         self.settle(&corners(&holes[0].low, &holes[0].high));
         let most = EFFORT.0 * self.wanted.points + EFFORT.1;
         loop {
-            let have = best(&self.points, &self.ranges()).len();
+            let have = best(&self.points, &self.apart()).len();
             if self.wanted.points <= have || most <= self.asked {
                 return false;
             }
