@@ -219,4 +219,11 @@ fn a_fixed_input_outside_the_region_of_a_law_is_marked_with_its_value_and_the_re
         "{err}"
     );
     assert!(out.contains("humidity 30.0 % (known 40 .. 99, OUTSIDE)"), "{out}");
+    // Formulas for one property differ: each form of the report names the one.
+    for format in ["text", "json", "csv", "markdown"] {
+        let (_, out, _) = mixbound(&["predict", &statement, "--mix", &given, "--format", format]);
+        let named =
+            if format == "json" { "\"law\": \"mc90 shrinkage\"" } else { "by the law mc90 shrinkage" };
+        assert!(out.contains(named), "{format}: {out}");
+    }
 }

@@ -143,3 +143,55 @@ fn check_asks_for_a_viscosity_modifier_with_a_shrinkage_reducer_in_flowing_concr
     assert!(!told(&both, &format!("{tie}classes: [SF2]\n")).contains(words), "the choice ties them");
     assert!(!told(&both, "").contains(words), "nothing says that it flows");
 }
+
+/// A practitioner's guide to US practice; paste and powder by ACI 237R: value from memory.
+#[test]
+fn proportions_of_us_practice_are_a_set() {
+    let with = |rest: &str| checked(&FLOWABLE.replace("goal:", &format!("{rest}goal:"))).unwrap();
+    let (problem, told) = with("classes: [flowing proportions]\n");
+    assert!(told.ends_with("0 errors, 0 warnings\n"), "{told}");
+    for (name, low, high) in [
+        ("coarse aggregate volume", 0.28, 0.32),
+        ("mortar volume", 0.68, 0.72),
+        ("sand share", 0.45, 0.55),
+        ("paste volume", 0.34, 0.40),
+        ("powder", 386.0, 475.0),
+    ] {
+        let own: Vec<f64> = problem
+            .requirements
+            .iter()
+            .filter(|one| one.name == format!("flowing proportions: {name}"))
+            .map(|one| match one.wanted {
+                Wanted::Value(value) => one.unit.to_base(value),
+                _ => f64::NAN,
+            })
+            .collect();
+        assert!(
+            own.len() == 2 && (own[0] - low).abs() < 1e-9 && (own[1] - high).abs() < 1e-9,
+            "{name} {own:?}"
+        );
+    }
+    assert!(problem.bases.join(" ").contains("a practitioner's guide"));
+}
+
+/// ASTM C1761: 5 % absorbed and 85 % given back, value from memory.
+#[test]
+fn check_tells_of_aggregates_that_hold_or_give_too_little_water_for_internal_curing() {
+    let told = |absorption: &str, desorption: &str, demand: &str| {
+        let light = format!(
+            "  light: {{role: lightweight sand, density: 1800 kg/m3 prewetted, absorption: {absorption}, \
+             desorption: {desorption}, price: 60 /t prewetted}}\n"
+        );
+        let text = FLOWABLE.replace("goal:", &format!("{light}{demand}goal:"));
+        let (problem, _) = checked(&text).unwrap_or_else(|told| panic!("{told}"));
+        let mut sources = Sources::default();
+        sources.add("statement.yaml", &text);
+        usual(&problem).render(&sources)
+    };
+    let demand = "internal curing: {demand: 7 % of binder}\n";
+    assert!(told("4 %", "90 %", demand).contains("`light` absorbs 4 %"));
+    assert!(told("18 %", "80 %", demand).contains("`light` gives back 80 %"));
+    for quiet in [told("18 %", "90 %", demand), told("4 %", "0 %", demand), told("4 %", "80 %", "")] {
+        assert!(!quiet.contains("ASTM C1761"), "{quiet}");
+    }
+}

@@ -8,6 +8,7 @@
 mod aci318;
 mod en206;
 mod flowing;
+mod practice;
 mod tested;
 mod family;
 

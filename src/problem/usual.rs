@@ -28,6 +28,7 @@ pub fn usual(problem: &Problem) -> Findings {
     missing.extend(salt(problem));
     missing.extend(doses(problem));
     findings.extend(viscosity(problem));
+    findings.extend(curing_aggregates(problem));
     for one in missing {
         findings.push(
             Finding::warning(one.place, format!("nothing limits {}", one.what))
@@ -173,7 +174,7 @@ fn salt(problem: &Problem) -> Vec<Missing> {
 /// Flowing concrete with a shrinkage reducer tends to bleed and segregate.
 fn viscosity(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
-    let flows = class(problem, &["SF"]).is_some()
+    let flows = class(problem, &["SF", "flowing"]).is_some()
         || problem.responses.iter().any(|response| response.name.contains("slump flow"));
     let materials = &problem.mixture.catalogue.materials;
     let reducer = materials.iter().position(|material| material.role == Role::ShrinkageReducer);
@@ -212,6 +213,41 @@ fn viscosity(problem: &Problem) -> Findings {
         .note("a shrinkage reducer tends to call for one in flowing concrete (common practice, no source)")
         .help(help),
     );
+    findings
+}
+
+/// Lightweight aggregates that are to cure from inside and hold or give too little water for it.
+fn curing_aggregates(problem: &Problem) -> Findings {
+    let mut findings = Findings::default();
+    if problem.mixture.curing_demand.is_none() {
+        return findings;
+    }
+    for material in
+        problem.mixture.catalogue.materials.iter().filter(|material| material.role.is_lightweight())
+    {
+        for (what, share, least) in
+            [("absorbs", material.absorption, 0.05), ("gives back", material.desorption, 0.85)]
+        {
+            // What gives nothing back is not meant to.
+            if 0.0 < material.desorption && share < least {
+                findings.push(
+                    Finding::warning(
+                        material.place,
+                        format!(
+                            "lightweight aggregate `{}` {what} {} %",
+                            material.name,
+                            crate::quantity::trimmed(100.0 * share, 4)
+                        ),
+                    )
+                    .note(
+                        "usual for internal curing: at least 5 % absorbed, and 85 % of that given back at 94 % \
+                         humidity (ASTM C1761, values from memory)",
+                    )
+                    .help("check the figure, or take another aggregate for internal curing"),
+                );
+            }
+        }
+    }
     findings
 }
 

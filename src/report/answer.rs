@@ -188,6 +188,8 @@ pub struct ResponseLine {
     pub unit: Unit,
     /// Base of a dose.
     pub base: Option<&'static str>,
+    /// The published law that it follows, if it does: formulas for one property differ.
+    pub law: Option<&'static str>,
     /// What it is, if it is a strength.
     pub strength: Option<String>,
     /// What is told of it, if it is an age at cracking; its value is infinite where nothing cracks.

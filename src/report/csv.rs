@@ -295,6 +295,7 @@ fn response(line: &ResponseLine) -> Vec<Line> {
         ..Line::default()
     };
     let mut list = vec![one("predicted", line.value, &unit)];
+    list[0].standing = line.law.map_or_else(String::new, |law| format!("by the law {law}"));
     if let Some((below, above)) = line.deviation {
         list.push(one("one standard deviation below", below, &unit));
         list.push(one("one standard deviation above", above, &unit));

@@ -151,6 +151,8 @@ struct Response<'r> {
     deviation_below: Option<f64>,
     deviation_above: Option<f64>,
     leverage: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    law: Option<&'static str>,
     strength: &'r Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     cracking: Option<Cracking<'r>>,
@@ -319,6 +321,7 @@ fn document(report: &Report) -> Document<'_> {
                 deviation_below: response.deviation.map(|(below, _)| below),
                 deviation_above: response.deviation.map(|(_, above)| above),
                 leverage: response.leverage,
+                law: response.law,
                 strength: &response.strength,
                 cracking: response.cracking.as_ref().map(|line| Cracking {
                     since_casting: line.age,

@@ -212,8 +212,11 @@ fn responses(text: &mut String, report: &Report) {
         .iter()
         .flat_map(|response| {
             let value = response.value_text(|value| significant(value, 4));
-            let what = response.strength.as_deref().unwrap_or("predicted");
-            let mut rows = vec![vec![escaped(&response.name), escaped(what), escaped(&value), String::new()]];
+            let law = response.law.map(|law| format!("by the law {law}"));
+            let what: Vec<&str> = law.as_deref().into_iter().chain(response.strength.as_deref()).collect();
+            let what = if what.is_empty() { "predicted".to_owned() } else { what.join("; ") };
+            let mut rows =
+                vec![vec![escaped(&response.name), escaped(&what), escaped(&value), String::new()]];
             rows.extend(response.factors.iter().map(|factor| {
                 let edge = if factor.at_edge { ", at its edge" } else { "" };
                 vec![

@@ -63,6 +63,10 @@ pub fn response_line(
         leverage: prediction.leverage,
         unit,
         base: response.base.map(crate::material::Base::word),
+        law: match &response.rule {
+            Rule::Law(formula) => Some(formula.law.card().name),
+            Rule::Surface(_) | Rule::Cracking(_) => None,
+        },
         strength,
         cracking: cracking_line(problem, index, &prediction.factors, in_use),
         unheeded: unheeded(problem, index, in_use),

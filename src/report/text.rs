@@ -194,6 +194,9 @@ fn responses(text: &mut String, report: &Report) {
         if let Some(leverage) = response.leverage {
             let _ = write!(line, ", leverage {}", significant(leverage, 2));
         }
+        if let Some(law) = response.law {
+            let _ = write!(line, ", by the law {law}");
+        }
         if let Some(strength) = &response.strength {
             let _ = write!(line, " ({})", clean(strength));
         }

@@ -135,7 +135,12 @@ fn input_unit(input: &Input) -> Unit {
 }
 
 fn range_of(input: &Input, (low, high): (f64, f64)) -> String {
-    format!("{} .. {}", trimmed(low, 6), of_input(high, input))
+    match (low <= -1e9, 1e9 <= high) {
+        (true, true) => "any number".to_owned(),
+        (false, true) if 0.0 < low && low < 1e-6 => "anything above 0".to_owned(),
+        (false, true) => format!("{} and more", of_input(low, input)),
+        _ => format!("{} .. {}", trimmed(low, 6), of_input(high, input)),
+    }
 }
 
 /// A way out where an input lies beyond what makes sense.

@@ -1,6 +1,6 @@
 //! Families of classes: what a rule is, and which family knows which class.
 
-use super::{aci318, en206, flowing, tested};
+use super::{aci318, en206, flowing, practice, tested};
 use crate::material::Role;
 use crate::problem::Side;
 
@@ -73,13 +73,15 @@ pub enum Family {
     Aci318,
     /// Slump-flow classes of self-consolidating concrete.
     Flowing,
+    /// Proportions of self-consolidating concrete in US practice.
+    Practice,
     /// Sets of the trade for what tests show.
     Tested,
 }
 
 impl Family {
     /// Every family.
-    pub const ALL: [Self; 4] = [Self::En206, Self::Aci318, Self::Flowing, Self::Tested];
+    pub const ALL: [Self; 5] = [Self::En206, Self::Aci318, Self::Flowing, Self::Practice, Self::Tested];
 
     /// Its class names.
     pub fn classes(self) -> Vec<String> {
@@ -87,6 +89,7 @@ impl Family {
             Self::En206 => en206::names(),
             Self::Aci318 => aci318::NAMES.iter().map(|name| (*name).to_owned()).collect(),
             Self::Flowing => flowing::NAMES.iter().map(|name| (*name).to_owned()).collect(),
+            Self::Practice => practice::NAMES.iter().map(|name| (*name).to_owned()).collect(),
             Self::Tested => tested::NAMES.iter().map(|name| (*name).to_owned()).collect(),
         }
     }
@@ -97,6 +100,7 @@ impl Family {
             Self::En206 => en206::SOURCE,
             Self::Aci318 => aci318::SOURCE,
             Self::Flowing => flowing::SOURCE,
+            Self::Practice => practice::SOURCE,
             Self::Tested => tested::SOURCE,
         }
     }
@@ -105,7 +109,7 @@ impl Family {
     pub fn statistic(self) -> &'static str {
         match self {
             Self::En206 | Self::Flowing | Self::Tested => "characteristic",
-            Self::Aci318 => "specified",
+            Self::Aci318 | Self::Practice => "specified",
         }
     }
 
@@ -115,6 +119,7 @@ impl Family {
             Self::En206 => Rules::Known(en206::rules(class, setting)),
             Self::Aci318 => aci318::rules(class, setting),
             Self::Flowing => Rules::Known(flowing::rules()),
+            Self::Practice => Rules::Known(practice::rules()),
             Self::Tested => tested::rules(class),
         }
     }

@@ -55,6 +55,9 @@ fn predicted(response: &ResponseLine) -> String {
     if let Some(leverage) = response.leverage {
         text.push_str(&format!(", leverage {}", significant(leverage, 2)));
     }
+    if let Some(law) = response.law {
+        text.push_str(&format!(", by the law {law}"));
+    }
     if let Some(strength) = &response.strength {
         text.push_str(&format!(" ({strength})"));
     }
