@@ -3,7 +3,7 @@
 //! What enters: a [`Report`] for each statement that was solved, or what was wrong with it. What leaves: text in any of
 //! the formats.
 
-use comfy_table::ContentArrangement;
+use comfy_table::ColumnConstraint;
 use serde::Serialize;
 
 use super::Format;
@@ -129,12 +129,14 @@ pub fn render_summary(lines: &[SummaryLine], format: Format) -> String {
         Format::Text => {
             let (header, rows) = shown(lines, clean);
             let mut table = table(header.iter().map(|word| (*word).to_owned()).collect());
-            // A file name broken over two lines is no file name.
-            table.set_content_arrangement(ContentArrangement::Disabled);
             for row in rows {
                 table.add_row(row);
             }
             for (at, name) in header.iter().enumerate() {
+                // A file name broken over two lines is no file name; what a mix stands at takes what is left.
+                if let (true, Some(column)) = (*name != "stands at", table.column_mut(at)) {
+                    column.set_constraint(ColumnConstraint::ContentWidth);
+                }
                 if ["value", "gap", "change"].contains(name) {
                     align_numbers(&mut table, at, at + 1);
                 }

@@ -119,7 +119,7 @@ impl Study {
             let mut whole = Findings::default();
             whole.push(
                 Finding::error(study.base.place, "nothing varies in this statement")
-                    .note("a sweep needs a key and its values, or scenarios")
+                    .note("a sweep needs a key and its values, or scenarios; one to be resumed needs the same again")
                     .help("write `--vary 'limits.binder.at most=400 kg/m3 .. 480 kg/m3 : 5'`, or a `study:` in the statement"),
             );
             return Err(whole);
