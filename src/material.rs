@@ -10,6 +10,6 @@ mod catalogue;
 mod build;
 
 pub use build::{catalogue, written_use};
-pub use catalogue::{Base, Catalogue, Material, Use, UseBounds};
+pub use catalogue::{Base, Catalogue, Material, Priced, Use, UseBounds};
 pub use grading::Grading;
 pub use role::{Role, State};

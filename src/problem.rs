@@ -11,6 +11,7 @@ mod classes;
 mod normal;
 mod doses;
 mod margins;
+mod magnitude;
 mod strength_class;
 mod limits;
 mod bounds;

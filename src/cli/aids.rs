@@ -9,7 +9,7 @@ use super::output::Output;
 use super::run::{WRONG, tell};
 use crate::finding::{Fault, clean, nearest};
 use crate::mixture;
-use crate::report::{law_list, law_page};
+use crate::report::{law_list, law_matches, law_page};
 use crate::response::law::Law;
 use crate::statement;
 
@@ -32,6 +32,10 @@ pub fn laws(name: &str) -> Result<u8, Fault> {
         return Ok(0);
     }
     let Some(law) = Law::named(&name.to_lowercase()) else {
+        if let Some(list) = law_matches(name) {
+            Output::Standard.write(&list)?;
+            return Ok(0);
+        }
         let near = nearest(name, Law::ALL.iter().map(|law| law.card().name));
         let help = near.map_or_else(
             || "`mixbound laws` lists them all".to_owned(),

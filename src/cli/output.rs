@@ -48,7 +48,9 @@ impl Output {
         let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
         let temporary =
             tempfile::Builder::new().prefix(".mixbound-").tempfile_in(folder).map_err(|error| {
-                fault(if error.kind() == ErrorKind::NotFound {
+                fault(if error.kind() == ErrorKind::NotFound && folder.is_dir() {
+                    "no file can be made in that folder".to_owned()
+                } else if error.kind() == ErrorKind::NotFound {
                     "there is no such folder".to_owned()
                 } else {
                     reason(&error)

@@ -1,10 +1,10 @@
 //! From material entries to the shelf: states converted, what a role needs checked.
 
-use super::catalogue::{Base, Catalogue, Material, Use, UseBounds};
+use super::catalogue::{Base, Catalogue, Material, Priced, Use, UseBounds};
 use super::grading::grading;
 use super::{Role, State};
 use crate::finding::{Finding, Findings};
-use crate::quantity::{Dimension, Scalar, trimmed};
+use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::statement::{Bounds, Located, MaterialEntry};
 
 /// Builds the shelf; what cannot be used is left out with a finding.
@@ -26,6 +26,7 @@ fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> 
         moisture: value(entry.moisture.as_ref()),
         mixing_water: mixing_water(entry, role),
         price: 0.0,
+        priced: Priced { unit: Unit::number(), state: None, factor: 1.0 },
         carbon: None,
         aspect: aspect(entry, role, findings),
         contents: entry.contents.iter().map(|(word, share)| (word.value.clone(), share.value)).collect(),
@@ -48,9 +49,13 @@ fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> 
         return None;
     }
     let price = entry.price.as_ref()?;
-    material.price = per_mass(&material, price, "price", Dimension::PRICE_BY_VOLUME, findings)?;
+    let factor = per_mass(&material, price, "price", Dimension::PRICE_BY_VOLUME, findings)?;
+    material.price = price.value.base * factor;
+    material.priced =
+        Priced { unit: price.value.unit.clone(), state: State::named(&price.value.words), factor };
     if let Some(carbon) = &entry.carbon {
-        material.carbon = Some(per_mass(&material, carbon, "carbon", Dimension::DENSITY, findings)?);
+        let factor = per_mass(&material, carbon, "carbon", Dimension::DENSITY, findings)?;
+        material.carbon = Some(carbon.value.base * factor);
     }
     for (key, bounds) in [("amount", &entry.amount), ("dose", &entry.dose), ("share", &entry.share)] {
         if let Some(bounds) = bounds {
@@ -267,7 +272,7 @@ fn stated_mass(
     mass
 }
 
-/// A price or carbon figure per kg of the reference state.
+/// What turns a price or carbon figure as written into one per kg of the reference state.
 fn per_mass(
     material: &Material,
     value: &Located<Scalar>,
@@ -277,7 +282,7 @@ fn per_mass(
 ) -> Option<f64> {
     let mass = stated_mass(material, value, key, findings)?;
     if value.value.unit.dimension != by_volume {
-        return Some(value.value.base * mass);
+        return Some(mass);
     }
     if material.role.is_aggregate() || material.role == Role::Fibre {
         findings.push(
@@ -287,7 +292,7 @@ fn per_mass(
         );
         return None;
     }
-    Some(value.value.base / material.density)
+    Some(1.0 / material.density)
 }
 
 fn use_bounds(

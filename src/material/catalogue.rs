@@ -57,6 +57,25 @@ pub struct UseBounds {
     pub place: Place,
 }
 
+/// The unit and state in which a price was written.
+#[derive(Clone, Debug)]
+pub struct Priced {
+    /// The author's unit.
+    pub unit: Unit,
+    /// The state, if the author named one.
+    pub state: Option<State>,
+    /// A price per kg of the reference state, for one base unit of the price as written.
+    pub factor: f64,
+}
+
+impl Priced {
+    /// A price per kg of the reference state as its author would write it, in base units of a dimension like that of
+    /// `unit`.
+    pub fn written(&self, price: f64) -> f64 {
+        price / self.factor
+    }
+}
+
 /// One material; every figure is per kg of its reference state.
 #[derive(Clone, Debug)]
 pub struct Material {
@@ -78,6 +97,8 @@ pub struct Material {
     pub mixing_water: f64,
     /// Price, currency per kg.
     pub price: f64,
+    /// How the author wrote the price.
+    pub priced: Priced,
     /// Embodied carbon, kg per kg; absent if the author gave none.
     pub carbon: Option<f64>,
     /// Fibre length over diameter; absent if the author gave none.

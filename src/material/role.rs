@@ -97,6 +97,11 @@ impl Role {
         )
     }
 
+    /// Whether it is usually a liquid, which plants meter by volume.
+    pub fn is_liquid(self) -> bool {
+        self.is_admixture() || matches!(self, Self::Water | Self::Other)
+    }
+
     /// The state its amounts are given in.
     pub fn reference_state(self) -> State {
         if self.is_lightweight() {

@@ -16,6 +16,7 @@ pub use family::{Concrete, Family, On, Rule, Rules, Setting};
 
 use super::limits::{Context, limits, subject};
 use super::requirement::{Requirement, Side, Subject, Wanted};
+use super::strength_class::undecided;
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Role;
 use crate::quantity::{Scalar, Unit, trimmed};
@@ -217,6 +218,7 @@ fn add_rule(
                 };
                 value = cube;
             }
+            undecided(response, findings);
             (response.name.clone(), QuantityRef::Phrase(at(response.name.clone())))
         }
     };

@@ -118,7 +118,19 @@ fn amount_of(
         );
         return 0.0;
     };
-    if amount.value.base < 0.0 || material.density < amount.value.base {
+    let by_volume = amount.value.is_volume_by_volume();
+    if by_volume && !material.role.is_liquid() {
+        findings.push(
+            Finding::error(amount.place, format!("the amount of `{}` is a volume", word.value))
+                .note(
+                    "water and liquid admixtures may be given by volume; a bulk volume holds an unknown mass",
+                )
+                .help("give it by mass: `kg/m3` or `lb/yd3`"),
+        );
+        return 0.0;
+    }
+    let given = amount.value.base * if by_volume { material.density } else { 1.0 };
+    if given < 0.0 || material.density < given {
         findings.push(
             Finding::error(amount.place, format!("the amount of `{}` cannot be", word.value)).note(format!(
                 "allowed: 0 .. {}, its density",
@@ -126,7 +138,7 @@ fn amount_of(
             )),
         );
     }
-    amount.value.base / mass
+    given / mass
 }
 
 fn dimension_of(

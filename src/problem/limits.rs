@@ -2,6 +2,7 @@
 
 use super::cracking::check_limit;
 use super::doses::{base_named, dosed};
+use super::magnitude::check_magnitude;
 use super::margins::{check_statistic, margin_of};
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
 use super::strength_class::{against_class, looks_like_class};
@@ -115,7 +116,7 @@ fn limit(
         requirement.note = Some(requirement.note.map_or(told.clone(), |note| format!("{note}; {told}")));
     }
     check_limit(&requirement, owner, context, findings);
-    check_link_range(&requirement, owner, context, findings);
+    check_magnitude(&requirement, owner, context, findings);
     Some(requirement)
 }
 
@@ -252,37 +253,4 @@ pub fn response_of(requirement: &Requirement) -> Option<usize> {
         (Subject::Response(index), _) | (_, Wanted::Response(_, index)) => Some(*index),
         _ => None,
     }
-}
-
-/// A limit outside the range of the link is always or never met.
-fn check_link_range(requirement: &Requirement, owner: &str, context: &Context<'_>, findings: &mut Findings) {
-    let (Subject::Response(index), Wanted::Value(value)) = (&requirement.subject, &requirement.wanted) else {
-        return;
-    };
-    let response = &context.responses[*index];
-    let wanted = super::convert(
-        value + requirement.side.sign() * requirement.margin.natural,
-        &requirement.unit,
-        &response.unit,
-    );
-    let target = response.on_link(wanted);
-    if target.is_finite() {
-        return;
-    }
-    let never = (target < 0.0) == (requirement.side == Side::AtMost);
-    let range = match response.link {
-        crate::response::Link::Logit => "between 0 and 100 %, the ends not reached",
-        _ => "above zero",
-    };
-    let text = format!(
-        "{owner} is {} met: a {} response lies {range}",
-        if never { "never" } else { "always" },
-        response.link.word()
-    );
-    let at = format!("the limit with its margin is {} {}", trimmed(wanted, 5), response.unit.text);
-    findings.push(if never {
-        Finding::error(requirement.place, text).note(at).help("move the limit into that range")
-    } else {
-        Finding::warning(requirement.place, text).note(at).help("move the limit, or take it out")
-    });
 }

@@ -65,6 +65,29 @@ pub fn looks_like_class(word: &str) -> bool {
         .is_some_and(|(cylinder, cube)| cylinder.parse::<u32>().is_ok() && cube.parse::<u32>().is_ok())
 }
 
+/// A remark where a class counts as one of cylinders because nobody says what the specimen is.
+pub fn undecided(response: &Response, findings: &mut Findings) {
+    let Some(strength) = &response.strength else { return };
+    let specimen = strength.specimen.to_lowercase();
+    if ["cube", "cylinder"].iter().any(|shape| specimen.contains(shape)) {
+        return;
+    }
+    findings.push(
+        Finding::warning(
+            response.place,
+            format!("whether `{}` is a cylinder or a cube is not said", response.name),
+        )
+        .note(format!(
+            "its specimen is `{}`; a class that asks for a strength is taken to mean cylinders",
+            strength.specimen
+        ))
+        .help(format!(
+            "add `strength: {{specimen: cylinder 150 x 300 mm, statistic: {}, age: 28 d, curing: moist}}`, or a cube",
+            strength.statistic
+        )),
+    );
+}
+
 /// The requirement that a strength is at least that of a class.
 pub fn against_class(
     mut requirement: Requirement,
@@ -114,6 +137,9 @@ pub fn against_class(
                 .help("give the strength itself: `at least 30 MPa`"),
         );
         return None;
+    }
+    if let Some(response) = response {
+        undecided(response, findings);
     }
     let (cylinder, cube) = name.trim_start_matches(['L', 'C']).split_once('/')?;
     let wanted = if strength.specimen.to_lowercase().contains("cube") { cube } else { cylinder };

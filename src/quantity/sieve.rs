@@ -39,11 +39,26 @@ pub fn opening(sieve: &str) -> Option<f64> {
         return Some(millimetres * 1e-3);
     }
     let value = parse_scalar(Text { text: sieve, currency: "", trailing: &[] }).ok()?;
-    let fits = value.unit.dimension == Dimension::LENGTH
-        && value.unit.text != "in"
-        && value.words.is_empty()
-        && 0.0 < value.base;
-    fits.then_some(value.base)
+    if value.unit.dimension != Dimension::LENGTH || !value.words.is_empty() || value.base <= 0.0 {
+        return None;
+    }
+    if value.unit.text != "in" {
+        return Some(value.base);
+    }
+    // Decimal inches are the designation in another spelling: `1.5 in` is `1 1/2 in`, an opening of 37.5 mm.
+    let same = |word: &str| {
+        inches(word).is_some_and(|inches| (inches - value.unit.from_base(value.base)).abs() < 1e-6)
+    };
+    DESIGNATIONS.iter().find(|(word, _)| same(word)).map(|(_, millimetres)| millimetres * 1e-3)
+}
+
+/// The inches of a designation: 1.5 for `1 1/2 in`; `None` for numbered sieves.
+fn inches(word: &str) -> Option<f64> {
+    let part = |part: &str| match part.split_once('/') {
+        Some((above, below)) => Some(above.parse::<f64>().ok()? / below.parse::<f64>().ok()?),
+        None => part.parse().ok(),
+    };
+    word.strip_suffix(" in")?.split(' ').map(part).sum()
 }
 
 /// What is said about a word that is no sieve.
@@ -64,13 +79,16 @@ mod tests {
             ("#16", 1.18),
             ("3/4 in", 19.0),
             ("1 1/2 in", 37.5),
+            ("1.5 in", 37.5),
+            ("0.375 in", 9.5),
+            ("1.0 in", 25.0),
             ("8 mm", 8.0),
             ("63 um", 0.063),
         ] {
             let found = opening(word).expect(word);
             assert!((found * 1e3 / millimetres - 1.0).abs() < 1e-12, "{word}: {found}");
         }
-        for word in ["No. 5", "0.5 in", "8", "8 kg", "-1 mm", "medium"] {
+        for word in ["No. 5", "0.3 in", "1.51 in", "8", "8 kg", "-1 mm", "medium"] {
             assert_eq!(opening(word), None, "{word}");
         }
     }

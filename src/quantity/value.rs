@@ -16,6 +16,15 @@ pub struct Scalar {
     pub words: String,
 }
 
+impl Scalar {
+    /// Whether it is a volume by volume, as `3 L/m3`: without dimension, yet no plain share.
+    pub fn is_volume_by_volume(&self) -> bool {
+        let of_volume =
+            |part: &str| Unit::parse(part, "").is_ok_and(|unit| unit.dimension == super::Dimension::VOLUME);
+        self.unit.text.split_once('/').is_some_and(|(above, below)| of_volume(above) && of_volume(below))
+    }
+}
+
 /// Text of one value and the words that may follow its unit.
 #[derive(Clone, Copy, Debug)]
 pub struct Text<'t> {

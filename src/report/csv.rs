@@ -6,6 +6,7 @@
 mod compared;
 
 use super::answer::{AmountLine, LimitLine, Report, ResponseLine, Standing};
+use super::liquids::liquids;
 use super::reasons::{ConflictLines, MemberLine, PriceLine};
 use crate::finding::clean;
 use crate::problem::Origin;
@@ -141,6 +142,14 @@ fn lines(report: &Report) -> Vec<Line> {
         });
     }
     list.extend(report.amounts.iter().flat_map(|line| amount(report, line)));
+    list.extend(liquids(report).into_iter().map(|line| Line {
+        part: "mix",
+        name: line.material.to_owned(),
+        figure: "volume to batch".to_owned(),
+        value: Some(line.volume),
+        unit: line.unit.text,
+        ..Line::default()
+    }));
     list.extend(report.unused.iter().map(|name| Line {
         part: "mix",
         name: name.clone(),

@@ -11,17 +11,37 @@ use crate::response::law::{Card, Input, Law};
 
 /// One line for each law, by topic.
 pub fn law_list() -> String {
+    let cards: Vec<&Card> = Law::ALL.iter().map(|law| law.card()).collect();
+    let count = cards.len();
+    format!("{}{count} laws; `mixbound laws NAME` shows one with its inputs and source.\n", by_topic(&cards))
+}
+
+/// One line for each law whose name holds these words; `None` if there is no such law.
+pub fn law_matches(words: &str) -> Option<String> {
+    let words = words.to_lowercase();
+    let holds = |card: &&Card| words.split_whitespace().all(|word| card.name.contains(word));
+    let cards: Vec<&Card> = Law::ALL.iter().map(|law| law.card()).filter(holds).collect();
+    let all = Law::ALL.len();
+    (!cards.is_empty()).then(|| {
+        format!(
+            "{}{} of {all} laws; `mixbound laws NAME`, with the whole name, shows one.\n",
+            by_topic(&cards),
+            cards.len()
+        )
+    })
+}
+
+fn by_topic(list: &[&Card]) -> String {
     let mut text = String::new();
     let mut groups: Vec<&str> = Vec::new();
-    for law in Law::ALL {
-        if !groups.contains(&law.card().group) {
-            groups.push(law.card().group);
+    for card in list {
+        if !groups.contains(&card.group) {
+            groups.push(card.group);
         }
     }
     for group in groups {
         let _ = writeln!(text, "{}", group.to_uppercase());
-        let cards: Vec<&Card> =
-            Law::ALL.iter().map(|law| law.card()).filter(|card| card.group == group).collect();
+        let cards: Vec<&&Card> = list.iter().filter(|card| card.group == group).collect();
         let width = cards.iter().map(|card| card.name.len()).max().unwrap_or(0);
         for card in cards {
             let meaning = wrapped(&with_unit(card.meaning, card.unit), width + 4);
@@ -29,8 +49,6 @@ pub fn law_list() -> String {
         }
         text.push('\n');
     }
-    let _ =
-        writeln!(text, "{} laws; `mixbound laws NAME` shows one with its inputs and source.", Law::ALL.len());
     text
 }
 

@@ -6,6 +6,7 @@ use std::fmt::Write;
 
 use super::answer::{LimitLine, Report, State};
 use super::headline::headline;
+use super::liquids::in_words;
 use crate::finding::clean;
 use crate::quantity::{Unit, as_written, significant, trimmed};
 
@@ -118,6 +119,10 @@ fn amounts(text: &mut String, report: &Report) {
     rows.push(air);
     text.push_str("## Mix\n\n");
     table(text, &header, 2, &rows);
+    let liquids = in_words(report, escaped);
+    if !liquids.is_empty() {
+        let _ = writeln!(text, "{liquids}\n");
+    }
     if !report.unused.is_empty() {
         let names: Vec<String> = report.unused.iter().map(|name| escaped(name)).collect();
         let _ = writeln!(text, "Not used: {}.\n", names.join(", "));

@@ -10,7 +10,7 @@ use super::text::{align_numbers, push_table, table};
 use super::tightness::TableFormat;
 use crate::finding::clean;
 use crate::problem::Problem;
-use crate::quantity::{Unit, significant};
+use crate::quantity::{Dimension, System, Unit, as_written, significant, tidied};
 use crate::report::Units;
 use crate::solve::{MaterialRange, PriceRange, highest_multiple};
 
@@ -18,6 +18,8 @@ use crate::solve::{MaterialRange, PriceRange, highest_multiple};
 struct Entry {
     material: String,
     state: &'static str,
+    #[serde(skip)]
+    per: String,
     used: bool,
     price: f64,
     unit: String,
@@ -30,44 +32,57 @@ struct Entry {
 
 /// Writes the price ranges.
 pub fn price_table(problem: &Problem, ranges: &[MaterialRange], units: Units, format: TableFormat) -> String {
-    let mass = Unit::known(match units {
-        Units::Si => "t",
-        Units::Customary => "ton",
-    });
-    let entries: Vec<Entry> = ranges.iter().map(|range| entry(problem, range, &mass)).collect();
+    let entries: Vec<Entry> = ranges.iter().map(|range| entry(problem, range, units)).collect();
     match format {
-        TableFormat::Text => text(&entries, &problem.currency, &mass.text),
+        TableFormat::Text => text(&entries, &problem.currency),
         TableFormat::Csv => csv(&entries),
         TableFormat::Json => written(&entries),
     }
 }
 
-fn entry(problem: &Problem, range: &MaterialRange, mass: &Unit) -> Entry {
+/// The unit in which a price is told: as its author wrote it, unless the reader's system is another.
+fn told_in(unit: &Unit, units: Units) -> Unit {
+    let Some(system) = unit.system().filter(|system| Units::from(*system) != units) else {
+        return unit.clone();
+    };
+    Unit::known(match (system, unit.dimension) {
+        (System::Customary, Dimension::PRICE_BY_VOLUME) => "/L",
+        (System::Customary, _) => "/t",
+        (System::Si, Dimension::PRICE_BY_VOLUME) => "/gal",
+        (System::Si, _) => "/ton",
+    })
+}
+
+fn entry(problem: &Problem, range: &MaterialRange, units: Units) -> Entry {
     let material = &problem.mixture.catalogue.materials[range.material];
-    let per_mass = |price: f64| price * mass.factor;
+    let unit = told_in(&material.priced.unit, units);
+    let shown = |price: f64| unit.from_base(material.priced.written(price));
     let (used, from, to, below) = match range.range {
         PriceRange::Used { low, high } => (true, low, high, None),
         PriceRange::Unused { below } => (false, None, None, below),
         PriceRange::Unsettled => (false, None, None, None),
     };
+    let state = material.priced.state.unwrap_or(material.role.reference_state()).word();
+    let per = unit.text.trim_start_matches(problem.currency.as_str()).trim_start();
     Entry {
         material: material.name.clone(),
-        state: material.role.reference_state().word(),
+        state,
+        per: if material.role.is_aggregate() { format!("{per} {state}") } else { per.to_owned() },
         used,
-        price: per_mass(material.price),
-        unit: format!("{}/{}", problem.currency, mass.text),
-        stays_from: from.map(per_mass),
-        stays_to: to.map(per_mass),
-        used_below: below.map(per_mass),
+        price: tidied(shown(material.price)),
+        unit: format!("{}{per}", problem.currency),
+        stays_from: from.map(shown),
+        stays_to: to.map(shown),
+        used_below: below.map(shown),
         settled: range.range != PriceRange::Unsettled,
         proven: range.proven,
     }
 }
 
-fn text(entries: &[Entry], currency: &str, mass: &str) -> String {
+fn text(entries: &[Entry], currency: &str) -> String {
     let mut text =
-        format!("PRICES, {currency}/{mass} in the state named: where the chosen materials stay the same\n");
-    let header = ["material", "state", "price", "stays from", "to", "would be used below"];
+        format!("PRICES, {currency}, each as it was written: where the chosen materials stay the same\n");
+    let header = ["material", "per", "price", "stays from", "to", "would be used below"];
     let mut prices = table(header.map(str::to_owned).to_vec());
     let number = |value: f64, entry: &Entry| {
         format!("{}{}", significant(value, 3), if entry.proven { "" } else { "?" })
@@ -87,8 +102,8 @@ fn text(entries: &[Entry], currency: &str, mass: &str) -> String {
         };
         prices.add_row(vec![
             clean(&entry.material),
-            entry.state.to_owned(),
-            significant(entry.price, 3),
+            entry.per.clone(),
+            as_written(entry.price),
             from,
             to,
             below,

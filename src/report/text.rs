@@ -11,6 +11,7 @@ use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle
 
 use super::answer::{Report, State};
 use super::headline::headline;
+use super::liquids::in_words;
 use crate::finding::{clean, listed};
 use crate::quantity::{Unit, significant, trimmed};
 use restraint::cracking;
@@ -125,6 +126,10 @@ fn amounts(text: &mut String, report: &Report) {
     table.add_row(total);
     align_numbers(&mut table, 2, columns);
     push_table(text, &table);
+    let liquids = in_words(report, clean);
+    if !liquids.is_empty() {
+        let _ = writeln!(text, "{}", wrapped(&liquids, 2));
+    }
     if !with_carbon {
         text.push_str("Carbon is not added up: not every material declares it.\n");
     }

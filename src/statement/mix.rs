@@ -7,7 +7,7 @@ use super::fields::Reading;
 use super::keys::MIX;
 use super::tree::{Node, read_tree};
 use crate::finding::{Findings, Sources};
-use crate::quantity::{Dimension, Scalar, Tally};
+use crate::quantity::{Scalar, Tally};
 
 /// A mix file.
 #[derive(Clone, Debug)]
@@ -46,8 +46,9 @@ pub fn read_mix(sources: &Sources, source: usize, currency: &str) -> Result<MixE
 
 fn mix(root: Node, reading: &mut Reading) -> Option<MixEntry> {
     let mut fields = reading.fields(root, "the mix", MIX)?;
-    let amounts = fields.take("amounts").map(|node| values(node, "amounts", &[Dimension::DENSITY], reading));
-    let measured = fields.take("measured").map(|node| values(node, "measured", &[], reading));
+    let amounts = fields.take("amounts").map(|node| values(node, "amounts", Reading::content, reading));
+    let any = |reading: &mut Reading, node: &Node, owner: &str| reading.scalar(node, owner, &[]);
+    let measured = fields.take("measured").map(|node| values(node, "measured", any, reading));
     Some(MixEntry {
         title: fields.word("title", reading),
         air: fields.percentage("air", reading, 0.0, 0.5),
@@ -59,14 +60,14 @@ fn mix(root: Node, reading: &mut Reading) -> Option<MixEntry> {
 fn values(
     node: Node,
     key: &str,
-    expected: &[Dimension],
+    read: impl Fn(&mut Reading, &Node, &str) -> Option<Located<Scalar>>,
     reading: &mut Reading,
 ) -> Vec<(Word, Located<Scalar>)> {
     reading
         .named(node, &format!("`{key}` of the mix"))
         .into_iter()
         .filter_map(|(name, node)| {
-            let value = reading.scalar(&node, &format!("`{}` in `{key}`", name.value), expected)?;
+            let value = read(reading, &node, &format!("`{}` in `{key}`", name.value))?;
             Some((name, value))
         })
         .collect()

@@ -29,6 +29,16 @@ impl PriceList {
             findings.push(Finding::error(whole, "the price list is empty").help(EXAMPLE));
             return Err(findings);
         };
+        for (at, head) in header.iter().enumerate() {
+            let known = ["material", "price"].iter().any(|name| head.value.eq_ignore_ascii_case(name));
+            if known && header[..at].iter().any(|other| other.value.eq_ignore_ascii_case(&head.value)) {
+                findings.push(
+                    Finding::error(head.place, format!("the column `{}` stands twice", head.value))
+                        .note("which of the two holds would be a guess")
+                        .help("take one of them out, or give it another name"),
+                );
+            }
+        }
         let column = |name: &str| header.iter().position(|head| head.value.eq_ignore_ascii_case(name));
         let (Some(material), Some(price)) = (column("material"), column("price")) else {
             findings.push(
@@ -68,7 +78,8 @@ impl PriceList {
                     .help("leave one of them out"),
                 );
             } else {
-                list.entries.push((material.clone(), price.clone()));
+                let value = if between(text) == ',' { price.value.clone() } else { with_point(&price.value) };
+                list.entries.push((material.clone(), Word { value, ..price.clone() }));
             }
         }
         if list.entries.is_empty() && findings.is_empty() {
@@ -80,10 +91,33 @@ impl PriceList {
 
 const EXAMPLE: &str = "write `material,price` in the first line, and lines such as `cement,128 /t` below";
 
-/// The rows of a table, empty lines left out. Semicolons part the values if the first line holds one.
-fn rows(text: &str, source: usize) -> Vec<Vec<Word>> {
+/// What parts the values: a semicolon or a tab if the first line holds one, else a comma.
+fn between(text: &str) -> char {
     let first = text.lines().next().unwrap_or("");
-    let between = if first.contains(';') { ';' } else { ',' };
+    [';', '\t'].into_iter().find(|mark| first.contains(*mark)).unwrap_or(',')
+}
+
+/// A price whose number has a decimal comma, with a point in its place. A comma that could part thousands stays, and
+/// the statement's reader refuses it.
+fn with_point(price: &str) -> String {
+    let end = price.find(|letter: char| !letter.is_ascii_digit() && letter != ',').unwrap_or(price.len());
+    match price[..end].split_once(',') {
+        Some((whole, part))
+            if !whole.is_empty()
+                && !part.is_empty()
+                && !part.contains(',')
+                && !price[end..].starts_with('.')
+                && (part.len() != 3 || 3 < whole.len() || whole.starts_with('0')) =>
+        {
+            price.replacen(',', ".", 1)
+        }
+        _ => price.to_owned(),
+    }
+}
+
+/// The rows of a table, empty lines left out.
+fn rows(text: &str, source: usize) -> Vec<Vec<Word>> {
+    let between = between(text);
     let mut rows: Vec<Vec<Word>> = Vec::new();
     let mut row: Vec<Word> = Vec::new();
     let (mut start, mut quoted) = (0, false);
@@ -151,11 +185,30 @@ mod tests {
     }
 
     #[test]
+    fn lists_with_semicolons_or_tabs_may_have_a_decimal_comma() {
+        for (written, expected) in [
+            ("0,005 /gal", "0.005 /gal"),
+            ("128,5 /t", "128.5 /t"),
+            ("128.5 /t", "128.5 /t"),
+            ("1,250 /t", "1,250 /t"),
+            ("1,250.5 /t", "1,250.5 /t"),
+            ("1,2,3 /t", "1,2,3 /t"),
+        ] {
+            for mark in [";", "\t"] {
+                let list = read(&format!("material{mark}price\ncement{mark}{written}\n")).unwrap();
+                assert_eq!(list, [("cement".to_owned(), expected.to_owned())]);
+            }
+        }
+    }
+
+    #[test]
     fn everything_that_is_wrong_is_told_with_its_line() {
         let told = read("material,price\ncement,128,50 /t\n,3 /t\nsand,\nash,1 /t\nash,2 /t\n").unwrap_err();
         let lines: Vec<usize> = told.iter().map(|(_, line)| *line).collect();
         assert_eq!(lines, [2, 3, 4, 6], "{told:?}");
-        for text in ["", "\n", "name,cost\ncement,1 /t\n", "material,price\n"] {
+        for text in
+            ["material,price,Price\na,1 /t,2 /t\n", "", "\n", "name,cost\ncement,1 /t\n", "material,price\n"]
+        {
             assert_eq!(read(text).unwrap_err().len(), 1, "{text}");
         }
     }

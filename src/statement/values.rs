@@ -24,6 +24,16 @@ impl Reading {
         }
     }
 
+    /// An amount per volume of concrete: by mass, or by the volume of a liquid (`25 fl oz/yd3`).
+    pub fn content(&mut self, node: &Node, owner: &str) -> Option<Located<Scalar>> {
+        if let Kind::Scalar(text) = &node.kind
+            && parse_scalar(self.text(text)).is_ok_and(|value| value.is_volume_by_volume())
+        {
+            return self.scalar(node, owner, &[Dimension::NONE]);
+        }
+        self.scalar(node, owner, &[Dimension::DENSITY])
+    }
+
     /// A plain number or share.
     pub fn number(&mut self, node: &Node, owner: &str) -> Option<Located<f64>> {
         let value = self.scalar(node, owner, &[Dimension::NONE])?;
@@ -175,6 +185,17 @@ impl Reading {
             }
         };
         let finding = match error {
+            ValueError::NoNumber(_) if begins_with_money(piece).is_some() => {
+                let sign = begins_with_money(piece).unwrap_or('$');
+                let finding = Finding::error(place, format!("{owner} begins with `{sign}`: `{piece}`"));
+                if self.currency.is_empty() {
+                    finding.help(format!("write `currency: {sign}` in the statement"))
+                } else {
+                    finding
+                        .note(format!("the currency of this statement is `{}`", self.currency))
+                        .help(format!("drop the `{sign}`, or write `currency: {sign}`"))
+                }
+            }
             ValueError::NoNumber(_) => {
                 Finding::error(place, format!("{owner} does not begin with a number: `{piece}`")).help(
                     match piece {
@@ -235,6 +256,12 @@ impl Reading {
         };
         self.push(finding);
     }
+}
+
+/// The sign of money before a number, if there is one.
+fn begins_with_money(piece: &str) -> Option<char> {
+    let sign = piece.chars().next().filter(|letter| "$€£¥".contains(*letter))?;
+    piece[sign.len_utf8()..].trim_start().starts_with(|letter: char| letter.is_ascii_digit()).then_some(sign)
 }
 
 /// The unit named first in a list of examples.
