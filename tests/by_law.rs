@@ -2,10 +2,11 @@
 //!
 //! What enters: small statements whose answers follow from the laws by hand ("identity").
 
-use mixbound::finding::Sources;
-use mixbound::problem::{Form, Problem, build};
+use mixbound::problem::{Form, Problem};
 use mixbound::response::law::Law;
 use mixbound::solve::{Settings, Verdict, solve};
+
+use crate::problems::written;
 
 const SHELF: &str = "
 mixbound: 1
@@ -20,20 +21,7 @@ goal: least cost
 
 /// The checked problem, or the findings as text.
 fn checked(rest: &str) -> Result<(Problem, String), String> {
-    let mut sources = Sources::default();
-    let source = sources.add("statement.yaml", format!("{SHELF}{rest}"));
-    let (statement, mut findings) =
-        mixbound::statement::read(&sources, source).map_err(|findings| findings.render(&sources))?;
-    match build(&statement, &sources) {
-        Ok((problem, more)) => {
-            findings.extend(more);
-            Ok((problem, findings.render(&sources)))
-        }
-        Err(more) => {
-            findings.extend(more);
-            Err(findings.render(&sources))
-        }
-    }
+    written(&format!("{SHELF}{rest}")).map(|(problem, _, told)| (problem, told))
 }
 
 fn problem(rest: &str) -> Problem {

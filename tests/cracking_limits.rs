@@ -4,11 +4,13 @@
 //! equations for the four invented mixes of `restraint`.
 
 use mixbound::finding::Sources;
-use mixbound::problem::{Curved, Form, Problem, build, restrained};
+use mixbound::problem::{Curved, Form, Problem, restrained};
 use mixbound::report::{Format, Report, Standing, TableFormat, Units, render, report, tightness_report};
 use mixbound::response::Interval;
 use mixbound::response::law::cracking::Cracking;
 use mixbound::solve::{Settings, Verdict, solve, tightness};
+
+use crate::problems::written;
 
 const SHELF: &str = "
 mixbound: 1
@@ -40,13 +42,7 @@ responses:
 }
 
 fn checked(rest: &str) -> Result<(Problem, Sources), String> {
-    let mut sources = Sources::default();
-    let source = sources.add("statement.yaml", format!("{SHELF}{rest}"));
-    let (statement, _) = mixbound::statement::read(&sources, source).map_err(|told| told.render(&sources))?;
-    match build(&statement, &sources) {
-        Ok((problem, _)) => Ok((problem, sources)),
-        Err(told) => Err(told.render(&sources)),
-    }
+    written(&format!("{SHELF}{rest}")).map(|(problem, sources, _)| (problem, sources))
 }
 
 fn solved(rest: &str) -> (Problem, Vec<f64>, Report) {

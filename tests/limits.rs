@@ -1,23 +1,16 @@
 //! Limits on the combined grading, on declared contents, and from named sets.
 
 use mixbound::finding::Sources;
-use mixbound::problem::{Problem, Wanted, build, usual};
+use mixbound::problem::{Problem, Wanted, usual};
 use mixbound::report::{Report, Standing, Units, report};
 use mixbound::solve::{Settings, Verdict, solve};
 
+use crate::problems::written;
+use crate::trade::FLOWABLE;
+
 /// The checked problem of a statement, or its findings as text.
 fn checked(text: &str) -> Result<(Problem, String), String> {
-    let mut sources = Sources::default();
-    let source = sources.add("statement.yaml", text);
-    let (statement, mut findings) =
-        mixbound::statement::read(&sources, source).map_err(|findings| findings.render(&sources))?;
-    let (problem, more) = match build(&statement, &sources) {
-        Ok((problem, more)) => (Some(problem), more),
-        Err(more) => (None, more),
-    };
-    findings.extend(more);
-    let told = findings.render(&sources);
-    problem.map(|problem| (problem, told.clone())).ok_or(told)
+    written(text).map(|(problem, _, told)| (problem, told))
 }
 
 fn solved(text: &str) -> (Problem, Vec<f64>, Report) {
@@ -244,10 +237,7 @@ fn a_class_whose_figures_cannot_be_met_or_seen_is_told() {
 #[test]
 fn check_names_the_usual_limits_that_a_statement_lacks() {
     let told = |text: &str| {
-        let mut sources = Sources::default();
-        let source = sources.add("statement.yaml", text);
-        let (statement, _) = mixbound::statement::read(&sources, source).expect("it is read");
-        let (problem, _) = build(&statement, &sources).expect("it is right");
+        let (problem, sources, _) = written(text).expect("it is right");
         usual(&problem).render(&sources)
     };
     let whole = told(CLASSES);
@@ -295,18 +285,6 @@ fn a_strength_class_is_a_characteristic_strength_by_the_specimen() {
         assert!(told.contains(words), "{told}");
     }
 }
-
-const FLOWABLE: &str = "
-mixbound: 1
-currency: EUR
-air: 2 %
-materials:
-  cement: {role: cement, density: 3150 kg/m3, price: 120 /t, amount: 300 .. 600 kg/m3}
-  sand: {role: sand, density: 2650 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry, amount: at least 300 kg/m3}
-  stone: {role: coarse aggregate, density: 2700 kg/m3 surface-dry, absorption: 1 %, price: 14 /t surface-dry}
-  water: {role: water, density: 1000 kg/m3, price: 1 /t}
-goal: least cost
-";
 
 /// European Guidelines for Self-Compacting Concrete 2005, table 8.2 (value from memory).
 #[test]

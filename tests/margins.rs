@@ -1,12 +1,12 @@
 //! Overdesign rules as margins: figures of the standards, and limits that move.
 
-use mixbound::finding::Sources;
-use mixbound::problem::{MarginRule, Problem, build};
+use mixbound::problem::{MarginRule, Problem};
 use mixbound::quantity::Unit;
 use mixbound::solve::{Settings, Verdict, solve};
 
+use crate::problems::written;
+
 fn problem(limit: &str) -> Result<Problem, String> {
-    let mut sources = Sources::default();
     let text = format!(
         "
 mixbound: 1
@@ -23,9 +23,7 @@ limits:
   mean strength: {limit}
 "
     );
-    let source = sources.add("statement.yaml", text);
-    let (statement, _) = mixbound::statement::read(&sources, source).map_err(|told| told.render(&sources))?;
-    build(&statement, &sources).map(|(problem, _)| problem).map_err(|told| told.render(&sources))
+    written(&text).map(|(problem, ..)| problem)
 }
 
 fn strength(problem: &Problem) -> f64 {

@@ -69,6 +69,25 @@ pub fn problem(path: &str, text: String) -> (Problem, Sources) {
     (problem, sources)
 }
 
+/// The problem of a statement written in a test, its sources, and its warnings as text; or its findings as text.
+pub fn written(text: &str) -> Result<(Problem, Sources, String), String> {
+    let mut sources = Sources::default();
+    let source = sources.add("statement.yaml", text);
+    let (statement, mut findings) =
+        mixbound::statement::read(&sources, source).map_err(|told| told.render(&sources))?;
+    match mixbound::problem::build(&statement, &sources) {
+        Ok((problem, more)) => {
+            findings.extend(more);
+            let told = findings.render(&sources);
+            Ok((problem, sources, told))
+        }
+        Err(more) => {
+            findings.extend(more);
+            Err(findings.render(&sources))
+        }
+    }
+}
+
 fn remarks(name: &str) -> Vec<String> {
     let path = format!("{FOLDER}/{name}.yaml");
     let (problem, sources) = problem(&path, kept::text(&path));

@@ -5,24 +5,17 @@
 //! otherwise.
 
 use mixbound::finding::Sources;
-use mixbound::problem::{Problem, Wanted, build, usual};
+use mixbound::problem::{Problem, Wanted, usual};
+
+use crate::problems::written;
 
 /// The problem and its findings, or the findings alone.
 fn checked(text: &str) -> Result<(Problem, String), String> {
-    let mut sources = Sources::default();
-    let source = sources.add("statement.yaml", text);
-    let (statement, mut findings) =
-        mixbound::statement::read(&sources, source).map_err(|told| told.render(&sources))?;
-    match build(&statement, &sources) {
-        Ok((problem, more)) => {
-            findings.extend(more);
-            Ok((problem, findings.render(&sources)))
-        }
-        Err(told) => Err(told.render(&sources)),
-    }
+    written(text).map(|(problem, _, told)| (problem, told))
 }
 
-const FLOWABLE: &str = "
+/// A shelf for self-consolidating concrete.
+pub const FLOWABLE: &str = "
 mixbound: 1
 currency: EUR
 air: 2 %

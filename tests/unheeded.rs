@@ -2,10 +2,10 @@
 //!
 //! What enters: one small statement, invented, whose materials all have a least amount.
 
-use mixbound::finding::Sources;
-use mixbound::problem::build;
 use mixbound::report::{Format, Report, Units, render, report};
 use mixbound::solve::{Settings, solve};
+
+use crate::problems::written;
 
 const SHELF: &str = "
 mixbound: 1
@@ -48,11 +48,7 @@ goal: least cost
 ";
 
 fn told(limits: &str) -> Report {
-    let mut sources = Sources::default();
-    let source = sources.add("statement.yaml", format!("{SHELF}{limits}"));
-    let (statement, _) = mixbound::statement::read(&sources, source)
-        .unwrap_or_else(|told| panic!("{}", told.render(&sources)));
-    let (problem, _) = build(&statement, &sources).unwrap_or_else(|told| panic!("{}", told.render(&sources)));
+    let (problem, sources, _) = written(&format!("{SHELF}{limits}")).unwrap_or_else(|told| panic!("{told}"));
     report(&problem, &solve(&problem, &Settings::default()), &sources, Units::Si)
 }
 

@@ -31,6 +31,19 @@ pub struct Rule {
     pub unit: &'static str,
 }
 
+/// Windows as rules: name, lower end, upper end, unit.
+pub fn windows(list: &[(&'static str, f64, f64, &'static str)]) -> Vec<Rule> {
+    let both = |(name, low, high, unit): &(&'static str, f64, f64, &'static str)| {
+        [(Side::AtLeast, *low), (Side::AtMost, *high)].map(|(side, value)| Rule {
+            on: On::Name(name),
+            side,
+            value,
+            unit,
+        })
+    };
+    list.iter().flat_map(both).collect()
+}
+
 /// What rules may depend on.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Setting {

@@ -3,8 +3,8 @@
 //! The windows are the same for the three classes: the source gives them for all. They are where such mixes usually lie,
 //! not what they must meet; an author's own limit stands in place of any of them.
 
-use super::{On, Rule};
-use crate::problem::Side;
+use super::Rule;
+use super::family::windows;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "usual proportions of the European Guidelines for Self-Compacting Concrete 2005, table 8.2 \
@@ -26,13 +26,5 @@ const WINDOWS: &[(&str, f64, f64, &str)] = &[
 
 /// The rules of every class.
 pub fn rules() -> Vec<Rule> {
-    let both = |(name, low, high, unit): &(&'static str, f64, f64, &'static str)| {
-        [(Side::AtLeast, *low), (Side::AtMost, *high)].map(|(side, value)| Rule {
-            on: On::Name(name),
-            side,
-            value,
-            unit,
-        })
-    };
-    WINDOWS.iter().flat_map(both).collect()
+    windows(WINDOWS)
 }
