@@ -101,7 +101,7 @@ fn a_non_air_entrained_mix_by_aci_211_fills_its_yard() {
     check(Example::pounds(mix.total("fresh density")), 3828.11, 0.01);
 }
 
-/// Lecture example following ACI 211.1: 5000 psi, air-entrained. The source rounds the sand's volume to 7.23 ft3 and
+/// Course example following ACI 211.1: 5000 psi, air-entrained. The source rounds the sand's volume to 7.23 ft3 and
 /// multiplies surface-dry mass by the total moisture, which counts the absorbed water twice (1246.96 lb).
 #[test]
 fn an_air_entrained_mix_by_aci_211_and_its_stockpile_mass() {
