@@ -42,7 +42,7 @@ pub struct Generated<What> {
 }
 
 /// Questions asked together; fixed.
-const ROUND: usize = 4;
+const ROUND: usize = 6;
 /// Steps of the grid of levels from the best to the worst value of a goal.
 const GRID: u32 = 1 << 20;
 /// Splits without a new point after which a hole counts as empty.
