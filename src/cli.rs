@@ -21,6 +21,7 @@ mod run;
 mod study_arguments;
 mod sweep;
 mod sweep_files;
+mod sweeps;
 
 pub use arguments::Arguments;
 pub use folder::Folder;

@@ -321,3 +321,29 @@ fn goals_that_do_not_conflict_or_are_not_known_are_told() {
         mixbound(&["front", "problems/09-cannot-be-met.yaml", "--goals", "cost, least water", "--no-proof"]);
     assert!(code == 1 && out.contains("there is no front"), "{out}");
 }
+
+#[test]
+fn several_statements_are_swept_alike_and_one_that_is_wrong_stops_none() {
+    let folder = tempfile::tempdir().unwrap();
+    let wrong = folder.path().join("wrong.yaml");
+    fs::write(&wrong, "mixbound: 1\n").unwrap();
+    let results = folder.path().join("results");
+    let (wrong, results) = (wrong.to_str().unwrap(), results.to_str().unwrap());
+    let vary = "materials.cement.price=100 /t, 140 /t";
+    let (code, out, err) = mixbound(&["sweep", HAND, wrong, PLAIN, "--vary", vary, "-o", results]);
+    assert_eq!(code, 2, "{err}");
+    assert!(err.contains("the statement has no `currency`"), "{err}");
+    assert!(out.contains(HAND) && out.contains(PLAIN), "{out}");
+    // Each results file is that of the statement swept alone.
+    for (file, name) in [(HAND, "01-by-hand.jsonl"), (PLAIN, "02-plain-structural.jsonl")] {
+        let alone = folder.path().join(name);
+        let (code, table, _) = mixbound(&["sweep", file, "--vary", vary, "-o", alone.to_str().unwrap()]);
+        assert_eq!(code, 0);
+        assert!(out.contains(&table), "{out}");
+        assert_eq!(text(&Path::new(results).join(name)), text(&alone));
+    }
+    let (code, _, err) = mixbound(&["sweep", HAND, HAND, "--vary", vary, "-o", results]);
+    assert!(code == 2 && err.contains("two statements would write"), "{err}");
+    let (code, _, err) = mixbound(&["sweep", HAND, PLAIN, "--vary", vary, "--format", "csv"]);
+    assert!(code == 2 && err.contains("-o FOLDER"), "{err}");
+}

@@ -46,7 +46,7 @@ pub struct BatchAsked<'a> {
 /// have one name.
 pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Path>) -> Result<u8, Fault> {
     let Some(previous) = earlier(previous, asked.files)? else { return Ok(WRONG) };
-    let outputs = match asked.folder.map(|folder| named(asked.files, asked.format, folder)) {
+    let outputs = match asked.folder.map(|folder| named(asked.files, ending(asked.format), folder)) {
         None => None,
         Some(Ok(paths)) => Some(open_all(paths, asked.folder.unwrap_or(Path::new(".")))?),
         Some(Err(twice)) => {
@@ -177,14 +177,18 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, go_on: &(dyn Fn() -
     }
 }
 
-/// The path of each report, or one that two of them would have.
-fn named(files: &[PathBuf], format: Format, folder: &Path) -> Result<Vec<PathBuf>, PathBuf> {
-    let ending = match format {
+/// The ending of a report's file.
+fn ending(format: Format) -> &'static str {
+    match format {
         Format::Text => "txt",
         Format::Json => "json",
         Format::Csv => "csv",
         Format::Markdown => "md",
-    };
+    }
+}
+
+/// A path in a folder for each file, by its name and with another ending; or one that two of them would have.
+pub fn named(files: &[PathBuf], ending: &str, folder: &Path) -> Result<Vec<PathBuf>, PathBuf> {
     let mut paths: Vec<PathBuf> = Vec::with_capacity(files.len());
     for file in files {
         let mut name = file.file_stem().unwrap_or(file.as_os_str()).to_owned();

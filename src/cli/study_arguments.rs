@@ -7,7 +7,7 @@ use clap::Args;
 use super::arguments::{TableWord, UnitsWord, gap};
 
 /// What sweeps and fronts share.
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 pub struct StudyArguments {
     /// The statement.
     pub file: PathBuf,
@@ -35,11 +35,14 @@ pub struct StudyArguments {
 }
 
 /// Arguments of `sweep`.
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 pub struct SweepArguments {
     /// What sweeps and fronts share.
     #[command(flatten)]
     pub study: StudyArguments,
+    /// More statements, swept alike one after another; `-o` is then a folder with a results file for each.
+    #[arg(value_name = "FILE", conflicts_with_all = ["resume", "case"])]
+    pub more: Vec<PathBuf>,
     /// A key of the statement and its values: `KEY=a, b, c` or `KEY=a .. b : n`; up to two keys are varied together.
     #[arg(long, value_name = "KEY=VALUES")]
     pub vary: Vec<String>,

@@ -89,7 +89,7 @@ pub fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Wo
 ///
 /// # Errors
 /// If a file cannot be read or written.
-pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
+pub fn sweep_one(arguments: &SweepArguments) -> Result<u8, Fault> {
     let Some((document, mut sources, asked)) =
         document_of(&arguments.study.file, arguments.study.prices.as_deref())?
     else {

@@ -1,0 +1,65 @@
+//! `mixbound sweep` over several statements, one after another; what one fails at stops none of the others.
+
+use std::path::PathBuf;
+
+use super::arguments::TableWord;
+use super::batch::named;
+use super::output::Output;
+use super::run::{FAULT, INTERRUPTED, WRONG, tell};
+use super::study_arguments::SweepArguments;
+use super::sweep::sweep_one;
+use crate::finding::{Fault, clean};
+
+/// Sweeps one statement, or several alike. The exit code is the highest of all.
+///
+/// # Errors
+/// What failed for one statement alone, or the folder for results of several.
+pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
+    if arguments.more.is_empty() {
+        return sweep_one(arguments);
+    }
+    if arguments.study.format != TableWord::Text {
+        tell(
+            "error: tables of several sweeps do not go into one file of that format\n  = help: `-o FOLDER` keeps a results \
+             file for each statement\n",
+        );
+        return Ok(WRONG);
+    }
+    let files: Vec<PathBuf> =
+        std::iter::once(&arguments.study.file).chain(&arguments.more).cloned().collect();
+    let results = match arguments.study.output.as_deref().map(|folder| named(&files, "jsonl", folder)) {
+        Some(Ok(paths)) => Some(paths),
+        Some(Err(twice)) => {
+            let name = clean(&twice.display().to_string());
+            tell(&format!(
+                "error: two statements would write `{name}`\n  = help: give one of them another name\n"
+            ));
+            return Ok(WRONG);
+        }
+        None => None,
+    };
+    if let Some(folder) = &arguments.study.output {
+        std::fs::create_dir_all(folder).map_err(|error| Fault::Write {
+            path: folder.display().to_string(),
+            reason: error.to_string(),
+        })?;
+    }
+    let mut worst = 0;
+    for (at, file) in files.iter().enumerate() {
+        let name = clean(&file.display().to_string());
+        Output::Standard.write(&format!("{}{name}\n", if at == 0 { "" } else { "\n" }))?;
+        let mut one = arguments.clone();
+        one.more.clear();
+        one.study.file.clone_from(file);
+        one.study.output = results.as_ref().map(|paths| paths[at].clone());
+        let code = sweep_one(&one).unwrap_or_else(|fault| {
+            tell(&format!("error: {fault}\n"));
+            FAULT
+        });
+        if code == INTERRUPTED {
+            return Ok(code);
+        }
+        worst = worst.max(code);
+    }
+    Ok(worst)
+}
