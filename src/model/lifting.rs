@@ -148,20 +148,8 @@ impl Lifting {
         };
         let everything = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
         let reached = frame.problem.reach.of_measure(measure).unwrap_or(everything);
-        let reached = reached.meet(asked(frame, measure)).meet(self.quotient(frame, &kind));
+        let reached = reached.meet(asked(frame, measure));
         self.push(kind, region.map_or(reached, |region| region.meet(reached)), label)
-    }
-
-    /// Bounds of a ratio by those of its parts, where the denominator's box keeps away from zero: a limit on the
-    /// sum below the line may do so although every single amount may vanish.
-    fn quotient(&self, frame: &Frame<'_>, kind: &Kind) -> Interval {
-        let everything = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
-        let Kind::Ratio { numerator, below } = kind else { return everything };
-        let denominator = self.boxes[*below] * self.factors[*below].scale;
-        if denominator.low <= 0.0 {
-            return everything;
-        }
-        frame.problem.reach.of_affine(numerator) / denominator
     }
 
     /// The factor column that stands for a measure.
