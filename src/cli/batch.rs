@@ -203,12 +203,17 @@ pub fn named(files: &[PathBuf], ending: &str, folder: &Path) -> Result<Vec<PathB
     Ok(paths)
 }
 
-/// The files of all reports, opened before anything is solved; the folder is made if there is none.
-fn open_all(paths: Vec<PathBuf>, folder: &Path) -> Result<Vec<(PathBuf, Output)>, Fault> {
+/// The folder for several results, made if there is none.
+pub fn made(folder: &Path) -> Result<(), Fault> {
     let fault = |reason: String| Fault::Write { path: folder.display().to_string(), reason };
     if folder.exists() && !folder.is_dir() {
         return Err(fault("several results need a folder, and this is a file".to_owned()));
     }
-    std::fs::create_dir_all(folder).map_err(|error| fault(super::files::reason(&error)))?;
+    std::fs::create_dir_all(folder).map_err(|error| fault(super::files::reason(&error)))
+}
+
+/// The files of all reports, opened before anything is solved; the folder is made if there is none.
+fn open_all(paths: Vec<PathBuf>, folder: &Path) -> Result<Vec<(PathBuf, Output)>, Fault> {
+    made(folder)?;
     paths.into_iter().map(|path| Ok((path.clone(), Output::open(Some(&path))?))).collect()
 }

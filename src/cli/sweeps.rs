@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::arguments::TableWord;
-use super::batch::named;
+use super::batch::{made, named};
 use super::output::Output;
 use super::run::{FAULT, INTERRUPTED, WRONG, tell};
 use super::study_arguments::SweepArguments;
@@ -39,10 +39,7 @@ pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
         None => None,
     };
     if let Some(folder) = &arguments.study.output {
-        std::fs::create_dir_all(folder).map_err(|error| Fault::Write {
-            path: folder.display().to_string(),
-            reason: error.to_string(),
-        })?;
+        made(folder)?;
     }
     let mut worst = 0;
     for (at, file) in files.iter().enumerate() {

@@ -8,6 +8,7 @@ use super::units::Units;
 use crate::problem::{Measured, Origin, Side};
 use crate::quantity::{Unit, significant, trimmed};
 use crate::solve::Effort;
+use crate::study::Outcome;
 
 /// What the solve came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,15 +30,15 @@ pub enum State {
 }
 
 impl State {
-    /// In words.
+    /// In words, the same as in studies.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Optimal => "optimal",
-            Self::BestFound => "best found",
-            Self::Infeasible => "proven infeasible",
-            Self::NothingFound => "nothing found",
-            Self::Unsettled => "unsettled",
-            Self::Failed => "failed",
+            Self::Optimal => Outcome::Optimal.words(),
+            Self::BestFound => Outcome::BestFound.words(),
+            Self::Infeasible => Outcome::Infeasible.words(),
+            Self::NothingFound => Outcome::NothingFound.words(),
+            Self::Unsettled => Outcome::Unsettled.words(),
+            Self::Failed => Outcome::Failed.words(),
             Self::Given => "as given",
         }
     }

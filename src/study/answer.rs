@@ -37,7 +37,7 @@ impl Outcome {
         Self::Wrong,
     ];
 
-    /// In words, the same as in reports.
+    /// In words; reports say the same.
     pub fn words(self) -> &'static str {
         match self {
             Self::Optimal => "optimal",
