@@ -10,6 +10,7 @@ mod export;
 mod files;
 mod folder;
 mod front;
+mod guide;
 mod limits;
 mod output;
 mod page;
@@ -25,4 +26,5 @@ mod sweeps;
 
 pub use arguments::Arguments;
 pub use folder::Folder;
+pub use guide::CHAPTERS;
 pub use run::{checked, run};

@@ -69,7 +69,18 @@ pub fn completions(shell: clap_complete::Shell) -> Result<u8, Fault> {
     Ok(0)
 }
 
-/// The manual page: the program, then each command.
+/// A section of the manual page whose lines stay as they are; what would steer the formatter is escaped.
+fn preformatted(page: &mut Vec<u8>, head: &str, text: &str) {
+    page.extend_from_slice(format!(".SH \"{head}\"\n.nf\n").as_bytes());
+    for line in text.lines() {
+        let line = line.replace('\\', "\\e").replace('-', "\\-");
+        let guard = if line.starts_with(['.', '\'']) { "\\&" } else { "" };
+        page.extend_from_slice(format!("{guard}{line}\n").as_bytes());
+    }
+    page.extend_from_slice(b".fi\n");
+}
+
+/// The manual page: the program, each command, the guide, and the reference of keys, quantities and laws.
 pub fn man() -> Result<u8, Fault> {
     let mut command = Arguments::command();
     command.build();
@@ -91,6 +102,12 @@ pub fn man() -> Result<u8, Fault> {
         man.render_description_section(&mut text).map_err(fault)?;
         man.render_options_section(&mut text).map_err(fault)?;
     }
+    for chapter in super::guide::CHAPTERS {
+        preformatted(&mut text, &format!("GUIDE: {}", chapter.name.to_uppercase()), chapter.text);
+    }
+    preformatted(&mut text, "KEYS OF A STATEMENT", &statement::reference());
+    preformatted(&mut text, "BUILT-IN QUANTITIES", &mixture::reference());
+    preformatted(&mut text, "BUILT-IN LAWS", &law_list());
     whole.render_extra_section(&mut text).map_err(fault)?;
     whole.render_version_section(&mut text).map_err(fault)?;
     Output::Standard.write(&String::from_utf8_lossy(&text))?;

@@ -180,7 +180,13 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
-    /// List the published laws, or show one with its formula, inputs, source and worked numbers.
+    /// Print the guide: how statements and results are written and read.
+    #[command(after_help = "Examples:\n  mixbound guide\n  mixbound guide responses")]
+    Guide {
+        /// A chapter; the chapters are listed when left out.
+        chapter: Option<String>,
+    },
+    /// List the built-in laws, or show one with its formula, inputs, source and worked numbers.
     #[command(after_help = "Examples:\n  mixbound laws\n  mixbound laws eurocode modulus")]
     Laws {
         /// The name of a law; all are listed when left out.
@@ -206,7 +212,7 @@ pub enum Command {
         /// The shell.
         shell: clap_complete::Shell,
     },
-    /// Write the manual page.
+    /// Write the manual page: commands, guide, keys, quantities and laws.
     #[command(after_help = "Example:\n  mixbound man > mixbound.1")]
     Man,
 }

@@ -16,6 +16,7 @@ use super::export::{Exported, linear_program, whole_problem};
 use super::files::read_text;
 use super::folder::Folder;
 use super::front::front;
+use super::guide;
 use super::limits::{limits, prices};
 use super::output::Output;
 use super::page::write_page;
@@ -100,6 +101,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
+        Command::Guide { chapter } => guide::print(chapter.as_deref()),
         Command::Laws { name } => aids::laws(&name.join(" ")),
         Command::Keys { output } => aids::keys(output.as_deref()),
         Command::Schema { output } => aids::schema(output.as_deref()),
