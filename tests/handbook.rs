@@ -8,6 +8,7 @@ mod eurocode;
 mod internal_curing;
 mod model_code;
 mod proportioning;
+mod repair;
 mod rings;
 mod strengths;
 

@@ -5,6 +5,8 @@
 //! and one card in a topic file and one line in the list below.
 
 mod ageing;
+mod air_voids;
+mod autogenous;
 pub mod card;
 mod composite;
 pub mod cracking;
@@ -13,6 +15,7 @@ mod creep_eurocode;
 pub mod durability;
 pub mod exposure;
 mod failure;
+mod fibres;
 pub mod fresh;
 mod internal_curing;
 mod modulus;
@@ -25,6 +28,7 @@ mod shrinkage_model_code;
 mod strength;
 mod strength_aged;
 mod tension;
+mod transport;
 
 pub use card::{Card, Input, Statistic, Worked};
 pub use creep::aci_growth;
@@ -79,6 +83,8 @@ laws! {
     Feret: strength, FERET, feret;
     AirPenalty: strength, AIR_PENALTY, air_penalty;
     LightweightPenalty: strength, LIGHTWEIGHT_PENALTY, lightweight_penalty;
+    GelSpaceRatio: strength, GEL_SPACE_RATIO, gel_space_ratio;
+    GelSpaceStrength: strength, GEL_SPACE_STRENGTH, gel_space_strength;
     AbramsAged: strength_aged, ABRAMS_AGED, abrams_aged;
     BolomeyAged: strength_aged, BOLOMEY_AGED, bolomey_aged;
     EurocodeAgeFactor: ageing, EUROCODE_AGE_FACTOR, eurocode_age_factor;
@@ -99,6 +105,10 @@ laws! {
     EurocodeTension: tension, EUROCODE_TENSION, eurocode_tension;
     ModelCodeTension: tension, MODEL_CODE_TENSION, model_code_tension;
     EurocodeLightweightTension: tension, EUROCODE_LIGHTWEIGHT_TENSION, eurocode_lightweight_tension;
+    DirectTension: tension, DIRECT_TENSION, direct_tension;
+    EurocodeFlexure: tension, EUROCODE_FLEXURE, eurocode_flexure;
+    AciRupture: tension, ACI_RUPTURE, aci_rupture;
+    AciSplitting: tension, ACI_SPLITTING, aci_splitting;
     ModelCodeFractureEnergy: tension, MODEL_CODE_FRACTURE_ENERGY, model_code_fracture_energy;
     EurocodeModulus: modulus, EUROCODE_MODULUS, eurocode_modulus;
     EurocodeLightweightModulus: modulus, EUROCODE_LIGHTWEIGHT_MODULUS, eurocode_lightweight_modulus;
@@ -132,6 +142,11 @@ laws! {
     AciCuringFactor: shrinkage_american, ACI_CURING_FACTOR, aci_curing_factor;
     AciShrinkage: shrinkage_american, ACI_SHRINKAGE, aci_shrinkage;
     Gl2000Shrinkage: shrinkage_american, GL2000_SHRINKAGE, gl2000_shrinkage;
+    AashtoShrinkage: shrinkage_american, AASHTO_SHRINKAGE, aashto_shrinkage;
+    JsceAutogenousUltimate: autogenous, JSCE_AUTOGENOUS_ULTIMATE, jsce_autogenous_ultimate;
+    JsceAutogenous: autogenous, JSCE_AUTOGENOUS, jsce_autogenous;
+    EurocodeBridgeAutogenous: autogenous, EUROCODE_BRIDGE_AUTOGENOUS, eurocode_bridge_autogenous;
+    EurocodeBridgeAutogenousYoung: autogenous, EUROCODE_BRIDGE_AUTOGENOUS_YOUNG, eurocode_bridge_autogenous_young;
     B4Autogenous: shrinkage_american, B4_AUTOGENOUS, b4_autogenous;
     EurocodeCreepUltimate: creep_eurocode, EUROCODE_CREEP_ULTIMATE, eurocode_creep_ultimate;
     EurocodeCreep: creep_eurocode, EUROCODE_CREEP, eurocode_creep;
@@ -151,6 +166,12 @@ laws! {
     RingStressRate: ring, RING_STRESS_RATE, ring_stress_rate;
     AxialRestraint: ring, AXIAL_RESTRAINT, axial_restraint;
     FailureLevel: failure, FAILURE_LEVEL, failure_level;
+    FibreServiceStrength: fibres, FIBRE_SERVICE_STRENGTH, fibre_service_strength;
+    FibreUltimateStrength: fibres, FIBRE_ULTIMATE_STRENGTH, fibre_ultimate_strength;
+    SpacingFactor: air_voids, SPACING_FACTOR, spacing_factor;
+    ChlorideDiffusion: transport, CHLORIDE_DIFFUSION, chloride_diffusion;
+    ChlorideDiffusionAged: transport, CHLORIDE_DIFFUSION_AGED, chloride_diffusion_aged;
+    SurfaceEvaporation: transport, SURFACE_EVAPORATION, surface_evaporation;
     CrackingAgeFromTests: failure, CRACKING_AGE_FROM_TESTS, cracking_age_from_tests;
 }
 

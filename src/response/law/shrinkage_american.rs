@@ -235,3 +235,52 @@ pub(super) fn b4_autogenous<N: Number>(inputs: &[N]) -> N {
     let time = base_time * relative.powi(3);
     ultimate * ((time / age).pow(&(r_alpha * relative)) + 1.0).pow(&r_time)
 }
+
+/// Shrinkage by AASHTO.
+pub const AASHTO_SHRINKAGE: Card = Card {
+    name: "aashto shrinkage",
+    group: "shrinkage",
+    formula: "480 k_s k_hs k_f k_td; k_s = max(1, 1.45 - 0.13 V/S), k_hs = 2 - 0.014 RH, k_f = 5 / (1 + f_ci), k_td = t / \
+              (12 (100 - 4 f_ci) / (f_ci + 20) + t); V/S in inches, f_ci in ksi, t since drying started",
+    source: "AASHTO LRFD Bridge Design Specifications, 5.4.2.3.3, since 2015 (value from memory)",
+    inputs: &[
+        VOLUME_SURFACE.within(12.0, 152.0),
+        HUMIDITY,
+        Input::given(
+            "initial strength",
+            "MPa",
+            "f_ci, strength at release or at loading; 0.8 of the specified strength where none is known",
+            (14.0, 70.0),
+            (1.0, 150.0),
+        ),
+        AGE,
+        DRYING_AGE,
+    ],
+    unit: "microstrain",
+    meaning: "shrinkage since drying started",
+    statistic: None,
+    worked: &[Worked {
+        inputs: &[
+            ("volume surface ratio", 38.1),
+            ("humidity", 50.0),
+            ("initial strength", 27.579),
+            ("age", 95.0),
+            ("drying age", 5.0),
+        ],
+        expected: 533.9,
+        tolerance: 0.1,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn aashto_shrinkage<N: Number>(inputs: &[N]) -> N {
+    const KSI: f64 = 6.894_757;
+    let [size, humidity, strength, age, drying_age] = take(inputs);
+    let strength = strength / KSI;
+    let of_size = (size * (-0.13 / 25.4) + 1.45).at_least(1.0);
+    let of_humidity = humidity * -0.014 + 2.0;
+    let of_strength = (strength.clone() + 1.0).reciprocal() * 5.0;
+    let slow = (strength.clone() * -4.0 + 100.0) * 12.0 / (strength + 20.0);
+    let growth = (age - drying_age).at_least(0.0).part_of_sum(&slow);
+    of_size * of_humidity * of_strength * growth * 480.0
+}

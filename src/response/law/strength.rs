@@ -265,3 +265,59 @@ pub(super) fn lightweight_penalty<N: Number>(inputs: &[N]) -> N {
     let lost = (linear + quadratic * volume.clone()) * volume;
     strength * lost.taken_from(1.0).at_least(0.0)
 }
+
+const HYDRATION: Input =
+    Input::given("hydration", "1", "degree of hydration of the cement", (0.2, 1.0), SHARE);
+const POWERS: &str = "Powers 1958, Journal of the American Ceramic Society, structure and physical properties of hardened portland \
+                      cement paste (value from memory)";
+
+/// Gel over gel and capillary space.
+pub const GEL_SPACE_RATIO: Card = Card {
+    name: "gel-space ratio",
+    group: "strength",
+    formula: "0.68 a / (0.32 a + w/c)",
+    source: POWERS,
+    inputs: &[WATER_BINDER, HYDRATION],
+    unit: "1",
+    meaning: "volume of hydrates over the space that they can fill",
+    statistic: None,
+    worked: &[Worked {
+        inputs: &[("water binder ratio", 0.5), ("hydration", 0.8)],
+        expected: 0.7196,
+        tolerance: 1e-4,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn gel_space_ratio<N: Number>(inputs: &[N]) -> N {
+    let [ratio, hydration] = take(inputs);
+    // part of a sum, so that its bounds are sharp: hydrates over hydrates and empty space, times 0.68 / 0.32
+    (hydration * 0.32).part_of_sum(&ratio) * (0.68 / 0.32)
+}
+
+/// Strength by the gel-space ratio.
+pub const GEL_SPACE_STRENGTH: Card = Card {
+    name: "gel-space strength",
+    group: "strength",
+    formula: "A (0.68 a / (0.32 a + w/c))^3",
+    source: POWERS,
+    inputs: &[
+        WATER_BINDER,
+        HYDRATION,
+        Input::given("intrinsic strength", "MPa", "A, of the gel itself", (90.0, 260.0), POSITIVE).or(234.0),
+    ],
+    unit: "MPa",
+    meaning: "compressive strength of mortar cubes at that degree of hydration",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("water binder ratio", 0.5), ("hydration", 0.8)],
+        expected: 87.19,
+        tolerance: 0.01,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn gel_space_strength<N: Number>(inputs: &[N]) -> N {
+    let [ratio, hydration, intrinsic] = take(inputs);
+    gel_space_ratio(&[ratio, hydration]).powi(3) * intrinsic
+}

@@ -133,3 +133,129 @@ pub(super) fn model_code_fracture_energy<N: Number>(inputs: &[N]) -> N {
     let [mean]: [N; 1] = take(inputs);
     mean.powf(0.18) * 73.0
 }
+
+/// Direct tensile strength from a splitting test.
+pub const DIRECT_TENSION: Card = Card {
+    name: "direct tension from splitting",
+    group: "tension",
+    formula: "0.9 f_ct,sp",
+    source: "EN 1992-1-1:2004, 3.1.2(8) (value from memory)",
+    inputs: &[
+        SPLITTING,
+        Input::given(
+            "splitting factor",
+            "1",
+            "axial over splitting tensile strength",
+            (0.8, 1.1),
+            (0.1, 2.0),
+        )
+        .or(0.9),
+    ],
+    unit: "MPa",
+    meaning: "axial tensile strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("splitting tensile strength", 4.0)],
+        expected: 3.6,
+        tolerance: 1e-9,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn direct_tension<N: Number>(inputs: &[N]) -> N {
+    let [splitting, factor] = take(inputs);
+    splitting * factor
+}
+
+const SPLITTING: Input = Input::given(
+    "splitting tensile strength",
+    "MPa",
+    "mean splitting tensile strength (EN 12390-6, ASTM C496)",
+    (1.0, 8.0),
+    (0.01, 50.0),
+);
+
+/// Flexural strength by EN 1992.
+pub const EUROCODE_FLEXURE: Card = Card {
+    name: "eurocode flexural strength",
+    group: "tension",
+    formula: "max(1.6 - h / 1000, 1) f_ctm",
+    source: "EN 1992-1-1:2004, 3.1.8 (value from memory)",
+    inputs: &[
+        Input::given("tensile strength", "MPa", "mean axial tensile strength", (1.0, 7.0), (0.01, 50.0)),
+        Input::given("depth", "mm", "depth of the member", (50.0, 2000.0), (1.0, 1e5)),
+    ],
+    unit: "MPa",
+    meaning: "mean flexural tensile strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[
+        Worked {
+            inputs: &[("tensile strength", 2.9), ("depth", 150.0)],
+            expected: 4.205,
+            tolerance: 1e-9,
+            note: "the formula's own output",
+        },
+        Worked {
+            inputs: &[("tensile strength", 2.9), ("depth", 800.0)],
+            expected: 2.9,
+            tolerance: 1e-9,
+            note: "the formula's own output",
+        },
+    ],
+};
+
+pub(super) fn eurocode_flexure<N: Number>(inputs: &[N]) -> N {
+    let [tension, depth] = take(inputs);
+    (depth / -1000.0 + 1.6).at_least(1.0) * tension
+}
+
+const ACI_HIGH: &str = "ACI 363R, for 21 to 83 MPa (value from memory)";
+
+const ACI_STRENGTH: Input =
+    Input::given("compressive strength", "MPa", "cylinder strength at the age", (21.0, 83.0), (1.0, 300.0));
+
+/// Modulus of rupture by ACI 363.
+pub const ACI_RUPTURE: Card = Card {
+    name: "aci 363 modulus of rupture",
+    group: "tension",
+    formula: "0.94 sqrt(f_c)",
+    source: ACI_HIGH,
+    inputs: &[ACI_STRENGTH],
+    unit: "MPa",
+    meaning: "flexural tensile strength of a standard beam",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("compressive strength", 60.0)],
+        expected: 7.281,
+        tolerance: 1e-3,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn aci_rupture<N: Number>(inputs: &[N]) -> N {
+    let [strength]: [N; 1] = take(inputs);
+    strength.sqrt() * 0.94
+}
+
+/// Splitting tensile strength by ACI 363.
+pub const ACI_SPLITTING: Card = Card {
+    name: "aci 363 splitting tension",
+    group: "tension",
+    formula: "0.59 sqrt(f_c)",
+    source: ACI_HIGH,
+    inputs: &[ACI_STRENGTH],
+    unit: "MPa",
+    meaning: "splitting tensile strength",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("compressive strength", 60.0)],
+        expected: 4.570,
+        tolerance: 1e-3,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn aci_splitting<N: Number>(inputs: &[N]) -> N {
+    let [strength]: [N; 1] = take(inputs);
+    strength.sqrt() * 0.59
+}
