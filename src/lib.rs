@@ -14,6 +14,6 @@ pub mod problem;
 pub mod model;
 pub mod solve;
 pub mod study;
-pub mod chart;
-pub mod report;
+pub mod answer;
+pub mod render;
 pub mod cli;

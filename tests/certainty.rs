@@ -6,9 +6,11 @@ mod multipliers;
 mod prices;
 mod relaxations;
 
+use mixbound::answer::build::report;
+use mixbound::answer::units::Units;
 use mixbound::parallel::with_threads;
 use mixbound::problem::Problem;
-use mixbound::report::{Format, Units, render, report};
+use mixbound::render::{Format, render};
 use mixbound::solve::{Found, Judgement, Limits, Settings, Verdict, solve, tightness};
 
 use crate::kept;

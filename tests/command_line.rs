@@ -192,7 +192,7 @@ fn laws_lists_every_law_within_the_page_and_shows_each_with_its_numbers() {
     for law in Law::ALL {
         let card = law.card();
         assert!(out(&list).contains(&format!("  {}", card.name)), "{} is not listed", card.name);
-        let page = mixbound::report::law_page(*law);
+        let page = mixbound::render::laws::law_page(*law);
         assert!(page.contains("source: ") && page.contains("WORKED NUMBERS"), "{page}");
         assert!(card.inputs.iter().all(|input| page.contains(&format!("  {} (", input.name))), "{page}");
         pages.push_str(&page);

@@ -3,9 +3,14 @@
 //! What enters: small statements, invented. Expected ages were recomputed by an independent program of the same
 //! equations for the four invented mixes of `restraint`.
 
+use mixbound::answer::build::report;
+use mixbound::answer::report::{Report, Standing};
+use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::problem::{Curved, Form, Problem, restrained};
-use mixbound::report::{Format, Report, Standing, TableFormat, Units, render, report, tightness_report};
+use mixbound::render::TableFormat;
+use mixbound::render::tightness::tightness_report;
+use mixbound::render::{Format, render};
 use mixbound::response::Interval;
 use mixbound::response::law::cracking::Cracking;
 use mixbound::solve::{Settings, Verdict, solve, tightness};

@@ -6,10 +6,12 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use mixbound::answer::build::report;
+use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, pip, unlinearised};
 use mixbound::problem::{build, usual};
-use mixbound::report::{Format, Units, render, report};
+use mixbound::render::{Format, render};
 use mixbound::solve::{Settings, examine, solve};
 
 use crate::kept;

@@ -2,7 +2,7 @@
 
 use mixbound::finding::Sources;
 use mixbound::problem::build;
-use mixbound::report::law_example;
+use mixbound::render::laws::law_example;
 use mixbound::response::law::Law;
 use mixbound::response::number::{Dual, Interval, Number};
 use proptest::prelude::*;

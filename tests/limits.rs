@@ -1,8 +1,10 @@
 //! Limits on the combined grading, on declared contents, and from named sets.
 
+use mixbound::answer::build::report;
+use mixbound::answer::report::{Report, Standing};
+use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::problem::{Problem, Wanted, usual};
-use mixbound::report::{Report, Standing, Units, report};
 use mixbound::solve::{Settings, Verdict, solve};
 
 use crate::problems::written;

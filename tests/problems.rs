@@ -6,10 +6,13 @@
 
 use std::path::Path;
 
+use mixbound::answer::build::report;
+use mixbound::answer::report::{Report, State};
+use mixbound::answer::units::Units;
 use mixbound::cli::checked;
 use mixbound::finding::Sources;
 use mixbound::problem::Problem;
-use mixbound::report::{Format, Report, State, Units, render, report};
+use mixbound::render::{Format, render};
 use mixbound::solve::{Settings, solve};
 use serde_json::{Value, json};
 

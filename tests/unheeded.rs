@@ -2,7 +2,10 @@
 //!
 //! What enters: one small statement, invented, whose materials all have a least amount.
 
-use mixbound::report::{Format, Report, Units, render, report};
+use mixbound::answer::build::report;
+use mixbound::answer::report::Report;
+use mixbound::answer::units::Units;
+use mixbound::render::{Format, render};
 use mixbound::solve::{Settings, solve};
 
 use crate::problems::written;

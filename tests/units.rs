@@ -1,9 +1,11 @@
 //! The same mix told in SI and in US customary units.
 
+use mixbound::answer::build::report;
+use mixbound::answer::report::Report;
+use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::problem::{Problem, build, convert};
 use mixbound::quantity::{System, Unit};
-use mixbound::report::{Report, Units, report};
 use mixbound::solve::{Settings, solve};
 
 fn problem(sources: &mut Sources, text: &str) -> Problem {

@@ -9,7 +9,7 @@ use super::output::Output;
 use super::run::{WRONG, tell};
 use crate::finding::{Fault, clean, nearest};
 use crate::mixture;
-use crate::report::{law_list, law_matches, law_page};
+use crate::render::laws::{law_list, law_matches, law_page};
 use crate::response::law::Law;
 use crate::statement;
 

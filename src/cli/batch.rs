@@ -9,9 +9,13 @@ use super::output::Output;
 use super::priced::Prices;
 use super::progress::steps;
 use super::run::{FAULT, INTERRUPTED, WRONG, code_of, interrupt_flag, tell, units_of};
+use crate::answer::build::report;
+use crate::answer::record::earlier::{Previous, Since};
+use crate::answer::record::summary::SummaryLine;
 use crate::finding::{Fault, Sources};
 use crate::parallel;
-use crate::report::{Format, Previous, Since, SummaryLine, render, render_summary, report};
+use crate::render::summary::render_summary;
+use crate::render::{Format, render};
 use crate::solve::{Explain, Settings, solve_watched};
 
 /// What one statement came to.

@@ -8,7 +8,7 @@ use super::run::{INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell,
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use crate::finding::{Fault, Place, Sources};
-use crate::report::front_table;
+use crate::render::front_table::front_table;
 use crate::statement::{Document, Word};
 use crate::study::{Front, FrontPlan, GoalWish};
 

@@ -5,9 +5,12 @@ use std::path::Path;
 use indicatif::ProgressBar;
 
 use super::output::Output;
+use crate::answer::units::Units;
 use crate::finding::{Fault, Sources};
 use crate::problem::Problem;
-use crate::report::{TableFormat, Units, price_table, tightness_report};
+use crate::render::TableFormat;
+use crate::render::price_table::price_table;
+use crate::render::tightness::tightness_report;
 use crate::solve::{Limits, Settings, Verdict, price_ranges, solve, tightness};
 
 /// Solves, asks every limit, writes the table. `false` if the statement itself has no mix.

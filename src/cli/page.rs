@@ -9,8 +9,10 @@ use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
 use super::progress::spinner;
 use super::run::{INTERRUPTED, WRONG, code_of, interrupt_flag, opened, units_of};
+use crate::answer::build::{report, report_given};
+use crate::answer::report::Report;
 use crate::finding::Fault;
-use crate::report::{Report, Sheet, charts, page, report, report_given};
+use crate::render::page::{Sheet, charts, page};
 use crate::solve::{Limits, Settings, Verdict, solve_watched, tightness};
 
 /// What is asked of a page.

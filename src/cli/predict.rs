@@ -5,9 +5,15 @@ use std::path::{Path, PathBuf};
 use super::files::read_text;
 use super::output::Output;
 use super::run::{WRONG, tell};
+use crate::answer::build::report_given;
+use crate::answer::changes::changes;
+use crate::answer::report::{Report, Standing};
+use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Given, Problem, given};
-use crate::report::{Format, Report, Standing, Units, changes, comparison, render, render_all, report_given};
+use crate::render::comparison::comparison;
+use crate::render::csv::render_all;
+use crate::render::{Format, render};
 use crate::statement::read_mix;
 
 /// Exit code when a given mix does not meet everything.

@@ -25,9 +25,13 @@ use super::priced::Prices;
 use super::progress::{spinner, steps};
 use super::sweep::merge;
 use super::sweeps::sweep;
+use crate::answer::build::report;
+use crate::answer::report::State;
+use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Origin, Problem, usual};
-use crate::report::{Format, State, TableFormat, Units, render, report};
+use crate::render::TableFormat;
+use crate::render::{Format, render};
 use crate::solve::{Limits, Settings, gate, solve_watched};
 use crate::statement;
 

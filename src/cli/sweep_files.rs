@@ -8,8 +8,8 @@ use std::sync::{Mutex, PoisonError};
 
 use super::files::reason;
 use super::output::Output;
+use crate::answer::record::sweep::{SweepHeader, read_case};
 use crate::finding::{Fault, clean};
-use crate::report::{SweepHeader, read_case};
 
 /// Lines of a results file by the number of their case, from 0, and what was swept.
 #[derive(Clone, Debug)]

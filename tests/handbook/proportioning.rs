@@ -1,10 +1,12 @@
 //! Absolute-volume proportioning and moisture: worked examples, each written as a statement with the example's
 //! amounts fixed, sand filling the volume. Volumes, dry and as-delivered amounts come from the report.
 
+use mixbound::answer::build::report;
+use mixbound::answer::report::{AmountLine, Report};
+use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::problem::{Problem, build};
 use mixbound::quantity::Unit;
-use mixbound::report::{AmountLine, Report, Units, report};
 use mixbound::solve::{Settings, solve};
 
 use super::check;

@@ -1,0 +1,24 @@
+//! What a reader is told, as typed facts in the reader's units, unrounded.
+//!
+//! What enters: a problem and its verdict, a study, a mix that was given. What leaves: facts; and the results files and
+//! summaries that this program writes and reads again. Nothing is computed here that the audit has not measured. How facts
+//! are written, nothing here knows.
+
+pub mod units;
+pub mod unheeded;
+pub mod restraint;
+pub mod curing;
+pub mod reasons;
+pub mod changes;
+pub mod report;
+pub mod predicted;
+pub mod cautions;
+pub mod build;
+pub mod liquids;
+pub mod headline;
+pub mod compare;
+pub mod curve;
+pub mod study_points;
+pub mod front_curve;
+pub mod sweep_curve;
+pub mod record;

@@ -1,0 +1,342 @@
+//! From a verdict to the neutral report.
+
+use super::cautions::cautions;
+use super::curing::curing_line;
+use super::predicted::response_line;
+use super::reasons::{conflict_lines, price_lines};
+use super::report::{
+    AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, SumLine,
+    TotalLine,
+};
+use super::units::Units;
+use crate::finding::{Findings, Sources};
+use crate::mixture::{BUILT_IN, Quantities};
+use crate::problem::{Given, Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
+use crate::quantity::{Unit, tidied};
+use crate::response::law::cracking::Cracking;
+use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
+
+/// Builds the report of a verdict.
+pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Units) -> Report {
+    let (state, answer) = match verdict {
+        Verdict::Found(found) => {
+            let proven = found.certainty.is_some_and(|certainty| certainty.complete);
+            (if proven { State::Optimal } else { State::BestFound }, Some((&found.mix, &found.audit)))
+        }
+        Verdict::Nothing(nothing) => {
+            let proven = nothing.certainty.is_some_and(|certainty| certainty.complete);
+            (
+                if proven { State::Infeasible } else { State::NothingFound },
+                Some((&nothing.mix, &nothing.audit)),
+            )
+        }
+        Verdict::Unsettled(nothing) => (State::Unsettled, Some((&nothing.mix, &nothing.audit))),
+        Verdict::Failed(_) => (State::Failed, None),
+    };
+    let (effort, certainty, error, reason) = match verdict {
+        Verdict::Found(found) => (found.effort, found.certainty, Some(found.linearisation_error), None),
+        Verdict::Nothing(nothing) | Verdict::Unsettled(nothing) => {
+            (nothing.effort, nothing.certainty, None, None)
+        }
+        Verdict::Failed(reason) => (Effort::default(), None, None, Some(reason.clone())),
+    };
+    let mut report = blank(problem, state, units);
+    report.reason = reason;
+    report.linearisation_error = error;
+    report.effort = effort;
+    if let Some((mix, audit)) = answer {
+        fill(&mut report, problem, mix, audit, sources);
+    }
+    let found = report.goal_value.filter(|_| report.state.is_proposal());
+    match verdict {
+        Verdict::Found(found) => {
+            report.prices = price_lines(
+                problem,
+                &found.prices,
+                sources,
+                units,
+                (report.goal_value.unwrap_or(0.0), &report.goal_unit),
+            );
+        }
+        Verdict::Nothing(nothing) => {
+            let lines = |conflict| conflict_lines(problem, conflict, sources, units);
+            report.conflict = nothing.conflict.as_ref().map(lines);
+        }
+        Verdict::Unsettled(_) | Verdict::Failed(_) => {}
+    }
+    report.certainty =
+        certainty.map(|certainty| certainty_line(problem, certainty, found, &report.goal_unit));
+    report
+}
+
+/// A report without any figures.
+fn blank(problem: &Problem, state: State, units: Units) -> Report {
+    let goal_unit = units.shown(&problem.goal.unit, &problem.currency);
+    Report {
+        title: problem.title.clone(),
+        note: problem.note.clone(),
+        goal: problem.goal.label.clone(),
+        goal_value: None,
+        goal_unit,
+        sum: None,
+        state,
+        reason: None,
+        currency: problem.currency.clone(),
+        units,
+        air: 0.0,
+        amounts: Vec::new(),
+        unused: Vec::new(),
+        limits: Vec::new(),
+        broken_choices: Vec::new(),
+        fills: None,
+        measured: Vec::new(),
+        responses: Vec::new(),
+        totals: Vec::new(),
+        curing: None,
+        changes: None,
+        worst: 0.0,
+        linearisation_error: None,
+        effort: Effort::default(),
+        certainty: None,
+        prices: Vec::new(),
+        conflict: None,
+        bases: problem.bases.clone(),
+        cautions: Vec::new(),
+    }
+}
+
+/// Builds the report of a mix that was given.
+pub fn report_given(problem: &Problem, given: &Given, sources: &Sources, units: Units) -> Report {
+    let mut report = blank(problem, State::Given, units);
+    report.title = Some(given.title.clone());
+    report.note = None;
+    report.fills = Some(given.fills);
+    fill(&mut report, problem, &given.mix, &audit(problem, &given.mix), sources);
+    report.measured = given
+        .measured
+        .iter()
+        .filter_map(|(name, base)| measured_line(problem, given, name, *base, units))
+        .collect();
+    report
+}
+
+fn measured_line(
+    problem: &Problem,
+    given: &Given,
+    name: &str,
+    base: f64,
+    units: Units,
+) -> Option<MeasuredLine> {
+    let mut scatter = None;
+    let (predicted, deviation, unit) = if let Some(index) =
+        problem.responses.iter().position(|response| response.name == name)
+    {
+        let line = response_line(problem, index, &given.mix, &used(problem, &given.mix), units)?;
+        scatter = line.cracking.as_ref().zip(restrained(&problem.responses[index])).map(|(told, rule)| {
+            let [early, late] = told
+                .interval
+                .map(|age| age.map_or(f64::INFINITY, |age| in_unit(Cracking::At(age), rule, &line.unit)));
+            (early, late)
+        });
+        (Some(line.value), line.deviation.map(|(below, above)| 0.5 * (below + above)), line.unit)
+    } else {
+        let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut Findings::default());
+        let limited = problem.requirements.iter().find(|requirement| requirement.name == name);
+        let quantity = match limited.map(|requirement| &requirement.subject) {
+            Some(Subject::Quantity(quantity)) => quantity.clone(),
+            _ => quantities.named(name)?,
+        };
+        let unit = units.shown(&quantity.unit, &problem.currency);
+        (quantity.measure.at(&given.mix).map(|value| unit.from_base(value)), None, unit)
+    };
+    let predicted = predicted.filter(|value| value.is_finite());
+    Some(MeasuredLine {
+        name: name.to_owned(),
+        value: unit.from_base(base),
+        predicted,
+        deviation,
+        scatter,
+        unit,
+    })
+}
+
+fn certainty_line(problem: &Problem, certainty: Certainty, found: Option<f64>, unit: &Unit) -> CertaintyLine {
+    let bound = match &problem.goal.level {
+        Some(Level::Response(index)) => {
+            let response = &problem.responses[*index];
+            crate::problem::convert(response.natural(certainty.bound), &response.unit, unit)
+        }
+        _ => unit.from_base(certainty.bound),
+    };
+    CertaintyLine {
+        bound: found.map(|_| bound).filter(|bound| bound.is_finite()),
+        gap: found.map(|value| (value - bound).abs() / value.abs().max(1e-6)).filter(|gap| gap.is_finite()),
+        complete: certainty.complete,
+        parts: certainty.parts,
+        open: certainty.open,
+    }
+}
+
+fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sources: &Sources) {
+    let in_use = used(problem, mix);
+    report.goal_value = goal_value(problem, mix, &report.goal_unit);
+    report.air = problem.mixture.air_volume().at(mix);
+    let weighed = problem.mixture.as_delivered(mix);
+    let shelf = &problem.mixture.catalogue.materials;
+    for (index, ((material, amount), is_used)) in shelf.iter().zip(mix).zip(&in_use).enumerate() {
+        if !is_used {
+            report.unused.push(material.name.clone());
+            continue;
+        }
+        let aggregate = material.role.is_aggregate();
+        report.amounts.push(AmountLine {
+            material: material.name.clone(),
+            role: material.role.word(),
+            state: material.role.reference_state().word(),
+            amount: *amount,
+            dry: aggregate.then(|| amount * material.dry()),
+            delivered: weighed.as_ref().and_then(|weighed| weighed[index]),
+            volume: amount / material.density,
+            cost: amount * material.price,
+            carbon: material.carbon.map(|carbon| amount * carbon),
+        });
+    }
+    report.sum = problem.goal.carbon_price.as_ref().map(|price| {
+        let carbon: f64 = report.amounts.iter().filter_map(|line| line.carbon).sum();
+        SumLine {
+            cost: report.goal_unit.from_base(report.amounts.iter().map(|line| line.cost).sum()),
+            priced: report.goal_unit.from_base(price.per_mass * carbon),
+            carbon,
+            price: price.words.clone(),
+        }
+    });
+    report.limits = audit.lines.iter().map(|line| limit_line(problem, line, sources, report.units)).collect();
+    report.broken_choices =
+        audit.broken_choices.iter().map(|name| ChoiceLine { name: name.clone() }).collect();
+    report.responses = (0..problem.responses.len())
+        .filter_map(|index| response_line(problem, index, mix, &in_use, report.units))
+        .collect();
+    report.totals = totals(problem, mix, report.units);
+    report.curing = curing_line(problem, mix);
+    report.worst = audit.worst;
+    report.cautions = cautions(problem, &in_use);
+    if report.amounts.iter().any(|line| line.delivered.is_some_and(|weighed| weighed < 0.0)) {
+        report.cautions.push(
+            "The aggregates as delivered bring more water than the mix has: dry them or let them drain before batching."
+                .to_owned(),
+        );
+    }
+}
+
+fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
+    match &problem.goal.level {
+        None => Some(unit.from_base(problem.goal.objective.at(mix))),
+        Some(Level::Response(index)) => {
+            let response = &problem.responses[*index];
+            Some(crate::problem::convert(problem.predict(*index, mix)?.value, &response.unit, unit))
+        }
+        Some(Level::Ratio(measure)) => Some(unit.from_base(measure.at(mix)?)),
+    }
+}
+
+fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, units: Units) -> LimitLine {
+    let requirement = &problem.requirements[line.requirement];
+    let unit = units.shown(&requirement.unit, &problem.currency);
+    let scale = requirement.unit.factor / unit.factor;
+    let converted = |value: f64| crate::problem::convert(value, &requirement.unit, &unit);
+    let measured = line.measured.map(|measured| Measured {
+        wanted: tidied(converted(measured.wanted)),
+        got: converted(measured.got),
+        margin: measured.margin * scale,
+        slack: measured.slack * scale,
+        scale: measured.scale * scale,
+    });
+    let standing = match line.measured {
+        None => Standing::Empty,
+        Some(measured) if !measured.is_met() => Standing::Violated,
+        Some(measured) if measured.is_binding() => Standing::Binding,
+        Some(_) => Standing::Met,
+    };
+    let last = match requirement.subject {
+        Subject::Response(index) => restrained(&problem.responses[index])
+            .map(|rule| in_unit(Cracking::At(rule.setting.horizon), rule, &unit)),
+        Subject::Quantity(_) => None,
+    };
+    let times = |factor: f64, name: &str| {
+        if factor == 1.0 {
+            name.to_owned()
+        } else {
+            format!("{} x {name}", crate::quantity::trimmed(factor, 4))
+        }
+    };
+    let against = match &requirement.wanted {
+        Wanted::Value(_) => None,
+        Wanted::Quantity(factor, quantity) => Some(times(*factor, &quantity.label)),
+        Wanted::Response(factor, index) => Some(times(*factor, &problem.responses[*index].name)),
+    };
+    LimitLine {
+        line: sources.line(requirement.place),
+        file: (requirement.place.source != problem.place.source)
+            .then(|| sources.name(requirement.place.source).to_owned()),
+        name: requirement.name.clone(),
+        side: requirement.side,
+        against,
+        measured,
+        unit,
+        standing,
+        origin: requirement.origin,
+        note: requirement.note.clone(),
+        last,
+    }
+}
+
+/// The totals every reader looks for, whether limited or not.
+const SHOWN_TOTALS: &[&str] = &[
+    "binder",
+    "powder",
+    "free water",
+    "water-binder ratio",
+    "equivalent water-binder ratio",
+    "paste volume",
+    "mortar volume",
+    "sand share",
+    "fibre volume",
+    "internal-curing water",
+    "internal-curing demand",
+    "fresh density",
+    "dry density",
+];
+
+fn totals(problem: &Problem, mix: &[f64], units: Units) -> Vec<TotalLine> {
+    let skip = |name: &str| match name {
+        "equivalent water-binder ratio" => {
+            problem.mixture.counted.is_empty() && problem.mixture.uncapped.is_zero()
+        }
+        "internal-curing demand" => problem.mixture.curing_demand.is_none(),
+        "internal-curing water" => {
+            problem.mixture.curing_demand.is_none()
+                && !problem.mixture.catalogue.materials.iter().any(|m| m.role.is_lightweight())
+        }
+        "fibre volume" => {
+            !problem.mixture.catalogue.materials.iter().any(|m| m.role == crate::material::Role::Fibre)
+        }
+        _ => false,
+    };
+    BUILT_IN
+        .iter()
+        .filter(|built_in| SHOWN_TOTALS.contains(&built_in.name) && !skip(built_in.name))
+        .map(|built_in| {
+            let quantity = built_in.quantity(&problem.mixture, &problem.currency);
+            let unit = if quantity.label.ends_with("density") {
+                units.density()
+            } else {
+                units.shown(&quantity.unit, &problem.currency)
+            };
+            TotalLine {
+                label: quantity.label,
+                value: quantity.measure.at(mix).map(|value| unit.from_base(value)),
+                unit,
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,109 @@
+//! Points that each stand for a mix, over two figures: fronts between goals, sweeps, given mixes beside one another.
+//!
+//! What enters: plain figures of each point, with its mix. How they are drawn, nothing here knows.
+
+use crate::finding::clean;
+use crate::quantity::{Unit, significant};
+
+/// What joins the points of a chart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Joined {
+    /// Nothing.
+    Apart,
+    /// One line through all points in their order, as along a front.
+    All,
+    /// A line through each group, as in a sweep of two keys.
+    Groups,
+}
+
+/// Points over two figures.
+#[derive(Clone, Debug)]
+pub struct Curve {
+    /// Id within a page, and the name of a file: letters, digits and hyphens.
+    pub id: String,
+    /// In one word, before captions of tables.
+    pub word: &'static str,
+    /// Heading.
+    pub heading: String,
+    /// What a reader should know, in sentences.
+    pub remarks: Vec<String>,
+    /// The figure across, with its unit.
+    pub across: (String, Unit),
+    /// Names in place of numbers across: the first stands at 0, the next at 1, and so on.
+    pub names: Vec<String>,
+    /// The figure up, with its unit.
+    pub up: (String, Unit),
+    /// What joins the points.
+    pub joined: Joined,
+    /// How many of each point's figures stand in the first table; the others follow in tables of their own.
+    pub first: usize,
+    /// The points.
+    pub points: Vec<CurvePoint>,
+}
+
+/// One figure of a point.
+#[derive(Clone, Debug)]
+pub struct CurveFigure {
+    /// Its name.
+    pub name: String,
+    /// Its value, if it is a number.
+    pub value: Option<f64>,
+    /// Its unit.
+    pub unit: Unit,
+    /// What is said where there is no number.
+    pub otherwise: String,
+}
+
+impl CurveFigure {
+    /// A figure without a word for none.
+    pub fn new(name: String, value: Option<f64>, unit: Unit) -> Self {
+        Self { name, value, unit, otherwise: "none".to_owned() }
+    }
+
+    /// Without its unit, for a column.
+    pub fn bare(&self) -> String {
+        self.value.map_or_else(|| clean(&self.otherwise), |value| significant(value, 4))
+    }
+
+    /// With its unit.
+    pub fn text(&self) -> String {
+        let text = self.value.map_or_else(|| self.otherwise.clone(), |_| self.unit.with_number(&self.bare()));
+        clean(&text)
+    }
+}
+
+/// One point. Without a place in the chart it stands in the tables alone.
+#[derive(Clone, Debug)]
+pub struct CurvePoint {
+    /// Its name.
+    pub name: String,
+    /// Across, in the curve's unit.
+    pub x: f64,
+    /// Up, in the curve's unit; no number where there is no mix.
+    pub y: f64,
+    /// What groups it with others: the marker, and the line in [`Joined::Groups`].
+    pub group: String,
+    /// How far it is proven, or why there is no mix; empty for given mixes.
+    pub state: String,
+    /// Which figures belong to it.
+    pub figures: Vec<CurveFigure>,
+    /// Materials used, kg per m3 in their reference state.
+    pub mix: Vec<(String, f64)>,
+    /// Names of what the mix stands at.
+    pub binding: Vec<String>,
+    /// What changed from the point before, in words; empty for nothing.
+    pub change: String,
+}
+
+impl CurvePoint {
+    fn is_drawn(&self) -> bool {
+        self.x.is_finite() && self.y.is_finite()
+    }
+}
+
+impl Curve {
+    /// The points in the chart, in the order of their numbers there.
+    pub fn drawn(&self) -> impl Iterator<Item = (usize, &CurvePoint)> {
+        self.points.iter().filter(|point| point.is_drawn()).enumerate()
+    }
+}

@@ -1,0 +1,241 @@
+//! What a report tells of an age at cracking: the age or that there is none, its interval, the class of a ring with its
+//! geometry, the history of stress and strength, and where the test does not apply.
+
+use super::unheeded::is_heeded;
+use crate::material::Role;
+use crate::problem::{Problem, restrained};
+use crate::quantity::trimmed;
+use crate::response::law::cracking::Cracking;
+use crate::response::law::ring_class::{CrackingPotential, Ring};
+use crate::response::{Course, History, Restrained, Restraint, Slot};
+
+/// Days of drying after which a ring test ends.
+const TEST_DAYS: f64 = 28.0;
+/// Largest aggregate of the ring test, m (ASTM C1581, scope).
+const LARGEST: f64 = 13e-3;
+/// Share passing that sieve from which an aggregate counts as small enough.
+const PASSING: f64 = 0.9;
+
+/// What is told of an age at cracking. Ages in days.
+#[derive(Clone, Debug)]
+pub struct CrackingLine {
+    /// Since casting; none if nothing cracks by the last day looked at.
+    pub age: Option<f64>,
+    /// Since drying began.
+    pub net: Option<f64>,
+    /// Last day looked at, since casting.
+    pub last: f64,
+    /// Earliest and latest with the scatter of the test, since casting.
+    pub interval: [Option<f64>; 2],
+    /// The scatter, share of the stress.
+    pub scatter: f64,
+    /// The age with every step cut in two.
+    pub finer: Option<f64>,
+    /// Highest share of the failure level that the stress reaches.
+    pub peak: f64,
+    /// Restraint in words.
+    pub restraint: String,
+    /// Classes of the ring test, with what they go by.
+    pub classes: Vec<String>,
+    /// What a reader should know before believing it.
+    pub remarks: Vec<String>,
+    /// Stress and failure level over age, MPa.
+    pub history: History,
+}
+
+impl CrackingLine {
+    /// The outcome in words.
+    pub fn words(&self) -> String {
+        let age = |days: f64| format!("{} d", trimmed(days, 3));
+        let Some(casting) = self.age else {
+            return format!(
+                "none by day {}; the stress reaches {} % of the level at which it cracks",
+                trimmed(self.last, 4),
+                trimmed(100.0 * self.peak, 3)
+            );
+        };
+        let net = match self.net {
+            Some(net) if 0.0 < net => format!(", {} since drying began", age(net)),
+            Some(_) => ", before drying began".to_owned(),
+            None => String::new(),
+        };
+        format!("{} since casting{net}", age(casting))
+    }
+
+    /// The interval in words.
+    pub fn interval_words(&self) -> String {
+        let end = |age: Option<f64>| {
+            age.map_or_else(
+                || format!("none by day {}", trimmed(self.last, 4)),
+                |days| format!("{} d", trimmed(days, 3)),
+            )
+        };
+        format!(
+            "with stresses {} % higher or lower: {} .. {} since casting",
+            trimmed(100.0 * self.scatter, 3),
+            end(self.interval[0]),
+            end(self.interval[1])
+        )
+    }
+}
+
+/// Everything told of one response, if it is an age at cracking.
+pub fn cracking_line(
+    problem: &Problem,
+    response: usize,
+    factors: &[f64],
+    used: &[bool],
+) -> Option<CrackingLine> {
+    let rule = restrained(&problem.responses[response])?;
+    let history = rule.history(factors);
+    let outcome = age_of(rule.outcome(&history));
+    let finer = rule.finer();
+    let shares = history.stress.iter().zip(&history.level).map(|(stress, level)| stress / level);
+    Some(CrackingLine {
+        age: outcome,
+        net: outcome.zip(rule.setting.drying).map(|(age, drying)| age - drying),
+        last: rule.setting.horizon,
+        interval: rule.outcomes(&history).map(age_of),
+        scatter: rule.setting.scatter,
+        finer: age_of(finer.outcome(&finer.history(factors))),
+        peak: shares.fold(0.0, f64::max),
+        restraint: words(&rule.setting.restraint),
+        classes: classes(rule, &history, outcome),
+        remarks: remarks(problem, response, rule, used),
+        history,
+    })
+}
+
+fn age_of(outcome: Cracking) -> Option<f64> {
+    match outcome {
+        Cracking::At(age) => Some(age),
+        Cracking::NoneBy(_) => None,
+    }
+}
+
+fn words(restraint: &Restraint) -> String {
+    match restraint {
+        Restraint::Degree(Slot::Fixed(degree)) => format!("degree of restraint {}", trimmed(*degree, 3)),
+        Restraint::Degree(Slot::Factor(_)) => "degree of restraint from the mix".to_owned(),
+        Restraint::Ring { radii, standard } => {
+            let radii = radii.map(|radius| trimmed(radius, 4)).join(", ");
+            let name = match standard {
+                Some(Ring::Thin) => " (ASTM C1581)",
+                Some(Ring::Thick) => " (AASHTO T 334)",
+                None => "",
+            };
+            format!("ring{name} with radii of {radii} mm")
+        }
+        Restraint::Overlay { base_modulus, base, layer } => format!(
+            "layer of {} mm on a base of {} mm with {} GPa",
+            trimmed(*layer, 4),
+            trimmed(*base, 4),
+            trimmed(*base_modulus, 4)
+        ),
+    }
+}
+
+fn potential(class: CrackingPotential) -> &'static str {
+    match class {
+        CrackingPotential::High => "high",
+        CrackingPotential::ModerateHigh => "moderate-high",
+        CrackingPotential::ModerateLow => "moderate-low",
+        CrackingPotential::Low => "low",
+    }
+}
+
+/// Classes of a standard ring: by net time where it is published for that ring, and by stress rate.
+fn classes(rule: &Restrained, history: &History, age: Option<f64>) -> Vec<String> {
+    let Restraint::Ring { standard: Some(ring), .. } = &rule.setting.restraint else { return Vec::new() };
+    let Some(drying) = rule.setting.drying else { return Vec::new() };
+    let mut list = Vec::new();
+    // A test ends after 28 d of drying: a later crack is none in the test.
+    let net = age.map(|age| age - drying).filter(|net| *net <= TEST_DAYS);
+    let looked_at = net.is_some() || drying + TEST_DAYS <= rule.setting.horizon;
+    if let Some(class) = ring.class_by_time(net).filter(|_| looked_at) {
+        list.push(format!("cracking potential {} by net time", potential(class)));
+    }
+    let end = drying + net.unwrap_or(TEST_DAYS).max(1e-3);
+    if let Some(stress) = stress_at(history, end) {
+        // Strain grows with the root of time in the test's own reckoning: the rate is the stress over twice the time.
+        let rate = stress / (2.0 * (end - drying));
+        list.push(format!(
+            "cracking potential {} by stress rate, {} MPa/d",
+            potential(ring.class_by_rate(rate)),
+            trimmed(rate, 2)
+        ));
+    }
+    list
+}
+
+/// The stress at an age between the points of the grid, MPa.
+fn stress_at(history: &History, age: f64) -> Option<f64> {
+    let after = history.ages.iter().position(|point| age <= *point)?;
+    if after == 0 {
+        return None;
+    }
+    let (from, to) = (history.ages[after - 1], history.ages[after]);
+    let part = (age - from) / (to - from);
+    Some(history.stress[after - 1] + part * (history.stress[after] - history.stress[after - 1]))
+}
+
+fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool]) -> Vec<String> {
+    let materials = &problem.mixture.catalogue.materials;
+    let in_use: Vec<_> =
+        materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();
+    let has = |role: Role| in_use.iter().any(|material| material.role == role);
+    let mut list = match &rule.setting.temperature {
+        Some(temperature) => {
+            let ages: Vec<f64> = temperature.ages().collect();
+            let ends = ages.first().zip(ages.last()).map_or_else(String::new, |(first, last)| {
+                format!(" from {} to {} d since casting", trimmed(*first, 4), trimmed(*last, 4))
+            });
+            vec![format!("Strains of temperature act as given{ends}.")]
+        }
+        None => vec!["Strains of temperature are left out.".to_owned()],
+    };
+    if let Restraint::Ring { .. } = rule.setting.restraint {
+        if has(Role::ExpansiveAgent) {
+            list.push(
+                "The ring test is not intended for expansive binders (ASTM C1581, scope): no class holds."
+                    .to_owned(),
+            );
+        }
+        let coarse = in_use.iter().filter(|material| {
+            matches!(material.role, Role::CoarseAggregate | Role::LightweightCoarseAggregate)
+        });
+        let mut known = true;
+        let mut large = Vec::new();
+        for material in coarse {
+            match material.grading.as_ref().and_then(|grading| grading.passing(LARGEST)) {
+                Some(passing) if passing < PASSING => large.push(material.name.as_str()),
+                Some(_) => {}
+                None => known = false,
+            }
+        }
+        if !large.is_empty() {
+            list.push(format!(
+                "The ring test holds for aggregate up to 13 mm (ASTM C1581, scope); larger here: {}.",
+                crate::finding::listed(&large)
+            ));
+        } else if !known {
+            list.push("The ring test holds for aggregate up to 13 mm (ASTM C1581, scope): no grading says how large this is.".to_owned());
+        }
+    }
+    let strain_of = |sign: f64| rule.setting.strains.iter().any(|(_, known): &(Course, f64)| *known == sign);
+    let heeds = |role: Role| {
+        materials.iter().enumerate().any(|(index, material)| {
+            used[index] && material.role == role && is_heeded(problem, response, index)
+        })
+    };
+    if heeds(Role::ExpansiveAgent) && !strain_of(-1.0) {
+        list.push(
+            "The expansive agent has no early compression here: it acts through the shrinkage alone."
+                .to_owned(),
+        );
+    }
+    if heeds(Role::Fibre) && rule.setting.failure[2] == Slot::Fixed(0.0) {
+        list.push("Fibres add nothing to the stress at cracking here: no gain is given.".to_owned());
+    }
+    list
+}
