@@ -8,8 +8,10 @@ mod role;
 mod grading;
 mod catalogue;
 mod build;
+mod written;
 
-pub use build::{catalogue, written_use};
+pub use build::catalogue;
 pub use catalogue::{Base, Catalogue, Material, Priced, Use, UseBounds};
 pub use grading::Grading;
 pub use role::{Role, State};
+pub use written::written_use;

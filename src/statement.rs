@@ -25,6 +25,7 @@ mod writing;
 mod path;
 mod studies;
 mod read;
+mod decimals;
 mod price_list;
 mod document;
 

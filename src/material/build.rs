@@ -357,38 +357,3 @@ fn amount_state(
 ) -> Option<f64> {
     if value.value.words.is_empty() { Some(1.0) } else { stated_mass(material, value, key, findings) }
 }
-
-/// A dose or amount written elsewhere in the statement, such as `0.05 % of binder` or `60 kg/m3`.
-///
-/// Returns what it is measured by and its value in base units.
-pub fn written_use(
-    value: &Located<Scalar>,
-    owner: &str,
-    density: f64,
-    findings: &mut Findings,
-) -> Option<(Use, f64)> {
-    let words = value.value.words.as_str();
-    match (value.value.unit.dimension, words.strip_prefix("of ").map(str::trim)) {
-        (Dimension::DENSITY, None) => Some((Use::Amount, value.value.base)),
-        (dimension, Some(of)) => {
-            if let Some(base) = Base::named(of) {
-                let factor = if dimension == Dimension::VOLUME_BY_MASS { density } else { 1.0 };
-                Some((Use::Dose(base), value.value.base * factor))
-            } else {
-                findings.push(Finding::error(value.place, format!("unknown base `{of}` in {owner}")).known(
-                    "bases",
-                    of,
-                    ["binder", "cement", "powder"],
-                ));
-                None
-            }
-        }
-        _ => {
-            findings.push(
-                Finding::error(value.place, format!("{owner} does not say of what"))
-                    .help("write `of binder`, `of cement` or `of powder` behind it"),
-            );
-            None
-        }
-    }
-}

@@ -24,7 +24,12 @@ pub fn build(statement: &Statement, sources: &Sources) -> Result<(Problem, Findi
     let mut findings = Findings::default();
     let mut lost = statement.unread.clone();
     let problem = checked(statement, sources, &mut lost, &mut findings);
+    let whole = findings.clone();
     findings.without_echoes_of(&lost);
+    if whole.has_errors() && !findings.has_errors() {
+        // What was lost is not told by anything else, such as names that use one another in a circle.
+        findings = whole;
+    }
     match problem {
         Some(problem) if !findings.has_errors() && !statement.faulty => Ok((problem, findings)),
         _ => Err(findings),
@@ -194,16 +199,20 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
             } else {
                 (shown(high, most), shown(low, least))
             };
+            // Within one limit it is a slip of the pen; between two it is for the verdict to say, with its conflict.
+            let told = if low.origin == high.origin && low.name == high.name {
+                Finding::error
+            } else {
+                Finding::warning
+            };
+            let message = format!("`{}` cannot hold together with `{}`", second.name, first.name);
             findings.push(
-                Finding::error(
-                    second.place,
-                    format!("`{}` cannot hold together with `{}`", second.name, first.name),
-                )
-                .note(format!(
-                    "{}: {first_value}; here: {second_value}",
-                    sources.line_seen_from(first.place, second.place)
-                ))
-                .help("move one of the two"),
+                told(second.place, message)
+                    .note(format!(
+                        "{}: {first_value}; here: {second_value}",
+                        sources.line_seen_from(first.place, second.place)
+                    ))
+                    .help("move one of the two"),
             );
         }
     }

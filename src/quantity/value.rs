@@ -49,6 +49,8 @@ pub enum ValueError {
     Reversed(Span),
     /// A range whose ends have different dimensions.
     MixedUnits(Span),
+    /// A range whose ends are of different things.
+    MixedWords(Span),
 }
 
 impl ValueError {
@@ -59,7 +61,8 @@ impl ValueError {
             | Self::NotFinite(span)
             | Self::Unit(_, span)
             | Self::Reversed(span)
-            | Self::MixedUnits(span) => span.clone(),
+            | Self::MixedUnits(span)
+            | Self::MixedWords(span) => span.clone(),
         }
     }
 }
@@ -103,6 +106,9 @@ pub fn parse_range(source: Text<'_>) -> Result<(Scalar, Scalar), ValueError> {
     let whole = 0..source.text.len();
     if low.unit.dimension != high.unit.dimension {
         return Err(ValueError::MixedUnits(whole));
+    }
+    if !low.words.is_empty() && low.words != high.words {
+        return Err(ValueError::MixedWords(whole));
     }
     if low.base > high.base {
         return Err(ValueError::Reversed(whole));
@@ -242,6 +248,9 @@ mod tests {
         );
         assert_eq!(parse_range(text("5 .. 3 MPa")), Err(ValueError::Reversed(0..10)));
         assert_eq!(parse_range(text("5 d .. 3 MPa")), Err(ValueError::MixedUnits(0..12)));
+        for written in ["0.3 % of cement .. 0.6 % of binder", "0.3 % of binder .. 0.6 %"] {
+            assert_eq!(parse_range(text(written)), Err(ValueError::MixedWords(0..written.len())));
+        }
         assert!(matches!(parse_scalar(text("1_000 kg/m3")), Err(ValueError::Unit(..))));
         assert!(matches!(parse_scalar(text("0,42")), Err(ValueError::Unit(..))));
     }

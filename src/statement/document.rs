@@ -62,15 +62,35 @@ impl Document {
     pub fn read(sources: &mut Sources, home: usize, library: &mut dyn Library) -> Result<Self, Findings> {
         let mut findings = Findings::default();
         let root = match read_tree(sources.whole(home), home) {
-            Ok(root) => Including::new(sources, library, &mut findings).expand(root),
+            Ok(root) => root,
             Err(finding) => {
                 findings.push(*finding);
                 return Err(findings);
             }
         };
-        let mut document = Self { root, study: None, findings, home, edits: Some(Vec::new()) };
+        let mut including = Including::new(sources, library, &mut findings);
+        let root = including.expand(root);
+        let edits = Some(Vec::new());
+        let mut document = Self { root, study: None, findings: Findings::default(), home, edits };
         document.leave_out_study();
+        document.expand_scenarios(&mut including);
+        document.findings = findings;
         Ok(document)
+    }
+
+    /// A scenario may include files as a statement does: they lie under what it says itself.
+    fn expand_scenarios(&mut self, including: &mut Including<'_>) {
+        let known: Vec<String> = self.materials().into_iter().map(str::to_owned).collect();
+        let Some(Kind::Map(study)) = self.study.as_mut().map(|node| &mut node.kind) else { return };
+        let scenarios = study.iter_mut().filter(|(key, _)| is(key, "scenarios"));
+        let scenarios = scenarios.filter_map(|(_, node)| match &mut node.kind {
+            Kind::Map(scenarios) => Some(scenarios),
+            _ => None,
+        });
+        for (_, part) in scenarios.flatten() {
+            let bare = Node { kind: Kind::Empty, ..part.clone() };
+            *part = including.expand_part(std::mem::replace(part, bare), &known);
+        }
     }
 
     fn leave_out_study(&mut self) {
@@ -108,6 +128,13 @@ impl Document {
     /// # Errors
     /// A finding in the path if it leads nowhere, with the keys that are known there.
     pub fn changed(&self, path: &Word, value: &Word) -> Result<Self, Box<Finding>> {
+        if path.value.split('.').next().is_some_and(|first| first.trim() == "include") {
+            return Err(Box::new(
+                Finding::error(path.place, "`include` is varied, and a file is no value")
+                    .note("a scenario may include files: what they say lies under what it says itself")
+                    .help("write `study: {scenarios: {other prices: {include: [prices.yaml]}}}`"),
+            ));
+        }
         let mut changed = self.clone();
         let edit = set(&mut changed.root, &[Form::Keys(STATEMENT)], path, value)?;
         changed.edits = match (changed.edits, edit) {

@@ -320,6 +320,17 @@ impl Fields {
         reading.scalar(&node, &self.named(key), expected)
     }
 
+    /// Takes a value with a base or a state behind its unit, which the taker must judge.
+    pub fn scalar_with_words(
+        &mut self,
+        key: &str,
+        reading: &mut Reading,
+        expected: &[Dimension],
+    ) -> Option<Located<Scalar>> {
+        let node = self.take(key)?;
+        reading.scalar_with_words(&node, &self.named(key), expected)
+    }
+
     /// Takes a share between `low` and `high`.
     pub fn share(&mut self, key: &str, reading: &mut Reading, low: f64, high: f64) -> Option<Located<f64>> {
         let node = self.take(key)?;
@@ -347,6 +358,17 @@ impl Fields {
     ) -> Option<Located<Bounds>> {
         let node = self.take(key)?;
         reading.bounds(&node, &self.named(key), expected)
+    }
+
+    /// Takes bounds with a base or a state behind their unit, which the taker must judge.
+    pub fn bounds_with_words(
+        &mut self,
+        key: &str,
+        reading: &mut Reading,
+        expected: &[Dimension],
+    ) -> Option<Located<Bounds>> {
+        let node = self.take(key)?;
+        reading.bounds_with_words(&node, &self.named(key), expected)
     }
 
     /// Takes a word.

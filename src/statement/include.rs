@@ -84,8 +84,18 @@ impl<'i> Including<'i> {
     /// The statement's tree with all included files laid under it.
     pub fn expand(&mut self, root: Node) -> Node {
         let mut root = self.with_includes(root, &mut Vec::new());
-        self.drop_prices_of_nothing(&mut root);
+        self.drop_prices_of_nothing(&mut root, &[]);
         root
+    }
+
+    /// A part of a statement, such as a scenario, with all its included files laid under it. What they say of materials
+    /// that are not among `known` and have no role is left out.
+    pub fn expand_part(&mut self, part: Node, known: &[String]) -> Node {
+        let home = self.read.iter().find(|(_, source)| *source == part.place.source);
+        let mut chain: Vec<String> = home.into_iter().map(|(path, _)| path.clone()).collect();
+        let mut part = self.with_includes(part, &mut chain);
+        self.drop_prices_of_nothing(&mut part, known);
+        part
     }
 
     /// `chain` holds the paths from the statement to this file.
@@ -269,7 +279,7 @@ impl<'i> Including<'i> {
     }
 
     /// Entries of `materials` without a role that come from included files alone name no material of this statement.
-    fn drop_prices_of_nothing(&mut self, root: &mut Node) {
+    fn drop_prices_of_nothing(&mut self, root: &mut Node, known: &[String]) {
         let statement = root.place.source;
         let Kind::Map(entries) = &mut root.kind else { return };
         let Some((_, materials)) = entries.iter_mut().find(|(key, _)| scalar(key) == Some("materials"))
@@ -281,7 +291,8 @@ impl<'i> Including<'i> {
         list.retain(|(name, value)| {
             let Kind::Map(fields) = &value.kind else { return true };
             let has_role = fields.iter().any(|(key, _)| scalar(key) == Some("role"));
-            let keep = has_role || name.place.source == statement;
+            let is_known = scalar(name).is_some_and(|name| known.iter().any(|other| other == name));
+            let keep = has_role || is_known || name.place.source == statement;
             if !keep {
                 dropped.push((scalar(name).unwrap_or("").to_owned(), name.place));
             }

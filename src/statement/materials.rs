@@ -21,9 +21,9 @@ pub fn materials(node: Node, reading: &mut Reading) -> Vec<MaterialEntry> {
 fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEntry> {
     let mut fields = reading.fields(node, &format!("material `{}`", name.value), MATERIAL)?;
     let prices = [Dimension::PRICE_BY_MASS, Dimension::PRICE_BY_VOLUME];
-    let density = fields.scalar("density", reading, &[Dimension::DENSITY]);
-    let carbon = fields.scalar("carbon", reading, &[Dimension::NONE, Dimension::DENSITY]);
-    let price = fields.scalar("price", reading, &prices);
+    let density = fields.scalar_with_words("density", reading, &[Dimension::DENSITY]);
+    let carbon = fields.scalar_with_words("carbon", reading, &[Dimension::NONE, Dimension::DENSITY]);
+    let price = fields.scalar_with_words("price", reading, &prices);
     Some(MaterialEntry {
         role: fields.one_of("role", reading, ROLES),
         density: positive(density, &name, "density", reading),
@@ -39,10 +39,10 @@ fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEnt
         contents: shares(&mut fields, "contents", reading),
         grading: shares(&mut fields, "grading", reading),
         constituents: shares(&mut fields, "constituents", reading),
-        amount: fields.bounds("amount", reading, &[Dimension::DENSITY]),
-        dose: fields.bounds("dose", reading, &[Dimension::NONE, Dimension::VOLUME_BY_MASS]),
-        share: fields.bounds("share", reading, &[Dimension::NONE]),
-        if_used: fields.bounds("if used", reading, AMOUNT_OR_DOSE),
+        amount: fields.bounds_with_words("amount", reading, &[Dimension::DENSITY]),
+        dose: fields.bounds_with_words("dose", reading, &[Dimension::NONE, Dimension::VOLUME_BY_MASS]),
+        share: fields.bounds_with_words("share", reading, &[Dimension::NONE]),
+        if_used: fields.bounds_with_words("if used", reading, AMOUNT_OR_DOSE),
         name,
     })
 }

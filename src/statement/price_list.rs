@@ -5,6 +5,7 @@
 //! whatever a statement makes of a price is told where it stands. Other columns are for other readers. What a price
 //! means is for the reader of statements to say.
 
+use super::decimals;
 use super::entry::Word;
 use crate::finding::{Finding, Findings, Place, Sources};
 
@@ -78,9 +79,12 @@ impl PriceList {
                     .help("leave one of them out"),
                 );
             } else {
-                let value = if between(text) == ',' { price.value.clone() } else { with_point(&price.value) };
-                list.entries.push((material.clone(), Word { value, ..price.clone() }));
+                list.entries.push((material.clone(), price.clone()));
             }
+        }
+        if between(text) != ',' {
+            // Where commas part the values a decimal comma cannot be meant; elsewhere the list itself says which sign it is.
+            decimals::settle(list.entries.iter_mut().map(|(_, price)| price), &mut findings);
         }
         if list.entries.is_empty() && findings.is_empty() {
             findings.push(Finding::error(whole, "the price list holds no price").help(EXAMPLE));
@@ -95,24 +99,6 @@ const EXAMPLE: &str = "write `material,price` in the first line, and lines such 
 fn between(text: &str) -> char {
     let first = text.lines().next().unwrap_or("");
     [';', '\t'].into_iter().find(|mark| first.contains(*mark)).unwrap_or(',')
-}
-
-/// A price whose number has a decimal comma, with a point in its place. A comma that could part thousands stays, and
-/// the statement's reader refuses it.
-fn with_point(price: &str) -> String {
-    let end = price.find(|letter: char| !letter.is_ascii_digit() && letter != ',').unwrap_or(price.len());
-    match price[..end].split_once(',') {
-        Some((whole, part))
-            if !whole.is_empty()
-                && !part.is_empty()
-                && !part.contains(',')
-                && !price[end..].starts_with('.')
-                && (part.len() != 3 || 3 < whole.len() || whole.starts_with('0')) =>
-        {
-            price.replacen(',', ".", 1)
-        }
-        _ => price.to_owned(),
-    }
 }
 
 /// The rows of a table, empty lines left out.
@@ -185,20 +171,33 @@ mod tests {
     }
 
     #[test]
-    fn lists_with_semicolons_or_tabs_may_have_a_decimal_comma() {
+    fn a_list_with_semicolons_or_tabs_fixes_its_decimal_sign_once() {
         for (written, expected) in [
-            ("0,005 /gal", "0.005 /gal"),
-            ("128,5 /t", "128.5 /t"),
-            ("128.5 /t", "128.5 /t"),
-            ("1,250 /t", "1,250 /t"),
-            ("1,250.5 /t", "1,250.5 /t"),
-            ("1,2,3 /t", "1,2,3 /t"),
+            (["0,005 /gal", "1.250 /t"], ["0.005 /gal", "1250 /t"]),
+            (["128,5 /t", "98 /t"], ["128.5 /t", "98 /t"]),
+            (["128.5 /t", "1,250 /t"], ["128.5 /t", "1250 /t"]),
+            (["1,250.5 /t", "1,250,000 /t"], ["1250.5 /t", "1250000 /t"]),
+            (["EUR 1.250,50 /t", "EUR 1.250 /t"], ["EUR 1250.50 /t", "EUR 1250 /t"]),
+            // What is no number at all is for the reader of statements to refuse.
+            (["1,2,3 /t", "about 5"], ["1,2,3 /t", "about 5"]),
         ] {
             for mark in [";", "\t"] {
-                let list = read(&format!("material{mark}price\ncement{mark}{written}\n")).unwrap();
-                assert_eq!(list, [("cement".to_owned(), expected.to_owned())]);
+                let [first, second] = written;
+                let list = read(&format!("material{mark}price\na{mark}{first}\nb{mark}{second}\n")).unwrap();
+                assert_eq!(list.iter().map(|(_, price)| price.as_str()).collect::<Vec<_>>(), expected);
             }
         }
+        for (lines, text) in [
+            (vec![2], "1.250 /t\nb;98 /t"),
+            (vec![2, 3], "1,250 /t\nb;2,500 /t"),
+            (vec![3], "128,5 /t\nb;1.5 /t"),
+            (vec![3], "128.5 /t\nb;1.250.000 /t"),
+        ] {
+            let told = read(&format!("material;price\na;{text}\n")).unwrap_err();
+            assert_eq!(told.iter().map(|(_, line)| *line).collect::<Vec<_>>(), lines, "{text}: {told:?}");
+        }
+        // Where commas part the values there is one sign only.
+        assert_eq!(read("material,price\na,1.250 /t\n").unwrap()[0].1, "1.250 /t");
     }
 
     #[test]

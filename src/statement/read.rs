@@ -118,7 +118,7 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         .unwrap_or_default();
     let curing_demand = read_with("internal curing", &mut fields).and_then(|node| {
         let mut fields = reading.fields(node, "`internal curing`", CURING)?;
-        fields.scalar("demand", reading, &[Dimension::NONE])
+        fields.scalar_with_words("demand", reading, &[Dimension::NONE])
     });
     let mut statement = Statement {
         place,

@@ -8,14 +8,26 @@ use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar, Text, Unit, UnitError, ValueError, parse_range, parse_scalar};
 
 impl Reading {
-    /// A value of one of the expected dimensions.
+    /// A value of one of the expected dimensions, and nothing behind its unit: the whole text is understood here.
     pub fn scalar(&mut self, node: &Node, owner: &str, expected: &[Dimension]) -> Option<Located<Scalar>> {
+        let value = self.scalar_with_words(node, owner, expected)?;
+        self.nothing_behind(&value.value, value.place, owner).then_some(value)
+    }
+
+    /// A value with a base or a state behind its unit: whoever takes it must judge these words.
+    pub fn scalar_with_words(
+        &mut self,
+        node: &Node,
+        owner: &str,
+        expected: &[Dimension],
+    ) -> Option<Located<Scalar>> {
         let word = self.raw_text(node, owner)?;
         match parse_scalar(self.text(&word.value)) {
             Ok(value) => {
                 self.tally.count(&value.unit);
-                self.dimension_fits(&value, word.place, owner, expected)
-                    .then_some(Located { value, place: word.place })
+                (self.dimension_fits(&value, word.place, owner, expected)
+                    && self.base_fits(&value, word.place, owner))
+                .then_some(Located { value, place: word.place })
             }
             Err(error) => {
                 self.value_finding(&word, &error, owner, expected);
@@ -29,22 +41,15 @@ impl Reading {
         if let Kind::Scalar(text) = &node.kind
             && parse_scalar(self.text(text)).is_ok_and(|value| value.is_volume_by_volume())
         {
-            return self.scalar(node, owner, &[Dimension::NONE]);
+            return self.scalar_with_words(node, owner, &[Dimension::NONE]);
         }
-        self.scalar(node, owner, &[Dimension::DENSITY])
+        self.scalar_with_words(node, owner, &[Dimension::DENSITY])
     }
 
     /// A plain number or share.
     pub fn number(&mut self, node: &Node, owner: &str) -> Option<Located<f64>> {
         let value = self.scalar(node, owner, &[Dimension::NONE])?;
-        if value.value.words.is_empty() {
-            return Some(Located { value: value.value.base, place: value.place });
-        }
-        self.push(Finding::error(
-            value.place,
-            format!("{owner} is a plain share, without `{}`", value.value.words),
-        ));
-        None
+        Some(Located { value: value.value.base, place: value.place })
     }
 
     /// A share between `low` and `high`.
@@ -95,8 +100,20 @@ impl Reading {
         }
     }
 
-    /// `a .. b`, `at least a`, `at most b` or one value.
+    /// `a .. b`, `at least a`, `at most b` or one value, and nothing behind the unit.
     pub fn bounds(&mut self, node: &Node, owner: &str, expected: &[Dimension]) -> Option<Located<Bounds>> {
+        let bounds = self.bounds_with_words(node, owner, expected)?;
+        let end = bounds.value.any()?;
+        self.nothing_behind(end, bounds.place, owner).then_some(bounds)
+    }
+
+    /// Bounds with a base or a state behind their unit: whoever takes them must judge these words.
+    pub fn bounds_with_words(
+        &mut self,
+        node: &Node,
+        owner: &str,
+        expected: &[Dimension],
+    ) -> Option<Located<Bounds>> {
         let word = self.raw_text(node, owner)?;
         let (rest, side) = match word.value.as_str() {
             text if text.starts_with("at least ") => (&text[9..], -1),
@@ -107,7 +124,9 @@ impl Reading {
         match parse_range(self.text(rest)) {
             Ok((low, high)) => {
                 self.tally.count(&high.unit);
-                if !self.dimension_fits(&high, word.place, owner, expected) {
+                if !self.dimension_fits(&high, word.place, owner, expected)
+                    || !self.base_fits(&high, word.place, owner)
+                {
                     return None;
                 }
                 let value = Bounds { low: (side <= 0).then_some(low), high: (0 <= side).then_some(high) };
@@ -145,6 +164,35 @@ impl Reading {
 
     fn text<'t>(&'t self, text: &'t str) -> Text<'t> {
         Text { text, currency: &self.currency, trailing: STATES }
+    }
+
+    /// Words behind a unit that nobody would look at are a finding.
+    fn nothing_behind(&mut self, value: &Scalar, place: Place, owner: &str) -> bool {
+        let words = value.words.as_str();
+        if !words.is_empty() {
+            self.push(
+                Finding::error(place, format!("{owner} has `{words}` behind its value"))
+                    .note("it is a plain value: a number and its unit")
+                    .help("take these words out"),
+            );
+        }
+        words.is_empty()
+    }
+
+    /// Only shares and doses are of something.
+    fn base_fits(&mut self, value: &Scalar, place: Place, owner: &str) -> bool {
+        let dimension = value.unit.dimension;
+        let fits = !value.words.starts_with("of ")
+            || [Dimension::NONE, Dimension::VOLUME_BY_MASS].contains(&dimension);
+        if !fits {
+            let (unit, words) = (&value.unit.text, &value.words);
+            self.push(
+                Finding::error(place, format!("{owner} has `{words}` behind `{unit}`, which is {dimension}"))
+                    .note("only shares and doses are of something: `0.8 % of binder`, `300 mL/100 kg of cement`")
+                    .help("take these words out, or write a share"),
+            );
+        }
+        fits
     }
 
     fn dimension_fits(&mut self, value: &Scalar, place: Place, owner: &str, expected: &[Dimension]) -> bool {
@@ -247,6 +295,11 @@ impl Reading {
             ValueError::Reversed(_) => {
                 Finding::error(place, format!("the range of {owner} runs downwards: `{piece}`"))
                     .help("write the lower end first")
+            }
+            ValueError::MixedWords(_) => {
+                Finding::error(place, format!("the two ends of {owner} are not of the same: `{piece}`"))
+                    .note("what stands behind the second end holds for both")
+                    .help("write it once, behind the range: `0.2 .. 0.8 % of binder`")
             }
             ValueError::MixedUnits(_) => {
                 Finding::error(place, format!("the two ends of {owner} have different dimensions: `{piece}`"))

@@ -104,7 +104,7 @@ fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Readin
         fields.take("at least").and_then(|node| side(&node, &format!("`at least` of {owner}"), reading));
     let mut at_most =
         fields.take("at most").and_then(|node| side(&node, &format!("`at most` of {owner}"), reading));
-    if let Some(within) = fields.bounds("within", reading, &[]) {
+    if let Some(within) = fields.bounds_with_words("within", reading, &[]) {
         if at_least.is_some() || at_most.is_some() {
             reading.push(
                 Finding::error(within.place, format!("{owner} has both `within` and another side"))
@@ -143,7 +143,7 @@ fn short_limit(node: &Node, owner: &str, reading: &mut Reading) -> Option<Sides>
             return Some(if least { (Some(side), None) } else { (None, Some(side)) });
         }
     }
-    let bounds = reading.bounds(node, owner, &[])?;
+    let bounds = reading.bounds_with_words(node, owner, &[])?;
     if bounds.value.low == bounds.value.high && !text.contains("..") {
         reading.push(
             Finding::error(node.place, format!("{owner} does not say on which side `{text}` is"))
@@ -180,7 +180,7 @@ fn side(node: &Node, owner: &str, reading: &mut Reading) -> Option<SideEntry> {
     let numeric = word.value.starts_with(|letter: char| letter.is_ascii_digit() || "+-.".contains(letter))
         || !reading.currency.is_empty() && word.value.starts_with(&reading.currency);
     if numeric {
-        return reading.scalar(node, owner, &[]).map(SideEntry::Value);
+        return reading.scalar_with_words(node, owner, &[]).map(SideEntry::Value);
     }
     Some(SideEntry::Times(1.0, word))
 }
@@ -211,7 +211,7 @@ fn choice(name: Word, node: Node, reading: &mut Reading) -> Option<ChoiceEntry> 
         ChoiceKind::Needs {
             if_used: condition,
             then,
-            at_least: fields.scalar("at least", reading, AMOUNT_OR_DOSE),
+            at_least: fields.scalar_with_words("at least", reading, AMOUNT_OR_DOSE),
         }
     } else if let Some(node) = fields.take("of") {
         let group = reading.words(&node, &format!("`of` of {owner}"));

@@ -1,0 +1,84 @@
+//! Cases that went wrong once, in `tests/data/cases`: each with what the program must make of it.
+//!
+//! What enters: a statement and a command. What leaves: the exit code and what must be told. Which numbers come out is for
+//! other tests.
+
+use std::process::Command;
+
+use crate::kept;
+
+const FOLDER: &str = "tests/data/cases";
+
+/// Exit code, standard output, standard error.
+fn run(arguments: &[&str]) -> (i32, String, String) {
+    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (output.status.code().unwrap_or(-1), text(output.stdout), text(output.stderr))
+}
+
+fn case(name: &str) -> String {
+    format!("{FOLDER}/{name}")
+}
+
+#[test]
+fn words_that_nobody_would_look_at_are_a_finding_at_their_place() {
+    for (name, line, told) in [
+        ("unit-ignored-1.yaml", ":27:", "`of binder` behind `kg/m3`"),
+        ("unit-ignored-2.yaml", ":20:", "`of nonsense`"),
+    ] {
+        let (code, _, told_at) = run(&["solve", &case(name)]);
+        assert_eq!(code, 2, "{told_at}");
+        assert!(told_at.contains(line) && told_at.contains(told), "{told_at}");
+    }
+}
+
+#[test]
+fn quantities_in_a_circle_are_named() {
+    let (code, _, told) = run(&["solve", &case("says-nothing.yaml")]);
+    assert_eq!(code, 2);
+    assert!(told.contains("quantities use one another in a circle: q, r"), "{told}");
+    assert_eq!(told.matches("error:").count(), 1, "{told}");
+}
+
+#[test]
+fn limits_that_contradict_one_another_are_a_verdict_with_its_conflict() {
+    for name in ["contradiction.yaml", "limit-against-limit.yaml", "limit-against-bound.yaml"] {
+        let (code, out, told) = run(&["solve", &case(name)]);
+        assert_eq!(code, 1, "{told}");
+        assert!(out.contains("PROVEN INFEASIBLE") && out.contains("CONFLICT"), "{out}");
+        assert!(told.contains("cannot hold together with") && told.contains("warning:"), "{told}");
+    }
+}
+
+#[test]
+fn a_scenario_has_the_prices_that_it_includes() {
+    let (code, out, told) = run(&["sweep", &case("scenario-include.yaml"), "--format", "csv"]);
+    assert_eq!(code, 0, "{told}");
+    let goals: Vec<&str> = out.lines().collect();
+    // By hand 57.90; with cement at 1 per tonne as much of it as the region allows with 250 kg of water, 650 kg, and
+    // 1288.3 kg of sand: 0.65 + 15.46 + 0.25 = 16.36.
+    assert!(goals.iter().any(|line| line.contains(",57.9")), "{out}");
+    assert!(goals.iter().any(|line| line.contains(",16.36") || line.contains(",16.359999")), "{out}");
+    let (code, _, told) = run(&["sweep", &case("scenario-include.yaml"), "--vary", "include=cheap.yaml"]);
+    assert!(code == 2 && told.contains("a file is no value"), "{told}");
+}
+
+#[test]
+fn a_price_list_fixes_its_decimal_sign_once() {
+    let statement = "problems/01-by-hand.yaml";
+    let (code, out, told) = run(&["solve", statement, "--prices", &case("mixed-commas.csv"), "--no-proof"]);
+    assert_eq!(code, 0, "{told}");
+    // With sand at 1250 per tonne as little of it as can be: 250 kg of water, 2.6 times as much cement at 130.50 per tonne,
+    // and 1288.3 kg of sand in what is left: 84.83 + 1610.42 + 0.25.
+    assert!(out.contains("1695.5"), "{out}");
+}
+
+#[test]
+fn every_case_is_looked_at() {
+    let source = kept::text("tests/cases.rs");
+    let unseen: Vec<String> = (kept::stems(FOLDER, "yaml").into_iter())
+        .filter(|stem| !source.contains(&format!("{stem}.yaml")))
+        .map(|stem| format!("no test looks at {FOLDER}/{stem}.yaml"))
+        .collect();
+    kept::none(&unseen);
+}
