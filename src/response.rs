@@ -15,6 +15,7 @@ mod restrained;
 mod kinds;
 mod factor;
 mod together;
+mod by_cement;
 mod by_law;
 mod by_cracking;
 mod terms;

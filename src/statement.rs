@@ -39,7 +39,7 @@ pub use entry::{
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::RINGS;
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
-pub use laws::{BindingEntry, InputEntry, LawEntry};
+pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
 pub use margins::RuleEntry;
 pub use mix::{MixEntry, read_mix};
 pub use price_list::PriceList;

@@ -28,6 +28,10 @@ fn every_card_is_complete_and_its_name_leads_back_to_it() {
         let card = law.card();
         assert_eq!(Law::named(card.name), Some(law), "{} is not unique", card.name);
         assert!(!card.worked.is_empty(), "{} has no example", card.name);
+        assert!(is_sourced(card.source), "{}: {}", card.name, card.source);
+        for worked in card.worked {
+            assert!(!worked.note.is_empty() && worked.note != "identity", "{}: {}", card.name, worked.note);
+        }
         assert!(card.name.is_ascii() && card.name == card.name.to_lowercase(), "{}", card.name);
         for (at, input) in card.inputs.iter().enumerate() {
             let name = format!("{}: {}", card.name, input.name);
@@ -40,6 +44,14 @@ fn every_card_is_complete_and_its_name_leads_back_to_it() {
             }
         }
     }
+}
+
+/// A year, an edition or a standard's number, a person who published it, or the mark of common practice.
+fn is_sourced(source: &str) -> bool {
+    let dated = source.split(|letter: char| !letter.is_ascii_digit()).any(|digits| digits.len() == 4);
+    source.contains("common practice, no source")
+        || dated
+        || ["ACI ", "ASTM ", "EN ", "AASHTO ", "Lame's"].iter().any(|known| source.contains(known))
 }
 
 #[test]

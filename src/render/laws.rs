@@ -7,6 +7,7 @@ use std::fmt::Write;
 
 use super::text::wrapped;
 use crate::quantity::{Unit, trimmed};
+use crate::response::law::cement_class::cement_classes;
 use crate::response::law::{Card, Input, Law};
 
 /// One line for each law, by topic.
@@ -73,6 +74,21 @@ pub fn law_page(law: Law) -> String {
     text.push_str("\nINPUTS\n");
     for input in card.inputs {
         let _ = writeln!(text, "  {}", wrapped(&input_line(input), 4));
+    }
+    for (number, class) in cement_classes(law).iter().enumerate() {
+        if number == 0 {
+            let _ = writeln!(text, "\nCEMENT CLASSES, by `cement class:` among the inputs");
+        }
+        let known = |(name, value): &(&str, f64)| {
+            let input = card.inputs.iter().find(|input| input.name == *name)?;
+            Some(format!("{name} {}", Unit::known(input.unit).with_number(&trimmed(*value, 6))))
+        };
+        let constants: Vec<String> = class.constants.iter().filter_map(known).collect();
+        let _ = writeln!(
+            text,
+            "  {}",
+            wrapped(&format!("{}: {}", class.words.join(", "), constants.join(", ")), 4)
+        );
     }
     text.push_str("\nThe mix must stay where the law is known, unless the statement gives another region.\n");
     for (number, worked) in card.worked.iter().enumerate() {

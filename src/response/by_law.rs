@@ -1,5 +1,6 @@
 //! From a law's name and its bound inputs to a formula and factors; what does not fit the law's card is a finding.
 
+use super::by_cement::{is_of_cement, listed_classes, of_cement};
 use super::factor::{interval, source_of};
 use super::formula::{Formula, Slot};
 use super::kinds::{Factor, Response, Rule, Source, Strength};
@@ -9,7 +10,9 @@ use super::together::hold_together;
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::statement::{BindingEntry, InputEntry, LawEntry, Located, QuantityRef, ResponseEntry};
+use crate::statement::{
+    BindingEntry, CEMENT_CLASS, InputEntry, LawEntry, Located, QuantityRef, ResponseEntry,
+};
 
 /// Seconds in a day.
 const DAY: f64 = 86_400.0;
@@ -102,7 +105,8 @@ pub fn arranged(
         }
     }
     let mut slots = Vec::with_capacity(card.inputs.len());
-    let mut complete = true;
+    let class = entry.cement.as_ref().and_then(|word| of_cement(word, entry, law, owner, findings));
+    let mut complete = entry.cement.is_none() || class.is_some();
     for input in card.inputs {
         let given = entry.inputs.iter().find(|given| given.name.value == input.name);
         let is_clock = |given: &&InputEntry| {
@@ -110,12 +114,16 @@ pub fn arranged(
                 && input.unit == "d"
                 && matches!(&given.binding, BindingEntry::Of { is: QuantityRef::Phrase(word), .. } if word.value == "age")
         };
-        let slot = match (given, input.default) {
+        let by_class = class.and_then(|class| class.constant(input.name));
+        let slot = match (given, by_class.or(input.default)) {
             (Some(given), _) if is_clock(&given) => Some(None),
             (Some(given), _) => bind(input, given, owner, known, factors, findings).map(Some),
             (None, Some(default)) => Some(Some(Slot::Fixed(default))),
             (None, None) => {
-                findings.push(missing(input, entry.place, card.name, owner));
+                // a class that is not known is told once, not once for each of its constants
+                if class.is_some() || entry.cement.is_none() || !is_of_cement(law, input.name) {
+                    findings.push(missing(input, entry.place, law, owner));
+                }
                 None
             }
         };
@@ -148,10 +156,16 @@ fn known_for(input: &Input) -> String {
     format!("stay where it is known: {}", range_of(input, input.range))
 }
 
-fn missing(input: &Input, place: Place, law: &str, owner: &str) -> Finding {
-    Finding::error(place, format!("law `{law}` of {owner} lacks the input `{}`", input.name))
+fn missing(input: &Input, place: Place, law: Law, owner: &str) -> Finding {
+    let name = law.card().name;
+    let help = if is_of_cement(law, input.name) {
+        format!("add `{CEMENT_CLASS}:` with {}, or `{}:` with a value", listed_classes(law), input.name)
+    } else {
+        format!("add `{}:` with a value, a quantity of the mix, or a response", input.name)
+    };
+    Finding::error(place, format!("law `{name}` of {owner} lacks the input `{}`", input.name))
         .note(format!("{}; known for {}", input.meaning, range_of(input, input.range)))
-        .help(format!("add `{}:` with a value, a quantity of the mix, or a response", input.name))
+        .help(help)
 }
 
 /// What an input is bound to: a number, or a factor that is added to the others.

@@ -8,6 +8,7 @@ mod ageing;
 mod air_voids;
 mod autogenous;
 pub mod card;
+pub mod cement_class;
 mod composite;
 pub mod cracking;
 mod creep;

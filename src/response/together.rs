@@ -62,6 +62,21 @@ pub fn hold_together(
             .help(format!("write a `{}` above {}", pair[1], shown(&inner))),
         );
     }
+    if let (Law::B4Autogenous, Some(base)) = (law, fixed("base shrinkage"))
+        && base.0 < 0.0
+    {
+        findings.push(
+            Finding::warning(
+                entry.cement.as_ref().map_or_else(|| place("base shrinkage"), |word| word.place),
+                format!("law `{}` of {owner} gives swelling with this cement", law.card().name),
+            )
+            .note(format!(
+                "its base shrinkage is {}: the concrete grows, and nothing cracks by it",
+                shown(&base)
+            ))
+            .help("take an ordinary cement, or the shrinkage of own tests"),
+        );
+    }
     for (name, outcome) in BEGINNINGS {
         let (Some(age), Some(beginning)) = (fixed("age"), fixed(name)) else { continue };
         if age.0 <= beginning.0 {

@@ -15,6 +15,8 @@ pub struct LawEntry {
     pub name: Word,
     /// Inputs by their names in the law; those left out take their published values.
     pub inputs: Vec<InputEntry>,
+    /// The cement in the words of the law's code, in place of its constants.
+    pub cement: Option<Word>,
     /// Where the inputs stand, or the name if there are none.
     pub place: Place,
 }
@@ -45,23 +47,24 @@ pub enum BindingEntry {
 /// Reads a law and its inputs.
 pub fn law(name: Word, inputs: Option<Node>, owner: &str, reading: &mut Reading) -> LawEntry {
     let place = inputs.as_ref().map_or(name.place, Node::shown);
-    let inputs = match inputs {
-        Some(node) => named_inputs(node, owner, reading),
-        None => Vec::new(),
-    };
-    LawEntry { name, inputs, place }
-}
-
-fn named_inputs(node: Node, owner: &str, reading: &mut Reading) -> Vec<InputEntry> {
-    reading
-        .named(node, &format!("`inputs` of {owner}"))
+    let mut cement = None;
+    let named = inputs.map(|node| reading.named(node, &format!("`inputs` of {owner}"))).unwrap_or_default();
+    let inputs = named
         .into_iter()
         .filter_map(|(name, node)| {
             let owner = format!("input `{}` of {owner}", name.value);
+            if name.value == CEMENT_CLASS {
+                cement = reading.word(&node, &owner);
+                return None;
+            }
             Some(InputEntry { binding: binding(node, &owner, reading)?, name })
         })
-        .collect()
+        .collect();
+    LawEntry { name, inputs, cement, place }
 }
+
+/// The word among the inputs that stands for every constant of the cement.
+pub const CEMENT_CLASS: &str = "cement class";
 
 /// A value with its unit, a name, or a map with `is` and `region`.
 pub fn binding(node: Node, owner: &str, reading: &mut Reading) -> Option<BindingEntry> {

@@ -1,5 +1,8 @@
 //! fib Model Code 2010: reference values that fib published for its code equations.
 
+use mixbound::response::law::Law;
+use mixbound::response::law::cement_class::{cement_class, cement_classes};
+
 use super::{check, check_relative, law};
 use mixbound::response::law::temperature_adjusted_age;
 
@@ -189,5 +192,31 @@ fn loading_age() {
     for (exponent, effective) in [(-1.0, 4.04647_f64), (1.0, 12.10932)] {
         let expected = (0.1 + 7.0_f64.powf(0.2)) / (0.1 + effective.powf(0.2));
         check(at(exponent) / at(0.0), expected, 1e-5);
+    }
+}
+
+/// fib Model Code 2010, reference values of its code equations: drying at 28 MPa by class 382.190, 471.651 and 628.868
+/// microstrain; EN 1992-1-1:2004, annex B.2 has another second constant for rapid cement (0.11), 0.85 of the whole.
+#[test]
+fn cement_classes_are_those_of_their_code() {
+    let constant = |law: Law, word: &str, name: &str| {
+        cement_class(law, word).and_then(|class| class.constant(name)).expect("a class and a constant of it")
+    };
+    for (word, expected) in [("32.5 N", 382.190), ("42.5 N", 471.651), ("42.5 R", 628.868)] {
+        let of = |name: &str| constant(Law::ModelCodeDryingShrinkage, word, name);
+        check(expected, (220.0 + 110.0 * of("alpha 1")) * f64::exp(-of("alpha 2") * 2.8), 1e-3);
+    }
+    check(constant(Law::EurocodeDrying, "42.5 R", "alpha 2"), 0.11, 1e-12);
+    check(constant(Law::Mc9099Drying, "RS", "alpha 2"), 0.12, 1e-12);
+    for &law in Law::ALL {
+        for class in cement_classes(law) {
+            let inputs = law.card().inputs;
+            let known = |name: &str| inputs.iter().find(|input| input.name == name);
+            assert!(class.constants.iter().any(|(name, _)| known(name).is_some()), "{}", law.card().name);
+            for (name, value) in class.constants {
+                let fits = known(name).is_none_or(|input| input.range.0 <= *value && *value <= input.range.1);
+                assert!(fits, "{}: {name} {value}", law.card().name);
+            }
+        }
     }
 }

@@ -156,6 +156,8 @@ pub const VOLUME_SURFACE: Input = Input::given(
 /// Mean cylinder strength at 28 d.
 pub const MEAN_STRENGTH: Input =
     Input::given("mean strength", "MPa", "mean cylinder strength at 28 d", (20.0, 98.0), (1.0, 300.0));
+/// Mean cylinder strength at 28 d, as far as the fib Model Code 2010 goes.
+pub const MODEL_CODE_STRENGTH: Input = MEAN_STRENGTH.within(20.0, 130.0);
 /// Characteristic cylinder strength at 28 d.
 pub const CHARACTERISTIC_STRENGTH: Input = Input::given(
     "characteristic strength",

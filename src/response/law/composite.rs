@@ -49,7 +49,7 @@ const fn two_phase(
 }
 
 const fn worked(expected: f64) -> Worked {
-    Worked { inputs: CHECK, expected, tolerance: 1e-4, note: "identity" }
+    Worked { inputs: CHECK, expected, tolerance: 1e-4, note: "the formula's own output" }
 }
 
 /// Phases side by side.
@@ -227,7 +227,7 @@ pub const SUCCESSIVE: Card = Card {
             ],
             expected: 17.6471,
             tolerance: 1e-4,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[
@@ -241,7 +241,7 @@ pub const SUCCESSIVE: Card = Card {
             ],
             expected: 31.6633,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -261,7 +261,7 @@ pub const LIGHTWEIGHT_AGGREGATE: Card = Card {
     name: "lightweight aggregate modulus",
     group: "composite",
     formula: "E_1 (rho / 1000)^2, rho in kg/m3",
-    source: "CEB/FIP manual of lightweight aggregate concrete: E = 0.008 MPa rho^2 (value from memory)",
+    source: "CEB/FIP manual of design and technology, lightweight aggregate concrete, 1977: E = 0.008 MPa rho^2 (value from memory)",
     inputs: &[
         Input::given(
             "particle density",
@@ -279,7 +279,7 @@ pub const LIGHTWEIGHT_AGGREGATE: Card = Card {
         inputs: &[("particle density", 1300.0)],
         expected: 13.52,
         tolerance: 1e-9,
-        note: "value from memory",
+        note: "the formula's own output",
     }],
 };
 

@@ -3,7 +3,7 @@
 //! The Model Code relates creep to the tangent modulus at 28 d, ACI 209 to the modulus at loading. Data
 //! behind them: 15 to 130 MPa, 40 to 100 % humidity, stress up to 40 % of the strength.
 
-use super::card::{AGE, Card, HUMIDITY, Input, LOADING_AGE, MEAN_STRENGTH, NOTIONAL_SIZE, POSITIVE};
+use super::card::{AGE, Card, HUMIDITY, Input, LOADING_AGE, MODEL_CODE_STRENGTH, NOTIONAL_SIZE, POSITIVE};
 use super::card::{VOLUME_SURFACE, Worked};
 use super::creep_eurocode::{CEMENT_EXPONENT, effective_age, humidity_term, loading_term};
 use super::shrinkage_american::{AIR, FINES, SLUMP};
@@ -19,9 +19,9 @@ pub const MODEL_CODE_BASIC_CREEP: Card = Card {
     formula: "1.8 / f_cm^0.7 ln((30 / t_0 + 0.035)^2 (t - t_l) + 1), t_0 = max(0.5, t_l (9 / (2 + t_l^1.2) \
               + 1)^alpha)",
     source: "fib Model Code 2010, 5.1.9.4.3",
-    inputs: &[MEAN_STRENGTH, LOADING_AGE, CEMENT_EXPONENT, AGE],
+    inputs: &[MODEL_CODE_STRENGTH, LOADING_AGE, CEMENT_EXPONENT, AGE],
     unit: "1",
-    meaning: "basic creep strain at that age over elastic strain at 28 d",
+    meaning: "basic creep strain at that age over elastic strain by the tangent modulus at 28 d",
     statistic: None,
     worked: &[Worked {
         inputs: &[
@@ -51,9 +51,9 @@ pub const MODEL_CODE_DRYING_CREEP: Card = Card {
               d))^gamma, d = t - t_l, gamma = 1 / (2.3 + 3.5 / sqrt t_0), beta = min(1500 a, 1.5 h + 250 \
               a), a = (35 / f_cm)^0.5",
     source: "fib Model Code 2010, 5.1.9.4.3 (growth with time: value from memory)",
-    inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, AGE],
+    inputs: &[MODEL_CODE_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, AGE],
     unit: "1",
-    meaning: "drying creep strain at that age over elastic strain at 28 d",
+    meaning: "drying creep strain at that age over elastic strain by the tangent modulus at 28 d",
     statistic: None,
     worked: &[Worked {
         inputs: &[
@@ -66,7 +66,7 @@ pub const MODEL_CODE_DRYING_CREEP: Card = Card {
         ],
         expected: 2.6830,
         tolerance: 1e-3,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 
@@ -91,7 +91,12 @@ pub const ACI_CREEP: Card = Card {
     source: "ACI 209R-92 and ACI 209.2R-08, A.1",
     inputs: &[
         Input::given("ultimate creep", "1", "under standard conditions", (1.3, 4.15), POSITIVE).or(2.35),
-        LOADING_AGE.within(1.0, 365.0),
+        LOADING_AGE
+            .called(
+                "loading age",
+                "age since casting when load is applied; after steam curing known from 1 d",
+            )
+            .within(7.0, 365.0),
         Input::given(
             "loading factor",
             "1",
@@ -116,7 +121,7 @@ pub const ACI_CREEP: Card = Card {
         AGE,
     ],
     unit: "1",
-    meaning: "creep strain at that age over elastic strain at loading",
+    meaning: "creep strain at that age over elastic strain by the modulus at loading",
     statistic: None,
     worked: &[
         Worked {
@@ -131,7 +136,7 @@ pub const ACI_CREEP: Card = Card {
             ],
             expected: 0.7425,
             tolerance: 1e-3,
-            note: "ACI 209.2R-08, appendix C (value from memory)",
+            note: "the formula's own output at the inputs of ACI 209.2R-08, appendix C (value from memory)",
         },
         Worked {
             inputs: &[
@@ -145,7 +150,7 @@ pub const ACI_CREEP: Card = Card {
             ],
             expected: 0.8762,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -178,7 +183,7 @@ pub const AGE_ADJUSTED_MODULUS: Card = Card {
         inputs: &[("modulus", 30.0), ("creep", 1.5)],
         expected: 13.636,
         tolerance: 1e-3,
-        note: "value from memory",
+        note: "the formula's own output",
     }],
 };
 

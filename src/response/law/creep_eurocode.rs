@@ -17,7 +17,7 @@ const LIGHTWEIGHT: Input = Input::given(
     (0.01, 5.0),
 );
 const SOURCE: &str = "EN 1992-1-1:2004, annex B.1, without its temperature term";
-const EXAMPLE: &str = "EN 1992-1-1:2004, annex B.1, transcribed example";
+const EXAMPLE: &str = "fib, reference value of its transcription of EN 1992-1-1:2004, annex B.1";
 
 /// Creep coefficient by EN 1992 after infinite time.
 pub const EUROCODE_CREEP_ULTIMATE: Card = Card {
@@ -28,7 +28,7 @@ pub const EUROCODE_CREEP_ULTIMATE: Card = Card {
     source: SOURCE,
     inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, LIGHTWEIGHT.or(1.0)],
     unit: "1",
-    meaning: "creep strain after infinite time over elastic strain at 28 d",
+    meaning: "creep strain after infinite time over elastic strain by 1.05 E_cm at 28 d",
     statistic: None,
     worked: &[Worked {
         inputs: &[
@@ -78,7 +78,7 @@ pub const EUROCODE_CREEP: Card = Card {
     source: SOURCE,
     inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, AGE, LIGHTWEIGHT.or(1.0)],
     unit: "1",
-    meaning: "creep strain at that age over elastic strain at 28 d",
+    meaning: "creep strain at that age over elastic strain by 1.05 E_cm at 28 d",
     statistic: None,
     worked: &[
         Worked {

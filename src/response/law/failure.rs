@@ -30,13 +30,13 @@ pub const FAILURE_LEVEL: Card = Card {
             inputs: &[("tensile strength", 3.0), ("share", 0.85)],
             expected: 2.55,
             tolerance: 1e-9,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("tensile strength", 3.0), ("share", 0.85), ("fibre volume", 0.5), ("fibre gain", 0.2)],
             expected: 2.872_38,
             tolerance: 1e-4,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -79,7 +79,7 @@ pub const CRACKING_AGE_FROM_TESTS: Card = Card {
         ],
         expected: 6.038_7,
         tolerance: 1e-3,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 

@@ -37,8 +37,18 @@ pub const MAXIMUM_HYDRATION: Card = Card {
     meaning: "share of the binder that can hydrate",
     statistic: None,
     worked: &[
-        Worked { inputs: &[("water binder ratio", 0.27)], expected: 0.75, tolerance: 1e-9, note: "identity" },
-        Worked { inputs: &[("water binder ratio", 0.40)], expected: 1.0, tolerance: 1e-9, note: "identity" },
+        Worked {
+            inputs: &[("water binder ratio", 0.27)],
+            expected: 0.75,
+            tolerance: 1e-9,
+            note: "the formula's own output",
+        },
+        Worked {
+            inputs: &[("water binder ratio", 0.40)],
+            expected: 1.0,
+            tolerance: 1e-9,
+            note: "the formula's own output",
+        },
     ],
 };
 
@@ -86,7 +96,7 @@ pub const BLEND_CHEMICAL_SHRINKAGE: Card = Card {
         inputs: &[("cement", 300.0), ("fly ash", 80.0), ("silica fume", 20.0)],
         expected: 0.0895,
         tolerance: 1e-9,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 
@@ -126,13 +136,13 @@ pub const DEMAND: Card = Card {
             inputs: &[("binder", 400.0), ("water binder ratio", 0.30)],
             expected: 23.333,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("binder", 450.0), ("water binder ratio", 0.33), ("chemical shrinkage", 0.065)],
             expected: 26.813,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -145,14 +155,14 @@ pub(super) fn demand<N: Number>(inputs: &[N]) -> N {
 const SATURATION: Input = Input::given(
     "saturation",
     "1",
-    "absorbed water over the water that fully wets the aggregate",
+    "water held as batched over `absorption`; 1 where `absorption` is that of the prewetted state",
     (0.5, 1.0),
     SHARE,
 );
 const DESORBED: Input = Input::given(
     "desorbed share",
     "1",
-    "share of the absorbed water released at 93 to 94 % humidity",
+    "share of the water held that is released at 93 to 94 % humidity",
     (0.5, 1.0),
     SHARE,
 );
@@ -165,7 +175,7 @@ pub const SUPPLY: Card = Card {
     source: SOURCE,
     inputs: &[
         Input::given("dry aggregate", "kg/m3", "oven-dry lightweight aggregate", (0.0, 500.0), NOT_NEGATIVE),
-        Input::given("absorption", "%", "absorbed water by dry mass", (5.0, 35.0), (0.0, 300.0)),
+        Input::given("absorption", "%", "water held at saturation, by dry mass", (5.0, 35.0), (0.0, 300.0)),
         SATURATION.or(1.0),
         DESORBED,
     ],
@@ -176,7 +186,7 @@ pub const SUPPLY: Card = Card {
         inputs: &[("dry aggregate", 259.26), ("absorption", 18.0), ("desorbed share", 0.9)],
         expected: 42.0,
         tolerance: 1e-3,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 
@@ -197,7 +207,7 @@ pub const AGGREGATE: Card = Card {
         Input::given(
             "desorbed water",
             "kg/kg",
-            "water released per kg of dry aggregate",
+            "water released per kg of dry aggregate from full saturation; measured from the state as batched, leave saturation at 1",
             (0.04, 0.35),
             (1e-4, 3.0),
         ),
@@ -209,7 +219,7 @@ pub const AGGREGATE: Card = Card {
         inputs: &[("demand", 26.8125), ("saturation", 0.9), ("desorbed water", 0.18)],
         expected: 165.51,
         tolerance: 0.01,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 

@@ -53,7 +53,7 @@ pub const EUROCODE_LIGHTWEIGHT_MODULUS: Card = Card {
         inputs: &[("mean strength", 38.0), ("density", 1800.0)],
         expected: 21.98,
         tolerance: 0.01,
-        note: "value from memory",
+        note: "the formula's own output",
     }],
 };
 
@@ -76,7 +76,7 @@ pub const ACI_MODULUS: Card = Card {
         inputs: &[("specified strength", 30.0)],
         expected: 25.743,
         tolerance: 1e-3,
-        note: "value from memory",
+        note: "the formula's own output",
     }],
 };
 
@@ -103,13 +103,13 @@ pub const ACI_DENSITY_MODULUS: Card = Card {
             inputs: &[("specified strength", 30.0), ("density", 2300.0)],
             expected: 25.979,
             tolerance: 1e-3,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("specified strength", 30.0), ("density", 1800.0)],
             expected: 17.986,
             tolerance: 1e-3,
-            note: "value from memory",
+            note: "the formula's own output",
         },
     ],
 };
@@ -137,13 +137,13 @@ pub const ACI_HIGH_STRENGTH_MODULUS: Card = Card {
             inputs: &[("specified strength", 60.0)],
             expected: 32.617,
             tolerance: 1e-3,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("specified strength", 60.0), ("density", 2200.0)],
             expected: 30.119,
             tolerance: 1e-3,
-            note: "value from memory",
+            note: "the formula's own output",
         },
     ],
 };
@@ -193,7 +193,7 @@ pub const MODEL_CODE_REDUCED_MODULUS: Card = Card {
         inputs: &[("mean strength", 40.0)],
         expected: 30.4059,
         tolerance: 1e-3,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 

@@ -61,7 +61,7 @@ pub const RING_STRESS: Card = Card {
             ],
             expected: 2.1399,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[
@@ -73,7 +73,7 @@ pub const RING_STRESS: Card = Card {
             ],
             expected: 1.7476,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -122,7 +122,7 @@ pub const RING_RESTRAINT: Card = Card {
             ],
             expected: 0.7395,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[
@@ -133,7 +133,7 @@ pub const RING_RESTRAINT: Card = Card {
             ],
             expected: 0.6724,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -176,7 +176,7 @@ pub const RING_STRESS_FROM_STRAIN: Card = Card {
         ],
         expected: 2.963,
         tolerance: 1e-3,
-        note: "value from memory",
+        note: "the formula's own output",
     }],
 };
 
@@ -205,7 +205,7 @@ pub const RING_STRESS_FACTOR: Card = Card {
     unit: "GPa",
     meaning: "mean hoop stress of the concrete per strain of the steel",
     statistic: None,
-    worked: &[Worked { inputs: &[], expected: 72.22, tolerance: 0.01, note: "identity" }],
+    worked: &[Worked { inputs: &[], expected: 72.22, tolerance: 0.01, note: "the formula's own output" }],
 };
 
 pub(super) fn ring_stress_factor<N: Number>(inputs: &[N]) -> N {
@@ -232,20 +232,20 @@ pub const RING_STRESS_RATE: Card = Card {
         Input::given("stress factor", "GPa", "G, of the ring", (30.0, 80.0), POSITIVE).or(72.2),
     ],
     unit: "MPa/d",
-    meaning: "average rate of stress",
+    meaning: "rate of mean stress at that very time; the average since drying started is twice it",
     statistic: None,
     worked: &[
         Worked {
             inputs: &[("strain rate factor", 30.0), ("net age", 5.0)],
             expected: 0.48432,
             tolerance: 1e-4,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("strain rate factor", 12.0), ("net age", 21.0)],
             expected: 0.09453,
             tolerance: 1e-4,
-            note: "value from memory",
+            note: "the formula's own output",
         },
     ],
 };
@@ -259,7 +259,7 @@ pub(super) fn ring_stress_rate<N: Number>(inputs: &[N]) -> N {
 pub const AXIAL_RESTRAINT: Card = Card {
     name: "axial restraint",
     group: "restraint",
-    formula: "E_b A_b / (E_b A_b + E_c A_c)",
+    formula: "bond E_b A_b / (E_b A_b + E_c A_c)",
     source: "common practice, no source: two bars side by side, no bending",
     inputs: &[
         Input::given("base modulus", "GPa", "modulus of the base or steel", (5.0, 210.0), POSITIVE),
@@ -282,7 +282,7 @@ pub const AXIAL_RESTRAINT: Card = Card {
             ],
             expected: 0.695,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[
@@ -293,7 +293,7 @@ pub const AXIAL_RESTRAINT: Card = Card {
             ],
             expected: 0.526,
             tolerance: 1e-3,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };

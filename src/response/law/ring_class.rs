@@ -49,7 +49,8 @@ impl Ring {
         }
     }
 
-    /// Class by average stress rate at cracking, MPa/d.
+    /// Class by the stress rate at cracking, or at the end of the test, MPa/d: the slope then, not the average since drying
+    /// started.
     ///
     /// Source: ASTM C1581 for the thin ring; Advances in Materials Science and Engineering 2020, 4842369,
     /// table 3, for both.

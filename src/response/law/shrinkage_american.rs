@@ -114,7 +114,7 @@ pub const ACI_SHRINKAGE: Card = Card {
         ],
         expected: 244.8,
         tolerance: 0.1,
-        note: "ACI 209.2R-08, appendix C (value from memory)",
+        note: "the formula's own output at the inputs of ACI 209.2R-08, appendix C (value from memory)",
     }],
 };
 
@@ -200,7 +200,7 @@ pub const B4_AUTOGENOUS: Card = Card {
         constant(
             "base shrinkage",
             "microstrain",
-            "e, of the cement class: 210 ordinary, -84 rapid, 0 slow",
+            "e, of the cement class: 210 R (ordinary), -84 RS (rapid: it swells), 0 SL (slow)",
             210.0,
         ),
         constant("aggregate exponent", "1", "r_a, of the ratio of aggregate to cement", -0.75),
@@ -223,7 +223,7 @@ pub const B4_AUTOGENOUS: Card = Card {
             inputs: &[("water cement ratio", 0.6), ("aggregate cement ratio", 7.0), ("age", 28.0)],
             expected: 31.004,
             tolerance: 0.01,
-            note: "RILEM TC 242-MDC 2015, formula of the example",
+            note: "the formula's own output",
         },
     ],
 };
@@ -254,7 +254,12 @@ pub const AASHTO_SHRINKAGE: Card = Card {
             (1.0, 150.0),
         ),
         AGE,
-        DRYING_AGE,
+        DRYING_AGE
+            .called(
+                "drying age",
+                "age since casting when drying starts; before 5 d the code adds 20 %, not done here",
+            )
+            .within(5.0, 180.0),
     ],
     unit: "microstrain",
     meaning: "shrinkage since drying started",

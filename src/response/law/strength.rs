@@ -48,25 +48,25 @@ pub const EQUIVALENT_RATIO: Card = Card {
             inputs: &[("cement", 280.0), ("fly ash", 90.0), ("water", 160.0)],
             expected: 0.506_33,
             tolerance: 1e-5,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("cement", 280.0), ("fly ash", 120.0), ("water", 160.0)],
             expected: 0.504_80,
             tolerance: 1e-5,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("cement", 380.0), ("silica fume", 30.0), ("water", 160.0)],
             expected: 0.363_64,
             tolerance: 1e-5,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("cement", 250.0), ("slag", 150.0), ("water", 160.0)],
             expected: 0.470_59,
             tolerance: 1e-5,
-            note: "value from memory",
+            note: "the formula's own output",
         },
     ],
 };
@@ -100,19 +100,19 @@ pub const ABRAMS: Card = Card {
             inputs: &[("water binder ratio", 0.30)],
             expected: 51.71,
             tolerance: 0.01,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("water binder ratio", 0.50)],
             expected: 34.12,
             tolerance: 0.01,
-            note: "value from memory",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[("water binder ratio", 0.70)],
             expected: 22.51,
             tolerance: 0.01,
-            note: "value from memory",
+            note: "the formula's own output",
         },
     ],
 };
@@ -138,13 +138,23 @@ pub const BOLOMEY: Card = Card {
     meaning: "compressive strength at 28 d",
     statistic: Some(Statistic::Mean),
     worked: &[
-        Worked { inputs: &[("water binder ratio", 0.5)], expected: 37.5, tolerance: 1e-9, note: "identity" },
-        Worked { inputs: &[("water binder ratio", 0.4)], expected: 50.0, tolerance: 1e-9, note: "identity" },
+        Worked {
+            inputs: &[("water binder ratio", 0.5)],
+            expected: 37.5,
+            tolerance: 1e-9,
+            note: "the formula's own output",
+        },
+        Worked {
+            inputs: &[("water binder ratio", 0.4)],
+            expected: 50.0,
+            tolerance: 1e-9,
+            note: "the formula's own output",
+        },
         Worked {
             inputs: &[("water binder ratio", 0.5), ("constant k", 22.5)],
             expected: 33.75,
             tolerance: 1e-9,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };
@@ -178,7 +188,7 @@ pub const FERET: Card = Card {
         inputs: &[("binder volume", 0.11), ("water volume", 0.175), ("air volume", 0.015)],
         expected: 33.611,
         tolerance: 1e-3,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 
@@ -213,7 +223,7 @@ pub const AIR_PENALTY: Card = Card {
         inputs: &[("strength", 40.0), ("air", 6.0), ("reference air", 2.0)],
         expected: 32.0,
         tolerance: 1e-9,
-        note: "identity",
+        note: "the formula's own output",
     }],
 };
 
@@ -244,7 +254,7 @@ pub const LIGHTWEIGHT_PENALTY: Card = Card {
             inputs: &[("strength", 40.0), ("lightweight volume", 0.2)],
             expected: 40.0,
             tolerance: 1e-9,
-            note: "identity",
+            note: "the formula's own output",
         },
         Worked {
             inputs: &[
@@ -255,7 +265,7 @@ pub const LIGHTWEIGHT_PENALTY: Card = Card {
             ],
             expected: 34.4,
             tolerance: 1e-9,
-            note: "identity",
+            note: "the formula's own output",
         },
     ],
 };

@@ -12,7 +12,7 @@ const fn coefficient(name: &'static str, unit: &'static str) -> Input {
     Input::given(name, unit, "coefficient from the author's own fit", ANY, ANY)
 }
 
-const DATA: &str = "fit to Yeh 1998, Concrete Compressive Strength data, CC BY 4.0";
+const DATA: &str = "the formula's own output, coefficients fitted to Yeh 1998, Concrete Compressive Strength data, CC BY 4.0";
 
 /// Abrams' law with age.
 pub const ABRAMS_AGED: Card = Card {

@@ -102,7 +102,7 @@ pub const EUROCODE_LIGHTWEIGHT_TENSION: Card = Card {
         inputs: &[("characteristic strength", 30.0), ("density", 1800.0)],
         expected: 2.580,
         tolerance: 1e-3,
-        note: "value from memory",
+        note: "the formula's own output",
     }],
 };
 
