@@ -4,6 +4,7 @@
 //! module uses only modules above it.
 
 pub mod quantity;
+pub mod number;
 pub mod finding;
 pub mod parallel;
 pub mod statement;

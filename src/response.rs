@@ -4,7 +4,6 @@
 //! link's scale (the predictor), its gradient, and bounds over a box of factors. This room does not know what
 //! is wanted of a response.
 
-pub mod number;
 pub mod law;
 mod link;
 mod surface;
@@ -25,7 +24,6 @@ pub use build::responses;
 pub use formula::{Formula, Slot};
 pub use kinds::{Factor, Response, Rule, Source, Strength, depends_on};
 pub use link::Link;
-pub use number::Interval;
 pub use restrained::{Counted, Course, Curve, History, Restrained, Restraint, Setting};
 pub use spread::Spread;
 pub use surface::Surface;

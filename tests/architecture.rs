@@ -10,6 +10,7 @@ use crate::kept::{none, text};
 /// The rooms in the order in which a number walks; those without work yet may be missing.
 const ROOMS: &[&str] = &[
     "quantity",
+    "number",
     "finding",
     "parallel",
     "statement",

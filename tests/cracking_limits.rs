@@ -7,11 +7,11 @@ use mixbound::answer::build::report;
 use mixbound::answer::report::{Report, Standing};
 use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
+use mixbound::number::Interval;
 use mixbound::problem::{Curved, Form, Problem, restrained};
 use mixbound::render::TableFormat;
 use mixbound::render::tightness::tightness_report;
 use mixbound::render::{Format, render};
-use mixbound::response::Interval;
 use mixbound::response::law::cracking::Cracking;
 use mixbound::solve::{Settings, Verdict, solve, tightness};
 

@@ -1,10 +1,10 @@
 //! What holds for every law: cards are sound, gradients match differences, bounds hold and shrink.
 
 use mixbound::finding::Sources;
+use mixbound::number::{Dual, Interval, Number};
 use mixbound::problem::build;
 use mixbound::render::laws::law_example;
 use mixbound::response::law::Law;
-use mixbound::response::number::{Dual, Interval, Number};
 use proptest::prelude::*;
 
 const MORTAR: &str = "

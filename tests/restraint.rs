@@ -1,10 +1,10 @@
 //! Restrained concrete, step by step: closed forms, invented mixes, gradients, bounds, refinement and time.
 
+use mixbound::number::{Dual, Interval, Number};
 use mixbound::response::law::cracking::{
     Cracking, CreepShape, FreeStrain, Grid, age_at_cracking, ages_at_cracking, stress,
 };
 use mixbound::response::law::{aci_growth, bounds_of_all};
-use mixbound::response::number::{Dual, Interval, Number};
 
 /// Inputs in order: drying and autogenous strain, modulus, tensile strength, restraint, ultimate creep,
 /// share, fibre gain.

@@ -6,8 +6,9 @@
 use super::frame::Frame;
 use super::program::power_of_two;
 use crate::mixture::{Affine, Measure};
+use crate::number::Interval;
 use crate::problem::{Curved, Form, Level, Side, Subject, Wanted};
-use crate::response::{Interval, Response, Rule, Source, Surface};
+use crate::response::{Response, Rule, Source, Surface};
 
 /// What a factor column stands for.
 #[derive(Clone, Debug)]

@@ -7,8 +7,8 @@ use super::frame::{Frame, Pattern, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
 use super::program::Program;
 use crate::mixture::Affine;
-use crate::response::Interval;
-use crate::response::number::Number;
+use crate::number::Interval;
+use crate::number::Number;
 
 /// A part of the search space.
 #[derive(Clone, Debug)]

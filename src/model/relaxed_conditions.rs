@@ -3,8 +3,9 @@
 
 use super::lifting::Kind;
 use super::relaxation::{Builder, Sum, Weights, unit_box};
+use crate::number::Interval;
 use crate::problem::{Curved, Form};
-use crate::response::{Interval, Response, Rule, Spread, Surface};
+use crate::response::{Response, Rule, Spread, Surface};
 
 /// Relative miss of a condition at which a tangent is added.
 const MISSED: f64 = 1e-7;

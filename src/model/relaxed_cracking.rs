@@ -3,8 +3,8 @@
 //! Any choice of points of the grid gives a valid relaxation; only those where the headroom is least get rows.
 
 use super::relaxation::{Builder, Weights, unit_box};
+use crate::number::Interval;
 use crate::problem::{Curved, Form, restrained};
-use crate::response::Interval;
 
 /// Points of a grid that get rows in one part of the search space.
 const MOST_POINTS: usize = 6;

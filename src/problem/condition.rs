@@ -269,7 +269,7 @@ pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) ->
 
 /// A typical magnitude of a response, base units: its value at the middle of its region.
 pub fn typical(response: &Response) -> f64 {
-    let middle: Vec<f64> = response.region().iter().map(crate::response::Interval::middle).collect();
+    let middle: Vec<f64> = response.region().iter().map(crate::number::Interval::middle).collect();
     response.unit.to_base(response.natural(response.predictor(&middle).0)).abs().max(1e-9)
 }
 

@@ -59,7 +59,7 @@ pub fn cracking_conditions(
     let described = &problem.responses[response];
     let Some(rule) = restrained(described) else { return Vec::new() };
     let Some(age) = asked(requirement, rule) else { return Vec::new() };
-    let middle: Vec<f64> = described.region().iter().map(crate::response::Interval::middle).collect();
+    let middle: Vec<f64> = described.region().iter().map(crate::number::Interval::middle).collect();
     let usual = rule.history(&middle);
     let condition = |step: usize| Condition {
         requirement: index,

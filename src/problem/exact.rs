@@ -6,7 +6,8 @@
 //! margin; no linearisation is involved.
 
 use crate::mixture::{Affine, Measure, Ratio};
-use crate::response::{Factor, Formula, Interval, Link, Response, Rule, Slot, Source, Surface};
+use crate::number::Interval;
+use crate::response::{Factor, Formula, Link, Response, Rule, Slot, Source, Surface};
 
 /// Share of a response up to which the doubt about its slopes is rounding.
 const ONE_NUMBER: f64 = 1e-10;

@@ -1,7 +1,7 @@
 //! The box of amounts that the linear conditions leave, and what can be read off it without solving anything.
 
 use crate::mixture::{Affine, Measure};
-use crate::response::Interval;
+use crate::number::Interval;
 
 /// Bounds of every column.
 #[derive(Clone, Debug, PartialEq)]

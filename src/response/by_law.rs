@@ -5,10 +5,10 @@ use super::factor::{interval, source_of};
 use super::formula::{Formula, Slot};
 use super::kinds::{Factor, Response, Rule, Source, Strength};
 use super::law::{Input, Law, Statistic};
-use super::number::Interval;
 use super::together::hold_together;
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
+use crate::number::Interval;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::statement::{
     BindingEntry, CEMENT_CLASS, InputEntry, LawEntry, Located, QuantityRef, ResponseEntry,

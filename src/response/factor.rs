@@ -1,9 +1,9 @@
 //! From factor entries to factors: source resolved, unit settled, region and coding in that unit.
 
 use super::kinds::{Factor, Source};
-use super::number::Interval;
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::Quantities;
+use crate::number::Interval;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::statement::{Bounds, FactorEntry, QuantityRef};
 

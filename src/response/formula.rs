@@ -1,7 +1,7 @@
 //! A published law at work in a response: some inputs fixed, the others factors of the mix.
 
 use super::law::{Law, bounds};
-use super::number::{Dual, Interval, Number};
+use crate::number::{Dual, Interval, Number};
 use crate::quantity::Unit;
 
 /// What stands at one input of a law.

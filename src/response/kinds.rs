@@ -2,13 +2,13 @@
 
 use super::formula::Formula;
 use super::link::Link;
-use super::number::Interval;
 use super::restrained::Restrained;
 use super::spread::Spread;
 use super::surface::Surface;
 use crate::finding::Place;
 use crate::material::Base;
 use crate::mixture::{Measure, Quantity};
+use crate::number::Interval;
 use crate::quantity::Unit;
 
 /// What a strength is.

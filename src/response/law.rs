@@ -35,7 +35,7 @@ pub use card::{Card, Input, Statistic, Worked};
 pub use creep::aci_growth;
 pub use creep_eurocode::{high_stress_factor, temperature_adjusted_age};
 
-use super::number::{Dual, Interval, Number};
+use crate::number::{Dual, Interval, Number};
 
 /// Takes the inputs of one law apart, in the order of its card.
 fn take<N: Number, const COUNT: usize>(inputs: &[N]) -> [N; COUNT] {

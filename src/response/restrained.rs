@@ -10,8 +10,8 @@ use super::law::cracking::{
 };
 use super::law::ring_class::Ring;
 use super::law::{Law, aci_growth};
-use super::number::{Dual, Interval, Number};
 use super::temperature::Temperature;
+use crate::number::{Dual, Interval, Number};
 
 /// Steps of the grid over the whole horizon.
 const STEPS: usize = 60;

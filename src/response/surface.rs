@@ -1,6 +1,6 @@
 //! Second-order polynomials in factors, natural or coded.
 
-use super::number::{Interval, Number};
+use crate::number::{Interval, Number};
 
 /// `constant + sum b_i t_i + sum q_ij t_i t_j` with `t_i = (z_i - centre_i) / half_i`, or `t_i = z_i` where a
 /// factor is not coded.

@@ -14,10 +14,10 @@ use divan::{Bencher, black_box};
 use mixbound::cli::checked;
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Wholeness, tangents};
+use mixbound::number::Dual;
 use mixbound::problem::{Problem, build};
 use mixbound::response::law::aci_growth;
 use mixbound::response::law::cracking::{CreepShape, FreeStrain, Grid, stress};
-use mixbound::response::number::Dual;
 use mixbound::solve::{Outcome, Settings, solve, solve_program};
 use mixbound::statement;
 

@@ -1,8 +1,8 @@
 //! Every relaxation holds at every true mix in its box, and no published optimum is undercut or missed.
 
 use mixbound::model::{Frame, Kind, Lifting, Part, relaxation, tighten};
+use mixbound::number::Interval;
 use mixbound::problem::{Origin, Problem};
-use mixbound::response::Interval;
 use mixbound::solve::{
     Limits, Outcome, Settings, audit, certified_bound, certified_infeasible, pattern_of, solve_program,
 };

@@ -5,8 +5,8 @@ use std::sync::OnceLock;
 
 use mixbound::mixture::{Affine, Measure, Ratio};
 use mixbound::model::{Frame, Row, Wholeness};
+use mixbound::number::Interval;
 use mixbound::problem::{Form, Origin, Problem};
-use mixbound::response::number::Interval;
 use mixbound::solve::{Settings, Verdict, solve};
 use proptest::prelude::*;
 

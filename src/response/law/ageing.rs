@@ -5,7 +5,7 @@
 
 use super::card::{AGE, Card, Input, MEAN_STRENGTH, Statistic, Worked};
 use super::take;
-use crate::response::number::{Join, Number};
+use crate::number::{Join, Number};
 
 const GROWTH: Input = Input::given(
     "s",

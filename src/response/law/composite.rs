@@ -5,7 +5,7 @@
 
 use super::card::{Card, Input, POSITIVE, SHARE, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const fn modulus(name: &'static str, meaning: &'static str) -> Input {
     Input::given(name, "GPa", meaning, (3.0, 120.0), (0.01, 1000.0))

@@ -11,7 +11,7 @@
 //! Creep is a coefficient per step (any number, it may depend on inputs) times a shape of age and loading age
 //! (plain, it may not), which is what keeps gradients cheap.
 
-use crate::response::number::Number;
+use crate::number::Number;
 
 /// Ages from the beginning of restraint on.
 #[derive(Clone, Debug, PartialEq)]

@@ -8,7 +8,7 @@ use super::card::{VOLUME_SURFACE, Worked};
 use super::creep_eurocode::{CEMENT_EXPONENT, effective_age, humidity_term, loading_term};
 use super::shrinkage_american::{AIR, FINES, SLUMP};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const FIB: &str = "fib Model Code 2010, reference values of its code equations";
 

@@ -4,7 +4,7 @@
 
 use super::card::{AGE, Card, HUMIDITY, Input, LOADING_AGE, MEAN_STRENGTH, NOTIONAL_SIZE, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 /// Exponent of the cement class on the loading age.
 pub(super) const CEMENT_EXPONENT: Input =

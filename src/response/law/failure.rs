@@ -5,7 +5,7 @@
 
 use super::card::{ANY, Card, Input, NOT_NEGATIVE, POSITIVE, Statistic, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 /// Stress at which restrained concrete cracks.
 pub const FAILURE_LEVEL: Card = Card {

@@ -6,7 +6,7 @@
 
 use super::card::{Card, Input, NOT_NEGATIVE, SHARE, WATER_BINDER, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const FULL_RATIO: Input = Input::given(
     "full hydration ratio",

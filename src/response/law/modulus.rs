@@ -5,7 +5,7 @@
 
 use super::card::{Card, DENSITY, Input, MEAN_STRENGTH, SPECIFIED_STRENGTH, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const AGGREGATE: Input = Input::given(
     "aggregate factor",

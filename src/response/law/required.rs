@@ -4,7 +4,7 @@
 
 use super::card::{CHARACTERISTIC_STRENGTH, Card, Input, SPECIFIED_STRENGTH, Statistic, Worked};
 use super::take;
-use crate::response::number::{Join, Number};
+use crate::number::{Join, Number};
 
 const DEVIATION: Input =
     Input::given("standard deviation", "MPa", "of the strength tests on record", (1.5, 8.0), (0.0, 100.0));

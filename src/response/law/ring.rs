@@ -5,7 +5,7 @@
 
 use super::card::{AGE, Card, Input, NOT_NEGATIVE, POSITIVE, SHARE, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const fn radius(name: &'static str, meaning: &'static str) -> Input {
     Input::given(name, "mm", meaning, (100.0, 400.0), (1.0, 1e5))

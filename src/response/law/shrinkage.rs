@@ -7,7 +7,7 @@
 use super::card::{AGE, CHARACTERISTIC_STRENGTH, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH};
 use super::card::{NOT_NEGATIVE, NOTIONAL_SIZE, POSITIVE, Worked};
 use super::take;
-use crate::response::number::{Join, Number};
+use crate::number::{Join, Number};
 
 /// First constant of the cement class.
 pub(super) const ALPHA_1: Input = Input::given(

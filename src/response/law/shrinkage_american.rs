@@ -7,7 +7,7 @@ use super::card::{
     AGE, ANY, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH, POSITIVE, VOLUME_SURFACE, Worked,
 };
 use super::take;
-use crate::response::number::{Join, Number};
+use crate::number::{Join, Number};
 
 /// Slump, as ACI 209 uses it.
 pub(super) const SLUMP: Input =

@@ -10,7 +10,7 @@ use super::card::{
 };
 use super::shrinkage::{ALPHA_1, alpha_2, autogenous_growth, drying_factor};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const ALPHA_2: Input =
     alpha_2("constant of the cement class: 0.13 slow, 0.12 normal and rapid (EN 1992-1-1 has 0.11)", 0.12);

@@ -7,7 +7,7 @@
 
 use super::card::{Card, Input, MEAN_STRENGTH, POSITIVE, SHARE, Statistic, WATER_BINDER, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const fn amount(name: &'static str, high: f64) -> Input {
     Input::given(name, "kg/m3", "amount per m3 of concrete", (0.0, high), (0.0, 5000.0))

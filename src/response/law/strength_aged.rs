@@ -6,7 +6,7 @@
 
 use super::card::{AGE, ANY, Card, Input, Statistic, WATER_BINDER, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const fn coefficient(name: &'static str, unit: &'static str) -> Input {
     Input::given(name, unit, "coefficient from the author's own fit", ANY, ANY)

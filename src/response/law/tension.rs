@@ -5,7 +5,7 @@
 
 use super::card::{CHARACTERISTIC_STRENGTH, Card, DENSITY, Input, MEAN_STRENGTH, Statistic, Worked};
 use super::take;
-use crate::response::number::{Join, Number};
+use crate::number::{Join, Number};
 
 const FRACTILE: Input = Input::given(
     "fractile factor",

@@ -1,7 +1,7 @@
 //! Where to split a part: the decision or factor whose relaxation is furthest from the truth.
 
 use crate::model::{Frame, Kind, Lifting, Part, Relaxation};
-use crate::response::Interval;
+use crate::number::Interval;
 
 /// A split.
 #[derive(Clone, Copy, Debug, PartialEq)]

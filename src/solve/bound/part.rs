@@ -3,7 +3,7 @@
 use super::branch::{Sight, Split};
 use super::certificate::{certified_bound, certified_infeasible};
 use crate::model::{Kind, Part, Program, Relaxation, relaxation, tighten, touch};
-use crate::response::Interval;
+use crate::number::Interval;
 use crate::solve::engine::{Outcome, solve_program};
 
 /// What became of a part.

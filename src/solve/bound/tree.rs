@@ -5,8 +5,8 @@ use std::time::{Duration, Instant};
 use super::branch::Sight;
 use super::part::{Fate, Processed, Squeezed};
 use crate::model::{Frame, Lifting, Part, Pattern};
+use crate::number::Interval;
 use crate::parallel;
-use crate::response::Interval;
 use crate::solve::local::{Precision, Stop, improve};
 
 /// When to stop.
