@@ -12,7 +12,7 @@ mod verdict;
 mod settings;
 mod starts;
 mod search;
-mod bound;
+mod branch_and_bound;
 mod prices;
 mod conflict;
 mod tightness;
@@ -20,7 +20,7 @@ mod latest_age;
 mod price_ranges;
 mod last_program;
 
-pub use bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
+pub use branch_and_bound::{Limits, Progress, Proof, Watch, certified_bound, certified_infeasible};
 pub use conflict::{Conflict, Member, Mend, conflict};
 pub use engine::{Outcome, solve_program};
 pub use examine::{examine, gate};

@@ -172,7 +172,7 @@ fn certainty_line(problem: &Problem, certainty: Certainty, found: Option<f64>, u
         bound: found.map(|_| bound).filter(|bound| bound.is_finite()),
         gap: found.map(|value| (value - bound).abs() / value.abs().max(1e-6)).filter(|gap| gap.is_finite()),
         complete: certainty.complete,
-        parts: certainty.parts,
+        parts: certainty.nodes,
         open: certainty.open,
     }
 }

@@ -136,7 +136,7 @@ fn solve_file(
     let verdict = solve_watched(&problem, asked.settings, &|so_far| {
         if so_far.best.is_finite() && so_far.bound.is_finite() {
             let gap = 100.0 * (so_far.best - so_far.bound) / so_far.best.abs().max(1e-9);
-            progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.parts));
+            progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.nodes));
         }
         !interrupted.load(Ordering::Relaxed)
     });

@@ -10,9 +10,9 @@ use crate::mixture::Affine;
 use crate::number::Interval;
 use crate::number::Number;
 
-/// A part of the search space.
+/// A node of the search tree.
 #[derive(Clone, Debug)]
-pub struct Part {
+pub struct Node {
     /// Decisions taken.
     pub pattern: Pattern,
     /// Box of the mix's columns, base units.
@@ -61,31 +61,31 @@ pub(super) struct Sum {
     pub(super) terms: Vec<(usize, f64)>,
 }
 
-/// Builds the relaxation of a part.
-pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, part: &Part) -> Relaxation {
-    let mut program = frame.exact_part(&part.pattern, Wholeness::Relaxed);
-    for ((column, (low, high)), scale) in program.columns.iter_mut().zip(&part.amounts).zip(&frame.scales) {
+/// Builds the relaxation of a node.
+pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Relaxation {
+    let mut program = frame.exact_part(&node.pattern, Wholeness::Relaxed);
+    for ((column, (low, high)), scale) in program.columns.iter_mut().zip(&node.amounts).zip(&frame.scales) {
         column.low = column.low.max(low / scale);
         column.high = column.high.min(high / scale);
     }
     let factors = program.columns.len();
-    for (factor, range) in lifting.factors.iter().zip(&part.factors) {
+    for (factor, range) in lifting.factors.iter().zip(&node.factors) {
         program.add_column(factor.label.clone(), range.low, range.high, 0.0);
     }
     let products = program.columns.len();
     for (i, j) in &lifting.products {
-        let (a, b) = (part.factors[*i], part.factors[*j]);
+        let (a, b) = (node.factors[*i], node.factors[*j]);
         let range = if i == j { a.powi(2) } else { a * b };
         program.add_column("product", range.low, range.high, 0.0);
     }
     let opaque = program.columns.len();
     for response in &lifting.opaque {
         let range =
-            frame.problem.responses[*response].bounds(&unit_box(frame, lifting, *response, &part.factors));
+            frame.problem.responses[*response].bounds(&unit_box(frame, lifting, *response, &node.factors));
         program.add_column("predictor", range.low, range.high, 0.0);
     }
     let layout = Layout { factors, products, opaque };
-    let mut builder = Builder { frame, lifting, part, layout, touched: None, program };
+    let mut builder = Builder { frame, lifting, node, layout, cut_at: None, program };
     builder.factor_rows();
     let weights = builder.condition_rows();
     builder.product_rows(&weights);
@@ -93,16 +93,16 @@ pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, part: &Part) -> Relaxati
 }
 
 /// Adds tangents at a point of a relaxation where a convex condition is missed there; whether there was any.
-pub fn touch(
+pub fn separate_cuts(
     frame: &Frame<'_>,
     lifting: &Lifting,
-    part: &Part,
+    node: &Node,
     relaxed: &mut Relaxation,
     point: &[f64],
 ) -> bool {
     let program = std::mem::take(&mut relaxed.program);
-    let mut builder = Builder { frame, lifting, part, layout: relaxed.layout, touched: Some(point), program };
-    let any = builder.touch(point);
+    let mut builder = Builder { frame, lifting, node, layout: relaxed.layout, cut_at: Some(point), program };
+    let any = builder.separate_cuts(point);
     relaxed.program = builder.program;
     any
 }
@@ -128,10 +128,10 @@ pub fn unit_box(
 pub(super) struct Builder<'b, 'p> {
     pub(super) frame: &'b Frame<'p>,
     pub(super) lifting: &'b Lifting,
-    pub(super) part: &'b Part,
+    pub(super) node: &'b Node,
     pub(super) layout: Layout,
-    /// A point of the program at which tangents touch; at the middle of the box without one.
-    pub(super) touched: Option<&'b [f64]>,
+    /// A point of the program at which tangents are taken; at the middle of the box without one.
+    pub(super) cut_at: Option<&'b [f64]>,
     program: Program,
 }
 
@@ -169,7 +169,7 @@ impl Builder<'_, '_> {
     /// z D = N inside the box of z and D: McCormick rows, which with z in its box imply `z.low D <= N <= z.high D`.
     fn ratio_rows(&mut self, index: usize, numerator: &Affine, below: usize) {
         let scale = self.lifting.factors[index].scale * self.lifting.factors[below].scale;
-        let (z, d) = (self.part.factors[index], self.part.factors[below]);
+        let (z, d) = (self.node.factors[index], self.node.factors[below]);
         if ![z.low, z.high, d.low, d.high].iter().all(|end| end.is_finite()) {
             // Nothing is known of a ratio without a box; its column stays free.
             return;
@@ -194,7 +194,7 @@ impl Builder<'_, '_> {
     /// A response's own unit against its predictor: planes from the least and greatest slope of the link.
     fn link_rows(&mut self, index: usize, response: usize) {
         let described = &self.frame.problem.responses[response];
-        let range = described.bounds(&unit_box(self.frame, self.lifting, response, &self.part.factors));
+        let range = described.bounds(&unit_box(self.frame, self.lifting, response, &self.node.factors));
         let scale = self.lifting.factors[index].scale;
         let z = self.z(index);
         let predictor = self.predictor(response);
@@ -254,7 +254,7 @@ impl Builder<'_, '_> {
         for (index, (i, j)) in self.lifting.products.clone().into_iter().enumerate() {
             let (upper, lower) = (0.0 < weights.products[index].0, 0.0 < weights.products[index].1);
             let w = self.layout.products + index;
-            let (a, b) = (self.part.factors[i], self.part.factors[j]);
+            let (a, b) = (self.node.factors[i], self.node.factors[j]);
             let (zi, zj) = (self.z(i), self.z(j));
             if i == j {
                 if upper {

@@ -47,10 +47,10 @@ impl Builder<'_, '_> {
         weights
     }
 
-    /// Adds, for each condition with leverage that the touched point misses, its tangent there; whether there was any.
+    /// Adds, for each condition with leverage that the cut point misses, its tangent there; whether there was any.
     ///
     /// Leverage and margins are convex in the lifted monomials: a tangent at any point holds everywhere.
-    pub(super) fn touch(&mut self, point: &[f64]) -> bool {
+    pub(super) fn separate_cuts(&mut self, point: &[f64]) -> bool {
         let mut any = false;
         for condition in &self.frame.problem.conditions {
             let Form::Curved(curved) = &condition.form else { continue };
@@ -101,7 +101,7 @@ impl Builder<'_, '_> {
                 sum.constant -= margin;
                 let described = &self.frame.problem.responses[*response];
                 let range =
-                    described.bounds(&unit_box(self.frame, self.lifting, *response, &self.part.factors));
+                    described.bounds(&unit_box(self.frame, self.lifting, *response, &self.node.factors));
                 let least = described.link_slopes(range).low;
                 self.take_margin(&mut sum, *response, *deviations, least * described.unit.factor);
                 sum
@@ -141,7 +141,7 @@ impl Builder<'_, '_> {
     }
 
     /// Takes `deviations s slope sqrt(1 + h)` off, bounded from below by its tangent at the middle of the box or at the
-    /// touched point: the root is convex in the monomials, so the tangent lies below it everywhere.
+    /// cut point: the root is convex in the monomials, so the tangent lies below it everywhere.
     fn take_margin(&self, sum: &mut Sum, response: usize, deviations: f64, slope: f64) {
         let residual = self.frame.problem.responses[response].residual.unwrap_or(0.0);
         let factor = deviations * residual * slope;
@@ -158,7 +158,7 @@ impl Builder<'_, '_> {
         }
     }
 
-    /// Leverage at the middle of the box, or at the touched point, and its tangent in the lifted monomials, as `h(f0) + tangent`.
+    /// Leverage at the middle of the box, or at the cut point, and its tangent in the lifted monomials, as `h(f0) + tangent`.
     fn leverage_tangent(&self, response: usize) -> Option<(f64, Sum)> {
         let described = &self.frame.problem.responses[response];
         let spread: &Spread = described.spread.as_ref()?;
@@ -172,7 +172,7 @@ impl Builder<'_, '_> {
     fn opaque_rows(&mut self) {
         for (at, response) in self.lifting.opaque.iter().enumerate() {
             let described = &self.frame.problem.responses[*response];
-            let range = unit_box(self.frame, self.lifting, *response, &self.part.factors);
+            let range = unit_box(self.frame, self.lifting, *response, &self.node.factors);
             let Some(slopes) = described.slopes(&range) else { continue };
             for low_corner in [true, false] {
                 let corner: Vec<f64> =
@@ -224,10 +224,10 @@ fn leverage_tangent(
             (slope / half, (shift - centre) / half)
         })
         .collect();
-    // Coded factors and their products: at the middle of the box, or what the touched point holds in their columns.
-    let value = |factor: usize| match builder.touched {
+    // Coded factors and their products: at the middle of the box, or what the cut point holds in their columns.
+    let value = |factor: usize| match builder.cut_at {
         Some(point) => point[builder.z(columns[factor])],
-        None => builder.part.factors[columns[factor]].middle(),
+        None => builder.node.factors[columns[factor]].middle(),
     };
     let t = |factor: usize| coded[factor].0 * value(factor) + coded[factor].1;
     let pair = |i: usize, j: usize| {
@@ -236,7 +236,7 @@ fn leverage_tangent(
     };
     let mut f = Vec::with_capacity(spread.monomials.len());
     for monomial in &spread.monomials {
-        f.push(match (monomial.as_slice(), builder.touched) {
+        f.push(match (monomial.as_slice(), builder.cut_at) {
             ([i, j], Some(point)) => {
                 let ((si, ci), (sj, cj)) = (coded[*i], coded[*j]);
                 let product = point[builder.layout.products + pair(*i, *j)?];

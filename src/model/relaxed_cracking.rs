@@ -6,7 +6,7 @@ use super::relaxation::{Builder, Weights, unit_box};
 use crate::number::Interval;
 use crate::problem::{Curved, Form, restrained};
 
-/// Points of a grid that get rows in one part of the search space.
+/// Points of a grid that get rows in one node of the search space.
 const MOST_POINTS: usize = 6;
 
 impl Builder<'_, '_> {
@@ -28,7 +28,7 @@ impl Builder<'_, '_> {
     fn rows_of(&mut self, response: usize, steps: &[(usize, f64)], weights: &mut Weights) {
         let described = &self.frame.problem.responses[response];
         let Some(rule) = restrained(described) else { return };
-        let range = unit_box(self.frame, self.lifting, response, &self.part.factors);
+        let range = unit_box(self.frame, self.lifting, response, &self.node.factors);
         let last = steps.iter().map(|(step, _)| *step).max().unwrap_or(0);
         if range.iter().any(Interval::is_empty) {
             return;

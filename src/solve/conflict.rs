@@ -1,6 +1,6 @@
 //! When nothing fits: an irreducible set of demands that cannot hold together, and what would mend it.
 
-use super::bound::Limits;
+use super::branch_and_bound::Limits;
 use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict};
@@ -50,8 +50,8 @@ pub struct Conflict {
 const HALVINGS: usize = 9;
 /// The smallest share that is told apart from nothing.
 const LEAST_SHARE: f64 = 1e-4;
-/// Parts a proof of one deletion may look at.
-const PARTS: usize = 400;
+/// Nodes a proof of one deletion may look at.
+const NODES: usize = 400;
 
 /// Finds the conflict of a problem that was proven infeasible.
 pub fn conflict(problem: &Problem) -> Conflict {
@@ -82,7 +82,7 @@ impl Search<'_> {
     fn try_solve(&mut self, problem: &Problem) -> Shown {
         // Feasibility is all that is asked: any mix does.
         let settings = Settings {
-            proof: Some(Limits { gap: f64::INFINITY, parts: PARTS, time: None }),
+            proof: Some(Limits { gap: f64::INFINITY, nodes: NODES, time: None }),
             starts: 0,
             ..Settings::default()
         };
@@ -141,7 +141,7 @@ impl Search<'_> {
         let Demand::Requirement(index) = demand else { return Mend::Drop };
         let requirement = &self.problem.requirements[index];
         let Some(extreme) = freed.with_extreme(index) else { return Mend::Drop };
-        let limits = Limits { gap: 1e-4, parts: 2000, time: None };
+        let limits = Limits { gap: 1e-4, nodes: 2000, time: None };
         let settings = Settings { proof: Some(limits), ..Settings::default() };
         match self.shown(&extreme, &settings) {
             Shown::Possible(found) => {

@@ -1,7 +1,7 @@
 //! Over which prices of each material the chosen materials stay the same, and what price would make an unused
 //! one worth using.
 
-use super::bound::{Limits, multipliers_at};
+use super::branch_and_bound::{Limits, multipliers_at};
 use super::engine::{Outcome, solve_program};
 use super::prices::{NEAR, final_program, pattern_of};
 use super::search::solve;
@@ -85,7 +85,7 @@ impl Search<'_> {
     }
 
     fn solve(&mut self, problem: &Problem) -> Option<Found> {
-        let settings = Settings::proven(Limits { gap: GAP, parts: 3000, time: None });
+        let settings = Settings::proven(Limits { gap: GAP, nodes: 3000, time: None });
         match solve(problem, &settings) {
             Verdict::Found(found) => {
                 self.proven &= found.certainty.is_some_and(|certainty| certainty.complete);

@@ -3,7 +3,7 @@
 //! The multipliers of the final tangent program, without trust region and elastic columns, give a price; two
 //! one-sided re-solves of that program with the limit moved must agree before it is printed as one number.
 
-use super::bound::multipliers_at;
+use super::branch_and_bound::multipliers_at;
 use super::engine::{Outcome, solve_program};
 use super::verdict::{Found, used};
 use crate::model::{Frame, Pattern, Program, tangents};

@@ -1,6 +1,6 @@
 //! Decisions and starts: every admissible pattern within reach, several starts each, the best audited mix kept.
 
-use super::bound::{Watch, prove};
+use super::branch_and_bound::{Watch, prove};
 use super::conflict::conflict;
 use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
@@ -46,7 +46,7 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
     }
     let settled = search.best.is_some() || certainty.is_some_and(|certainty| certainty.complete);
     if !settled && 0 < settings.starts {
-        // Without a proof, or where the search over parts met no mix: the local loop over decisions and starts.
+        // Without a proof, or where branch and bound met no mix: the local loop over decisions and starts.
         match admissible(&frame, settings.most_patterns) {
             Some(patterns) => {
                 effort.patterns = patterns.len();

@@ -1,6 +1,6 @@
 //! What a solve may take, and what it took.
 
-use super::bound::Limits;
+use super::branch_and_bound::Limits;
 
 /// Whether an answer comes with its reasons: prices of limits, or the conflict.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub struct Settings {
     pub most_patterns: usize,
     /// Patterns that get all starts after the first look.
     pub finalists: usize,
-    /// Starts per finalist; none leaves the local loop to the search over parts.
+    /// Starts per finalist; none leaves the local loop to branch and bound.
     pub starts: usize,
 }
 
@@ -32,7 +32,7 @@ impl Settings {
         Self { explain: Explain::Briefly, proof: None, most_patterns: 512, finalists: 6, starts: 3 }
     }
 
-    /// With a proof: the search over parts polishes the mixes it meets.
+    /// With a proof: branch and bound polishes the mixes it meets.
     pub fn proven(limits: Limits) -> Self {
         Self { proof: Some(limits), ..Self::local() }
     }

@@ -1,7 +1,7 @@
 //! How tight each limit is, all others kept: the tightest value any mix reaches, the loosest that still matters,
 //! and what the goal is between.
 
-use super::bound::Limits;
+use super::branch_and_bound::Limits;
 use super::latest_age::{Latest, last_day, latest_age};
 use super::search::solve;
 use super::settings::Settings;
@@ -152,11 +152,11 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
 
 /// With a proof, but where a limit on an age at cracking holds: a proof through stresses takes too long for so many
 /// solves, and what is told is the best found.
-fn affordable(problem: &Problem, gap: f64, parts: usize) -> Settings {
+fn affordable(problem: &Problem, gap: f64, nodes: usize) -> Settings {
     if problem.limits_an_age() {
         return Settings::local();
     }
-    Settings::proven(Limits { gap, parts, time: None })
+    Settings::proven(Limits { gap, nodes, time: None })
 }
 
 /// A limit on an age at cracking. Nothing of it is proven: proofs through stresses take too long for so many solves.

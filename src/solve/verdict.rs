@@ -1,6 +1,6 @@
 //! What a solve came to, and the audit every mix passes before anybody sees it.
 
-use super::bound::Proof;
+use super::branch_and_bound::Proof;
 use super::conflict::Conflict;
 use super::prices::Price;
 use super::settings::Effort;
@@ -65,7 +65,7 @@ pub struct Certainty {
     /// Whether the whole space was covered within the gap asked for; without a mix: whether none exists.
     pub complete: bool,
     /// Parts of the space looked at.
-    pub parts: usize,
+    pub nodes: usize,
     /// Parts left open.
     pub open: usize,
 }
@@ -77,7 +77,7 @@ impl Certainty {
         Self {
             bound: sign * proof.bound * frame.goal_scale,
             complete: proof.complete,
-            parts: proof.parts,
+            nodes: proof.nodes,
             open: proof.open,
         }
     }

@@ -85,7 +85,7 @@ pub struct Answer {
     /// Values of the columns of the case's problem, from which everything can be told again.
     pub columns: Vec<f64>,
     /// Parts of the space that a proof looked at.
-    pub parts: usize,
+    pub nodes: usize,
     /// Parts left open.
     pub open: usize,
     /// What is wrong, or why the solver failed.
@@ -104,7 +104,7 @@ impl Answer {
             binding: Vec::new(),
             figures: Vec::new(),
             columns: Vec::new(),
-            parts: 0,
+            nodes: 0,
             open: 0,
             told,
         }
@@ -134,8 +134,8 @@ impl Answer {
     }
 
     fn nothing(nothing: &Nothing, outcome: Outcome) -> Self {
-        let (parts, open) = nothing.certainty.map_or((0, 0), |certainty| (certainty.parts, certainty.open));
-        Self { parts, open, ..Self::without_mix(outcome, String::new()) }
+        let (nodes, open) = nothing.certainty.map_or((0, 0), |certainty| (certainty.nodes, certainty.open));
+        Self { nodes, open, ..Self::without_mix(outcome, String::new()) }
     }
 
     fn found(problem: &Problem, found: &Found, outcome: Outcome, unit: &Unit, wanted: &[Figure]) -> Self {
@@ -148,7 +148,7 @@ impl Answer {
             .map(|certainty| level_in(problem, certainty.bound, unit))
             .filter(|bound| bound.is_finite());
         let gap = goal.zip(bound).map(|(goal, bound)| (goal - bound).abs() / goal.abs().max(1e-6));
-        let (parts, open) = found.certainty.map_or((0, 0), |certainty| (certainty.parts, certainty.open));
+        let (nodes, open) = found.certainty.map_or((0, 0), |certainty| (certainty.nodes, certainty.open));
         Self {
             outcome,
             goal,
@@ -164,7 +164,7 @@ impl Answer {
             binding: binding(problem, &found.audit),
             figures: figures(problem, mix, wanted),
             columns: mix.clone(),
-            parts,
+            nodes,
             open,
             told: String::new(),
         }
@@ -178,7 +178,7 @@ impl Answer {
         }
         let bound = self.bound.map(|bound| level_from(problem, bound, unit));
         let complete = self.outcome == Outcome::Optimal;
-        let certainty = bound.map(|bound| Certainty { bound, complete, parts: self.parts, open: self.open });
+        let certainty = bound.map(|bound| Certainty { bound, complete, nodes: self.nodes, open: self.open });
         Some(Verdict::Found(Found {
             mix: self.columns.clone(),
             goal: problem.goal.objective.at(&self.columns),

@@ -1,6 +1,6 @@
 //! Every relaxation holds at every true mix in its box, and no published optimum is undercut or missed.
 
-use mixbound::model::{Frame, Kind, Lifting, Part, relaxation, tighten};
+use mixbound::model::{Frame, Kind, Lifting, Node, fbbt, relaxation};
 use mixbound::number::Interval;
 use mixbound::problem::{Origin, Problem};
 use mixbound::solve::{
@@ -110,15 +110,15 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
                         )
                     })
                     .collect();
-                let part = Part { pattern, amounts: problem.reach.columns.clone(), factors };
-                let mut program = relaxation(&frame, &lifting, &part).program;
+                let node = Node { pattern, amounts: problem.reach.columns.clone(), factors };
+                let mut program = relaxation(&frame, &lifting, &node).program;
                 let wrong = program.violation(&point);
                 assert!(
                     wrong <= 2e-6,
                     "{name}: a true mix violates a relaxation by {wrong}\n{}",
                     program.text()
                 );
-                assert!(tighten(&mut program, 4), "{name}: tightening says that no mix is there");
+                assert!(fbbt(&mut program, 4), "{name}: tightening says that no mix is there");
                 let wrong = program.violation(&point);
                 assert!(wrong <= 2e-6, "{name}: tightening cuts a true mix off by {wrong}");
                 let bound = match solve_program(&program) {
@@ -158,8 +158,8 @@ fn a_poorer_local_optimum_is_never_called_proven() {
         let path = format!("tests/data/nonlinear/{name}.yaml");
         let problem = problem(&path, kept::text(&path)).0;
         let size = f64::abs(best).max(1e-3);
-        for parts in [1, 2, 5, 12, 30, 20_000] {
-            let limits = Limits { gap: 1e-4, parts, time: None };
+        for nodes in [1, 2, 5, 12, 30, 20_000] {
+            let limits = Limits { gap: 1e-4, nodes, time: None };
             let found = found(&problem, &Settings::proven(limits)).expect("there are mixes");
             let certainty = found.certainty.expect("a proof was asked for");
             // No mix is better than the best, no bound worse.
@@ -177,7 +177,7 @@ fn a_poorer_local_optimum_is_never_called_proven() {
                     certainty.bound
                 );
             } else {
-                assert!(parts < 20_000, "{name}: not proven with all parts");
+                assert!(nodes < 20_000, "{name}: not proven with all nodes");
             }
         }
     }

@@ -102,7 +102,7 @@ impl SweepHeader {
             settings: SettingsOut {
                 proof: limits.is_some(),
                 gap: limits.map(|limits| limits.gap),
-                parts: limits.map(|limits| limits.parts),
+                parts: limits.map(|limits| limits.nodes),
             },
             statement: study
                 .document
@@ -194,7 +194,7 @@ pub fn case_line(case: &CaseResult) -> String {
         binding: answer.binding.clone(),
         figures: answer.figures.clone(),
         columns: answer.columns.clone(),
-        parts: answer.parts,
+        parts: answer.nodes,
         open: answer.open,
         told: answer.told.clone(),
     })
@@ -223,7 +223,7 @@ pub fn read_case(line: &str) -> Result<CaseResult, String> {
             binding: read.binding,
             figures: read.figures,
             columns: read.columns,
-            parts: read.parts,
+            nodes: read.parts,
             open: read.open,
             told: read.told,
         },
@@ -267,7 +267,7 @@ mod tests {
             binding: vec!["a, b".to_owned()],
             figures: vec![None, Some(123_456_789.123_456_78)],
             columns: vec![f64::MIN_POSITIVE, 5e-324, 1.797e308],
-            parts: 3,
+            nodes: 3,
             open: 1,
             told: "two\nlines".to_owned(),
         };

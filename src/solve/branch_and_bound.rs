@@ -3,8 +3,8 @@
 mod multipliers;
 mod certificate;
 mod branch;
-mod part;
-mod tree;
+mod node;
+mod search;
 
 pub use certificate::{certified_bound, certified_infeasible, multipliers_at};
-pub use tree::{Limits, Progress, Proof, Watch, prove};
+pub use search::{Limits, Progress, Proof, Watch, prove};

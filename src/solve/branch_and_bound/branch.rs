@@ -1,6 +1,6 @@
-//! Where to split a part: the decision or factor whose relaxation is furthest from the truth.
+//! Where to split a node: the decision or factor whose relaxation is furthest from the truth.
 
-use crate::model::{Frame, Kind, Lifting, Part, Relaxation};
+use crate::model::{Frame, Kind, Lifting, Node, Relaxation};
 use crate::number::Interval;
 
 /// A split.
@@ -16,7 +16,7 @@ pub enum Split {
 const NARROWEST: f64 = 1e-7;
 
 /// What choosing a split needs to know.
-pub struct Sight<'s, 'p> {
+pub struct NodeContext<'s, 'p> {
     /// The frame.
     pub frame: &'s Frame<'p>,
     /// The lifted problem.
@@ -25,52 +25,52 @@ pub struct Sight<'s, 'p> {
     pub root: &'s [Interval],
 }
 
-impl Sight<'_, '_> {
+impl NodeContext<'_, '_> {
     /// The split that promises most at the relaxation's point; `None` if the point is true or nothing can be split.
-    pub fn split(&self, part: &Part, relaxation: &Relaxation, point: &[f64]) -> Option<Split> {
-        if let Some(decision) = self.undecided(part, point) {
+    pub fn split(&self, node: &Node, relaxation: &Relaxation, point: &[f64]) -> Option<Split> {
+        if let Some(decision) = self.undecided(node, point) {
             return Some(Split::Decision(decision));
         }
-        let scores = self.scores(part, relaxation, point);
+        let scores = self.scores(node, relaxation, point);
         let (factor, _) = scores
             .iter()
             .enumerate()
-            .filter(|(at, score)| 0.0 < **score && self.is_splittable(part, *at))
+            .filter(|(at, score)| 0.0 < **score && self.is_splittable(node, *at))
             .max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(&a.0)))?;
-        let range = part.factors[factor];
+        let range = node.factors[factor];
         let value = point[relaxation.layout.factors + factor];
         let at = 0.25 * range.middle() + 0.75 * value;
         let edge = 0.15 * range.width();
         Some(Split::Factor(factor, at.clamp(range.low + edge, range.high - edge)))
     }
 
-    /// The widest factor, where no error shows a better one but the part must be split.
-    pub fn widest(&self, part: &Part) -> Option<Split> {
-        if let Some(decision) = part.pattern.iter().position(Option::is_none) {
+    /// The widest factor, where no error shows a better one but the node must be split.
+    pub fn widest(&self, node: &Node) -> Option<Split> {
+        if let Some(decision) = node.pattern.iter().position(Option::is_none) {
             return Some(Split::Decision(decision));
         }
         let widest = (0..self.root.len())
-            .filter(|at| self.is_splittable(part, *at))
-            .max_by(|a, b| self.relative(part, *a).total_cmp(&self.relative(part, *b)))?;
-        Some(Split::Factor(widest, part.factors[widest].middle()))
+            .filter(|at| self.is_splittable(node, *at))
+            .max_by(|a, b| self.relative(node, *a).total_cmp(&self.relative(node, *b)))?;
+        Some(Split::Factor(widest, node.factors[widest].middle()))
     }
 
-    fn relative(&self, part: &Part, factor: usize) -> f64 {
-        part.factors[factor].width() / self.root[factor].width().max(1e-300)
+    fn relative(&self, node: &Node, factor: usize) -> f64 {
+        node.factors[factor].width() / self.root[factor].width().max(1e-300)
     }
 
-    fn is_splittable(&self, part: &Part, factor: usize) -> bool {
-        let width = part.factors[factor].width();
+    fn is_splittable(&self, node: &Node, factor: usize) -> bool {
+        let width = node.factors[factor].width();
         width.is_finite()
             && NARROWEST * self.root[factor].width() < width
             && 1e-12 * (1.0 + self.root[factor].high.abs()) < width
     }
 
     /// The undecided decision whose column is furthest from a whole number at the point.
-    fn undecided(&self, part: &Part, point: &[f64]) -> Option<usize> {
+    fn undecided(&self, node: &Node, point: &[f64]) -> Option<usize> {
         let mut column = self.frame.problem.mixture.columns.len();
         let mut best: Option<(f64, usize)> = None;
-        for (decision, decided) in part.pattern.iter().enumerate() {
+        for (decision, decided) in node.pattern.iter().enumerate() {
             if decided.is_some() {
                 continue;
             }
@@ -84,7 +84,7 @@ impl Sight<'_, '_> {
     }
 
     /// How far each factor column's relaxation is from the truth, in what it moves the conditions by.
-    fn scores(&self, part: &Part, relaxation: &Relaxation, point: &[f64]) -> Vec<f64> {
+    fn scores(&self, node: &Node, relaxation: &Relaxation, point: &[f64]) -> Vec<f64> {
         let (frame, lifting) = (self.frame, self.lifting);
         let z = |factor: usize| point[relaxation.layout.factors + factor];
         let weights = &relaxation.weights;
@@ -98,7 +98,7 @@ impl Sight<'_, '_> {
             let error = point[relaxation.layout.products + index] - z(*i) * z(*j);
             // Only an error on the side that helps a condition keeps the bound down.
             let score = (up * error).max(-down * error).max(0.0);
-            let wider = if self.relative(part, *i) < self.relative(part, *j) { *j } else { *i };
+            let wider = if self.relative(node, *i) < self.relative(node, *j) { *j } else { *i };
             scores[wider] += score;
         }
         let columns = frame.problem.mixture.columns.len();
@@ -110,13 +110,13 @@ impl Sight<'_, '_> {
                     let denominator = z(*below) * lifting.factors[*below].scale;
                     let error = (numerator.at(&mix) / denominator / factor.scale - z(index)).abs();
                     let wider =
-                        if self.relative(part, index) < self.relative(part, *below) { *below } else { index };
+                        if self.relative(node, index) < self.relative(node, *below) { *below } else { index };
                     scores[wider] += sensitivity[index] * error;
                 }
                 Kind::Response(response) => {
                     if let Some(prediction) = frame.problem.predict(*response, &mix) {
                         let error = (prediction.value / factor.scale - z(index)).abs();
-                        self.share_out(part, *response, sensitivity[index] * error, &mut scores);
+                        self.share_out(node, *response, sensitivity[index] * error, &mut scores);
                     }
                 }
             }
@@ -124,21 +124,21 @@ impl Sight<'_, '_> {
         for (at, response) in lifting.opaque.iter().enumerate() {
             if let Some(prediction) = frame.problem.predict(*response, &mix) {
                 let error = (prediction.predictor - point[relaxation.layout.opaque + at]).abs();
-                self.share_out(part, *response, weights.opaque[at] * error, &mut scores);
+                self.share_out(node, *response, weights.opaque[at] * error, &mut scores);
             }
         }
         for (response, missed) in frame.problem.cracks(&mix) {
-            // A crack that the planes do not see: the part is too wide for this response.
-            self.share_out(part, response, missed, &mut scores);
+            // A crack that the planes do not see: the node is too wide for this response.
+            self.share_out(node, response, missed, &mut scores);
         }
         scores
     }
 
     /// An error of a whole response goes to the widest of its factors.
-    fn share_out(&self, part: &Part, response: usize, score: f64, scores: &mut [f64]) {
+    fn share_out(&self, node: &Node, response: usize, score: f64, scores: &mut [f64]) {
         let columns = self.lifting.of_response[response].iter().copied();
         if let Some(widest) =
-            columns.max_by(|a, b| self.relative(part, *a).total_cmp(&self.relative(part, *b)))
+            columns.max_by(|a, b| self.relative(node, *a).total_cmp(&self.relative(node, *b)))
         {
             scores[widest] += score;
         }

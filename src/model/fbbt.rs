@@ -1,15 +1,16 @@
-//! Tightening the bounds of a program's columns by its rows, each column by what the others at their best leave.
+//! Feasibility-based bound tightening: bounds of a program's columns by its rows, each column by what the others at
+//! their best leave.
 
 use super::program::Program;
 
 /// Tightens in place, at most `rounds` times over all rows; `false` if some row cannot hold.
 ///
 /// Every tightening leaves room for rounding, so that no true point is cut off.
-pub fn tighten(program: &mut Program, rounds: usize) -> bool {
+pub fn fbbt(program: &mut Program, rounds: usize) -> bool {
     for _ in 0..rounds {
         let mut moved = false;
         for row in 0..program.rows.len() {
-            match tighten_by(program, row) {
+            match fbbt_by_row(program, row) {
                 None => return false,
                 Some(some) => moved |= some,
             }
@@ -24,7 +25,7 @@ pub fn tighten(program: &mut Program, rounds: usize) -> bool {
 /// Rounding room relative to the size of the terms.
 const ROOM: f64 = 1e-9;
 
-fn tighten_by(program: &mut Program, index: usize) -> Option<bool> {
+fn fbbt_by_row(program: &mut Program, index: usize) -> Option<bool> {
     let row = &program.rows[index];
     let (mut least, mut most, mut size) = (0.0, 0.0, 0.0_f64);
     for (column, factor) in &row.terms {

@@ -1,46 +1,46 @@
-//! One part of the search space: tightened, bounded, and split or closed.
+//! One node of the search tree: tightened, bounded, and split or closed.
 
-use super::branch::{Sight, Split};
+use super::branch::{NodeContext, Split};
 use super::certificate::{certified_bound, certified_infeasible};
-use crate::model::{Kind, Part, Program, Relaxation, relaxation, tighten, touch};
+use crate::model::{Kind, Node, Program, Relaxation, fbbt, relaxation, separate_cuts};
 use crate::number::Interval;
 use crate::solve::engine::{Outcome, solve_program};
 
-/// What became of a part.
+/// What became of a node.
 #[derive(Clone, Debug)]
-pub enum Fate {
+pub enum NodeOutcome {
     /// No mix lies in it: proven by multipliers.
     Empty,
     /// No mix in it is better than this bound, which reaches the cut-off: proven by multipliers.
     Closed(f64),
     /// Split in two; the bound is proven for both.
-    Split(f64, Box<[Part; 2]>),
+    Split(f64, Box<[Node; 2]>),
     /// It can be neither closed nor split further; the bound is proven.
     Stuck(f64),
 }
 
-/// A processed part.
+/// A processed node.
 pub struct Processed {
     /// What became of it.
-    pub fate: Fate,
+    pub outcome: NodeOutcome,
     /// The relaxation's mix and its decisions, rounded: a place to look for a better mix.
     pub candidate: Option<(Vec<f64>, Vec<Option<bool>>)>,
     /// Programs solved.
     pub programs: usize,
 }
 
-/// What is known before a part's program is solved.
+/// What is known before a node's program is solved.
 pub struct Known {
-    /// Proven bound of the part it was split from.
+    /// Proven bound of the node it was split from.
     pub bound: f64,
-    /// What a bound must reach for the part to be closed.
+    /// What a bound must reach for the node to be closed.
     pub cutoff: f64,
     /// Programs solved so far.
     pub programs: usize,
 }
 
-/// What squeezing a part came to, with the programs it took.
-pub enum Squeezed {
+/// What tightening a node came to, with the programs it took.
+pub enum Tightened {
     /// Its boxes are as tight as its relaxation makes them.
     Smaller(usize),
     /// Nothing in it beats the cut-off: proven by multipliers.
@@ -50,79 +50,79 @@ pub enum Squeezed {
 /// Passes of tightening and rebuilding before the program is solved.
 const PASSES: usize = 2;
 /// Most rounds of tangents to convex conditions at the program's point.
-const TOUCHES: usize = 6;
+const CUT_ROUNDS: usize = 6;
 
-impl Sight<'_, '_> {
-    /// Bounds a part whose parent has the proven bound `known`; closes it if its own bound reaches `cutoff`.
+impl NodeContext<'_, '_> {
+    /// Bounds a node whose parent has the proven bound `known`; closes it if its own bound reaches `cutoff`.
     ///
-    /// Boxes may have been tightened by the cut-off, so that what was cut away lies at or beyond it and no more: a part
+    /// Boxes may have been tightened by the cut-off, so that what was cut away lies at or beyond it and no more: a node
     /// is never closed at more than the cut-off, and never empty while there is one.
-    pub fn process(&self, part: &Part, known: f64, cutoff: f64) -> Processed {
-        let mut part = part.clone();
+    pub fn process(&self, node: &Node, known: f64, cutoff: f64) -> Processed {
+        let mut node = node.clone();
         let mut programs = 0;
-        let mut relaxed = relaxation(self.frame, self.lifting, &part);
+        let mut relaxed = relaxation(self.frame, self.lifting, &node);
         for _ in 0..PASSES {
-            if self.tighten(&mut part, &relaxed, cutoff) {
-                relaxed = relaxation(self.frame, self.lifting, &part);
+            if self.fbbt_with_cutoff(&mut node, &relaxed, cutoff) {
+                relaxed = relaxation(self.frame, self.lifting, &node);
                 continue;
             }
             programs += 2;
             if certified_infeasible(&with_cutoff(relaxed.program.clone(), cutoff)) {
-                return Processed { fate: emptied(cutoff), candidate: None, programs };
+                return Processed { outcome: emptied(cutoff), candidate: None, programs };
             }
             break;
         }
         programs += 2;
         let mut outcome = solve_program(&relaxed.program);
-        for _ in 0..TOUCHES {
+        for _ in 0..CUT_ROUNDS {
             let Outcome::Optimal(point, _) = &outcome else { break };
-            if !touch(self.frame, self.lifting, &part, &mut relaxed, point) {
+            if !separate_cuts(self.frame, self.lifting, &node, &mut relaxed, point) {
                 break;
             }
             programs += 1;
             outcome = solve_program(&relaxed.program);
         }
-        self.settle(part, &relaxed, &outcome, &Known { bound: known, cutoff, programs })
+        self.settle(node, &relaxed, &outcome, &Known { bound: known, cutoff, programs })
     }
 
-    /// What a program's outcome makes of its part.
-    pub fn settle(&self, part: Part, relaxed: &Relaxation, outcome: &Outcome, known: &Known) -> Processed {
+    /// What a program's outcome makes of its node.
+    pub fn settle(&self, node: Node, relaxed: &Relaxation, outcome: &Outcome, known: &Known) -> Processed {
         let Known { bound: known, cutoff, programs } = *known;
         match outcome {
             Outcome::Optimal(point, _) => {
                 let bound = certified_bound(&relaxed.program, point).max(known);
                 if cutoff <= bound {
-                    return Processed { fate: Fate::Closed(cutoff), candidate: None, programs };
+                    return Processed { outcome: NodeOutcome::Closed(cutoff), candidate: None, programs };
                 }
                 let candidate =
-                    Some((self.frame.raise(&point[..self.frame.scales.len()]), self.rounded(&part, point)));
-                let split = self.split(&part, relaxed, point).or_else(|| self.widest(&part));
-                Processed { fate: fate(part, split, bound), candidate, programs }
+                    Some((self.frame.raise(&point[..self.frame.scales.len()]), self.rounded(&node, point)));
+                let split = self.split(&node, relaxed, point).or_else(|| self.widest(&node));
+                Processed { outcome: split_or_stuck(node, split, bound), candidate, programs }
             }
             Outcome::Infeasible if certified_infeasible(&relaxed.program) => {
-                Processed { fate: emptied(cutoff), candidate: None, programs }
+                Processed { outcome: emptied(cutoff), candidate: None, programs }
             }
-            // A part whose program gave no answer that stands up is split, never closed.
+            // A node whose program gave no answer that stands up is split, never closed.
             Outcome::Infeasible | Outcome::Unbounded | Outcome::Failed(_) => {
-                let split = self.widest(&part);
-                Processed { fate: fate(part, split, known), candidate: None, programs }
+                let split = self.widest(&node);
+                Processed { outcome: split_or_stuck(node, split, known), candidate: None, programs }
             }
         }
     }
 
-    /// Tightens by the relaxation's rows and the cut-off; the part takes over the tighter boxes.
-    fn tighten(&self, part: &mut Part, relaxed: &Relaxation, cutoff: f64) -> bool {
+    /// Tightens by the relaxation's rows and the cut-off; the node takes over the tighter boxes.
+    fn fbbt_with_cutoff(&self, node: &mut Node, relaxed: &Relaxation, cutoff: f64) -> bool {
         let mut program = with_cutoff(relaxed.program.clone(), cutoff);
-        if !tighten(&mut program, 3) {
+        if !fbbt(&mut program, 3) {
             return false;
         }
-        for ((column, scale), bounds) in program.columns.iter().zip(&self.frame.scales).zip(&mut part.amounts)
+        for ((column, scale), bounds) in program.columns.iter().zip(&self.frame.scales).zip(&mut node.amounts)
         {
             let (low, high) = (bounds.0.max(column.low * scale), bounds.1.min(column.high * scale));
             *bounds = if low <= high { (low, high) } else { (0.5 * (low + high), 0.5 * (low + high)) };
         }
-        self.divide(part);
-        for (at, range) in part.factors.iter_mut().enumerate() {
+        self.divide(node);
+        for (at, range) in node.factors.iter_mut().enumerate() {
             let column = &program.columns[relaxed.layout.factors + at];
             let tighter = range.meet(Interval::new(column.low, column.high));
             if !tighter.is_empty() {
@@ -134,10 +134,10 @@ impl Sight<'_, '_> {
 
     /// Tightens each factor's box to what the relaxation with the cut-off allows: two programs a factor, each end
     /// proven by multipliers.
-    pub fn squeeze(&self, part: &mut Part, cutoff: f64) -> Squeezed {
+    pub fn obbt(&self, node: &mut Node, cutoff: f64) -> Tightened {
         let mut programs = 0;
-        for factor in 0..part.factors.len() {
-            let relaxed = relaxation(self.frame, self.lifting, part);
+        for factor in 0..node.factors.len() {
+            let relaxed = relaxation(self.frame, self.lifting, node);
             let column = relaxed.layout.factors + factor;
             let mut program = with_cutoff(relaxed.program, cutoff);
             for column in &mut program.columns {
@@ -150,12 +150,12 @@ impl Sight<'_, '_> {
                 let point = match solve_program(&program) {
                     Outcome::Optimal(point, _) => point,
                     Outcome::Infeasible if certified_infeasible(&program) => {
-                        return Squeezed::Empty(programs);
+                        return Tightened::Empty(programs);
                     }
                     _ => continue,
                 };
                 let end = sign * certified_bound(&program, &point);
-                let range = &mut part.factors[factor];
+                let range = &mut node.factors[factor];
                 // An end that only rounding moves is left alone.
                 if sign > 0.0 && range.low + 1e-3 * range.width() < end {
                     range.low = end.min(range.high);
@@ -164,32 +164,32 @@ impl Sight<'_, '_> {
                 }
             }
         }
-        Squeezed::Smaller(programs)
+        Tightened::Smaller(programs)
     }
 
     /// Ratios by their parts: what the box of the denominator has become tells more than it did at the root.
-    fn divide(&self, part: &mut Part) {
+    fn divide(&self, node: &mut Node) {
         for (at, factor) in self.lifting.factors.iter().enumerate() {
             let Kind::Ratio { numerator, below } = &factor.kind else { continue };
-            let denominator = part.factors[*below] * self.lifting.factors[*below].scale;
+            let denominator = node.factors[*below] * self.lifting.factors[*below].scale;
             if denominator.low <= 0.0 {
                 continue;
             }
             let ends = |high: bool| {
                 numerator.terms.iter().fold(numerator.constant, |sum, (column, factor)| {
-                    let (low, top) = part.amounts[*column];
+                    let (low, top) = node.amounts[*column];
                     sum + factor * if (0.0 < *factor) == high { top } else { low }
                 })
             };
             let above = Interval::new(ends(false), ends(true));
-            let tighter = part.factors[at].meet(above / denominator / factor.scale);
+            let tighter = node.factors[at].meet(above / denominator / factor.scale);
             if !tighter.is_empty() {
-                part.factors[at] = tighter;
+                node.factors[at] = tighter;
             }
         }
     }
 
-    fn rounded(&self, part: &Part, point: &[f64]) -> Vec<Option<bool>> {
+    fn rounded(&self, node: &Node, point: &[f64]) -> Vec<Option<bool>> {
         let mut column = self.frame.problem.mixture.columns.len();
         let decide = |decided: &Option<bool>| {
             decided.or_else(|| {
@@ -197,19 +197,19 @@ impl Sight<'_, '_> {
                 Some(0.5 < point[column - 1])
             })
         };
-        part.pattern.iter().map(decide).collect()
+        node.pattern.iter().map(decide).collect()
     }
 }
 
-/// The fate of a part in which nothing better than the cut-off is left.
-fn emptied(cutoff: f64) -> Fate {
-    if cutoff.is_finite() { Fate::Closed(cutoff) } else { Fate::Empty }
+/// What became of a node in which nothing better than the cut-off is left.
+fn emptied(cutoff: f64) -> NodeOutcome {
+    if cutoff.is_finite() { NodeOutcome::Closed(cutoff) } else { NodeOutcome::Empty }
 }
 
-fn fate(part: Part, split: Option<Split>, bound: f64) -> Fate {
+fn split_or_stuck(node: Node, split: Option<Split>, bound: f64) -> NodeOutcome {
     match split {
-        Some(split) => Fate::Split(bound, Box::new(halves(part, split))),
-        None => Fate::Stuck(bound),
+        Some(split) => NodeOutcome::Split(bound, Box::new(halves(node, split))),
+        None => NodeOutcome::Stuck(bound),
     }
 }
 
@@ -224,8 +224,8 @@ fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
     program
 }
 
-fn halves(part: Part, split: Split) -> [Part; 2] {
-    let (mut one, mut other) = (part.clone(), part);
+fn halves(node: Node, split: Split) -> [Node; 2] {
+    let (mut one, mut other) = (node.clone(), node);
     match split {
         Split::Decision(decision) => {
             one.pattern[decision] = Some(true);

@@ -1,10 +1,10 @@
-//! The search over parts, best bound first, in rounds of fixed size so that results do not depend on threads.
+//! The search over nodes, best bound first, in rounds of fixed size so that results do not depend on threads.
 
 use std::time::{Duration, Instant};
 
-use super::branch::Sight;
-use super::part::{Fate, Processed, Squeezed};
-use crate::model::{Frame, Lifting, Part, Pattern};
+use super::branch::NodeContext;
+use super::node::{NodeOutcome, Processed, Tightened};
+use crate::model::{Frame, Lifting, Node, Pattern};
 use crate::number::Interval;
 use crate::parallel;
 use crate::solve::local::{Precision, Stop, improve};
@@ -14,15 +14,15 @@ use crate::solve::local::{Precision, Stop, improve};
 pub struct Limits {
     /// Relative gap at which the answer counts as proven; infinite where any mix will do.
     pub gap: f64,
-    /// Most parts looked at.
-    pub parts: usize,
+    /// Most nodes looked at.
+    pub nodes: usize,
     /// Most time; none by default, since results then depend on the machine.
     pub time: Option<Duration>,
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { gap: 1e-3, parts: 20_000, time: None }
+        Self { gap: 1e-3, nodes: 20_000, time: None }
     }
 }
 
@@ -33,9 +33,9 @@ pub struct Proof {
     pub bound: f64,
     /// Whether nothing is left open within the gap.
     pub complete: bool,
-    /// Parts looked at.
-    pub parts: usize,
-    /// Parts left open.
+    /// Nodes looked at.
+    pub nodes: usize,
+    /// Nodes left open.
     pub open: usize,
     /// Linear programs solved.
     pub programs: usize,
@@ -48,8 +48,8 @@ pub struct Progress {
     pub best: f64,
     /// The proven bound.
     pub bound: f64,
-    /// Parts looked at.
-    pub parts: usize,
+    /// Nodes looked at.
+    pub nodes: usize,
 }
 
 /// Told after every round; `false` stops the search.
@@ -57,7 +57,7 @@ pub type Watch<'w> = dyn Fn(Progress) -> bool + Sync + 'w;
 
 /// The outcome of a search.
 #[derive(Clone, Debug)]
-pub struct Tree {
+pub struct SearchResult {
     /// The best stop of the local loop, with its decisions.
     pub best: Option<(Pattern, Stop)>,
     /// What was proven.
@@ -67,14 +67,14 @@ pub struct Tree {
 struct Open {
     bound: f64,
     number: usize,
-    part: Part,
+    node: Node,
 }
 
-/// Parts looked at together; fixed.
+/// Nodes looked at together; fixed.
 const ROUND: usize = 8;
-/// Most rounds in which the root's factors are squeezed before the search begins.
-const SQUEEZES: usize = 4;
-/// Parts after which only every so many-th relaxation is polished by the local loop.
+/// Most rounds in which the root's factors are tightened before the search begins.
+const OBBT_ROUNDS: usize = 4;
+/// Nodes after which only every so many-th relaxation is polished by the local loop.
 const EAGER: usize = 8;
 /// The same while there is no mix yet.
 const HUNGRY: usize = 256;
@@ -86,32 +86,37 @@ const NEAR: f64 = 2e-3;
 const FEASIBLE: f64 = 2e-7;
 
 /// Searches the whole space, starting from a known mix if there is one.
-pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits, watch: &Watch<'_>) -> Tree {
+pub fn prove(
+    frame: &Frame<'_>,
+    known: Option<(Pattern, Stop)>,
+    limits: &Limits,
+    watch: &Watch<'_>,
+) -> SearchResult {
     let lifting = Lifting::new(frame);
     let began = Instant::now();
-    let mut root = Part {
+    let mut root = Node {
         pattern: frame.undecided(),
         amounts: frame.problem.reach.columns.clone(),
         factors: lifting.boxes.clone(),
     };
-    let sight = Sight { frame, lifting: &lifting, root: &lifting.boxes };
+    let context = NodeContext { frame, lifting: &lifting, root: &lifting.boxes };
     let mut search = Search::new(frame, known, limits.gap);
-    if search.prepare(&sight, &mut root) {
+    if search.prepare(&context, &mut root) {
         search.add(f64::NEG_INFINITY, root);
     }
-    while !search.open.is_empty() && search.parts < limits.parts && !search.is_content() {
+    while !search.open.is_empty() && search.nodes < limits.nodes && !search.is_content() {
         let out_of_time = limits.time.is_some_and(|time| time < began.elapsed());
         if out_of_time || !watch(search.progress()) {
             break;
         }
         let (cutoff, best) = (search.cutoff(), search.best_goal());
-        let (first, round) = (search.parts, search.next_round());
+        let (first, round) = (search.nodes, search.next_round());
         let processed = parallel::in_order(
             &round,
             |at, open| {
-                let mut processed = sight.process(&open.part, open.bound, cutoff);
+                let mut processed = context.process(&open.node, open.bound, cutoff);
                 let number = first + at;
-                let is_stuck = matches!(processed.fate, Fate::Stuck(_));
+                let is_stuck = matches!(processed.outcome, NodeOutcome::Stuck(_));
                 let eager = if best.is_finite() { EAGER } else { HUNGRY };
                 let look = number < eager || number.is_multiple_of(SELDOM) || is_stuck;
                 let polished = if look { polished(frame, &mut processed, best) } else { None };
@@ -125,24 +130,24 @@ pub fn prove(frame: &Frame<'_>, known: Option<(Pattern, Stop)>, limits: &Limits,
         search.close_what_the_best_passes();
     }
     let proof = search.proof();
-    Tree { best: search.best, proof }
+    SearchResult { best: search.best, proof }
 }
 
 struct Search<'f, 'p> {
     frame: &'f Frame<'p>,
     best: Option<(Pattern, Stop)>,
     gap: f64,
-    /// Least proven bound of the parts closed by the cut-off.
+    /// Least proven bound of the nodes closed by the cut-off.
     closed: f64,
-    /// Bounds of the parts that could be neither closed nor split.
+    /// Bounds of the nodes that could be neither closed nor split.
     stuck: Vec<f64>,
     open: Vec<Open>,
     next_number: usize,
-    parts: usize,
+    nodes: usize,
     programs: usize,
 }
 
-/// The relaxation's mix of a part, improved by the local loop.
+/// The relaxation's mix of a node, improved by the local loop.
 ///
 /// A rough run tells whether it is worth a fine one: it must come near the best goal so far.
 fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Pattern, Stop)> {
@@ -168,34 +173,34 @@ impl<'f, 'p> Search<'f, 'p> {
             stuck: Vec::new(),
             open: Vec::new(),
             next_number: 0,
-            parts: 0,
+            nodes: 0,
             programs: 0,
         }
     }
 
-    /// Bounds, polishes and squeezes the whole space in turn, while that shrinks it; `false` if that settles it.
-    fn prepare(&mut self, sight: &Sight<'_, '_>, root: &mut Part) -> bool {
-        for _ in 0..SQUEEZES {
-            let mut processed = sight.process(root, f64::NEG_INFINITY, self.cutoff());
-            let polished = polished(sight.frame, &mut processed, self.best_goal());
-            if !matches!(processed.fate, Fate::Split(..)) {
+    /// Bounds, polishes and tightens the whole space in turn, while that shrinks it; `false` if that settles it.
+    fn prepare(&mut self, context: &NodeContext<'_, '_>, root: &mut Node) -> bool {
+        for _ in 0..OBBT_ROUNDS {
+            let mut processed = context.process(root, f64::NEG_INFINITY, self.cutoff());
+            let polished = polished(context.frame, &mut processed, self.best_goal());
+            if !matches!(processed.outcome, NodeOutcome::Split(..)) {
                 self.take(processed, polished);
                 return false;
             }
-            processed.fate = Fate::Empty;
+            processed.outcome = NodeOutcome::Empty;
             self.take(processed, polished);
             if self.is_content() {
                 return true;
             }
-            let width = |part: &Part| part.factors.iter().map(Interval::width).sum::<f64>();
+            let width = |node: &Node| node.factors.iter().map(Interval::width).sum::<f64>();
             let before = width(root);
-            match sight.squeeze(root, self.cutoff()) {
-                Squeezed::Empty(programs) => {
+            match context.obbt(root, self.cutoff()) {
+                Tightened::Empty(programs) => {
                     self.programs += programs;
                     self.closed = self.closed.min(self.cutoff());
                     return false;
                 }
-                Squeezed::Smaller(programs) => self.programs += programs,
+                Tightened::Smaller(programs) => self.programs += programs,
             }
             if 0.95 * before < width(root) {
                 break;
@@ -204,12 +209,12 @@ impl<'f, 'p> Search<'f, 'p> {
         true
     }
 
-    fn add(&mut self, bound: f64, part: Part) {
-        self.open.push(Open { bound, number: self.next_number, part });
+    fn add(&mut self, bound: f64, node: Node) {
+        self.open.push(Open { bound, number: self.next_number, node });
         self.next_number += 1;
     }
 
-    /// The open parts with the lowest bounds; ties by age.
+    /// The open nodes with the lowest bounds; ties by age.
     fn next_round(&mut self) -> Vec<Open> {
         self.open.sort_by(|a, b| b.bound.total_cmp(&a.bound).then(b.number.cmp(&a.number)));
         let keep = self.open.len().saturating_sub(ROUND);
@@ -217,7 +222,7 @@ impl<'f, 'p> Search<'f, 'p> {
     }
 
     fn take(&mut self, processed: Processed, polished: Option<(Pattern, Stop)>) {
-        self.parts += 1;
+        self.nodes += 1;
         self.programs += processed.programs;
         if let Some((pattern, stop)) = polished {
             self.programs += stop.programs;
@@ -225,12 +230,12 @@ impl<'f, 'p> Search<'f, 'p> {
                 self.best = Some((pattern, stop));
             }
         }
-        match processed.fate {
-            Fate::Empty => {}
-            Fate::Closed(bound) => self.closed = self.closed.min(bound),
-            Fate::Stuck(bound) => self.stuck.push(bound),
-            Fate::Split(bound, parts) => {
-                let [one, other] = *parts;
+        match processed.outcome {
+            NodeOutcome::Empty => {}
+            NodeOutcome::Closed(bound) => self.closed = self.closed.min(bound),
+            NodeOutcome::Stuck(bound) => self.stuck.push(bound),
+            NodeOutcome::Split(bound, nodes) => {
+                let [one, other] = *nodes;
                 self.add(bound, one);
                 self.add(bound, other);
             }
@@ -260,7 +265,7 @@ impl<'f, 'p> Search<'f, 'p> {
         self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
     }
 
-    /// What a part's bound must reach to be closed; infinite while there is no mix, or where any will do, so that
+    /// What a node's bound must reach to be closed; infinite while there is no mix, or where any will do, so that
     /// nothing is closed.
     fn cutoff(&self) -> f64 {
         match &self.best {
@@ -269,7 +274,7 @@ impl<'f, 'p> Search<'f, 'p> {
         }
     }
 
-    /// The proven bound: the least over open, stuck and closed parts, and never above the best.
+    /// The proven bound: the least over open, stuck and closed nodes, and never above the best.
     fn bound(&self) -> f64 {
         let open = self.open.iter().map(|open| open.bound).fold(f64::INFINITY, f64::min);
         let stuck = self.stuck.iter().copied().fold(f64::INFINITY, f64::min);
@@ -277,13 +282,13 @@ impl<'f, 'p> Search<'f, 'p> {
     }
 
     fn progress(&self) -> Progress {
-        Progress { best: self.best_goal(), bound: self.bound(), parts: self.parts }
+        Progress { best: self.best_goal(), bound: self.bound(), nodes: self.nodes }
     }
 
     fn proof(&self) -> Proof {
         let cutoff = self.cutoff();
         let open = self.open.len() + self.stuck.iter().filter(|bound| **bound < cutoff).count();
-        Proof { bound: self.bound(), complete: open == 0, parts: self.parts, open, programs: self.programs }
+        Proof { bound: self.bound(), complete: open == 0, nodes: self.nodes, open, programs: self.programs }
     }
 }
 
@@ -293,7 +298,7 @@ mod tests {
     use crate::finding::Sources;
     use crate::model::relaxation;
     use crate::problem::{Problem, build};
-    use crate::solve::bound::part::Known;
+    use crate::solve::branch_and_bound::node::Known;
     use crate::solve::engine::Outcome;
 
     fn by_hand() -> Problem {
@@ -308,9 +313,9 @@ mod tests {
         problem
     }
 
-    fn whole(frame: &Frame<'_>) -> Part {
+    fn whole(frame: &Frame<'_>) -> Node {
         let lifting = Lifting::new(frame);
-        Part {
+        Node {
             pattern: frame.undecided(),
             amounts: frame.problem.reach.columns.clone(),
             factors: lifting.boxes.clone(),
@@ -343,8 +348,8 @@ mod tests {
         let problem = by_hand();
         let frame = Frame::new(&problem);
         let closed = |search: &mut Search<'_, '_>| {
-            let fate = Fate::Closed(search.cutoff());
-            search.take(Processed { fate, candidate: None, programs: 0 }, None);
+            let node_outcome = NodeOutcome::Closed(search.cutoff());
+            search.take(Processed { outcome: node_outcome, candidate: None, programs: 0 }, None);
         };
         let mut search = Search::new(&frame, Some((Vec::new(), stop(2.0))), 0.01);
         let cutoff = search.cutoff();
@@ -359,7 +364,7 @@ mod tests {
         search.open.clear();
         search.stuck.push(1.7);
         assert_eq!(search.bound(), 1.7);
-        assert!(!search.proof().complete, "a part that could not be split is still open");
+        assert!(!search.proof().complete, "a node that could not be split is still open");
     }
 
     #[test]
@@ -367,13 +372,16 @@ mod tests {
         let problem = problem(include_str!("../../../problems/00-reference-repair.yaml"));
         let frame = Frame::new(&problem);
         let lifting = Lifting::new(&frame);
-        let sight = Sight { frame: &frame, lifting: &lifting, root: &lifting.boxes };
+        let context = NodeContext { frame: &frame, lifting: &lifting, root: &lifting.boxes };
         let relaxed = relaxation(&frame, &lifting, &whole(&frame));
         // The last is a false claim: multipliers do not confirm it.
         for outcome in [Outcome::Failed("singular".to_owned()), Outcome::Unbounded, Outcome::Infeasible] {
             let known = Known { bound: 0.5, cutoff: 1.0, programs: 0 };
-            let fate = sight.settle(whole(&frame), &relaxed, &outcome, &known).fate;
-            assert!(matches!(fate, Fate::Split(bound, _) if bound == 0.5), "{outcome:?} led to {fate:?}");
+            let node_outcome = context.settle(whole(&frame), &relaxed, &outcome, &known).outcome;
+            assert!(
+                matches!(node_outcome, NodeOutcome::Split(bound, _) if bound == 0.5),
+                "{outcome:?} led to {node_outcome:?}"
+            );
         }
     }
 }
