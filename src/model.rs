@@ -19,7 +19,7 @@ mod unlinearised;
 mod pip;
 
 pub use fbbt::fbbt;
-pub use frame::{Decisions, Frame, Pattern, Wholeness};
+pub use frame::{Assignment, Decisions, Frame, Wholeness};
 pub use lifting::{FactorColumn, Kind, Lifting, Predictor};
 pub use mps::mps;
 pub use names::Remarks;

@@ -37,7 +37,7 @@ pub use margins::MarginRule;
 pub use reach::{Reach, reach};
 pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
 pub use usual::usual;
-pub use vary::Demand;
+pub use vary::Member;
 
 use crate::finding::Place;
 use crate::mixture::{Affine, Mixture};

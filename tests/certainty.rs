@@ -1,5 +1,5 @@
 //! What "proven" rests on: bounds by multipliers whatever an engine says, relaxations that hold at every true mix,
-//! prices that re-solves confirm, mends that mend and no more, conflicts from which nothing can be left out.
+//! prices that re-solves confirm, repairs that repair and no more, conflicts from which nothing can be left out.
 
 mod conflicts;
 mod multipliers;

@@ -237,7 +237,7 @@ fn a_local_answer_is_never_better_than_the_global_one() {
     }
 }
 
-/// A choice among so many materials that not every pattern is tried.
+/// A choice among so many materials that not every assignment is tried.
 #[test]
 fn one_of_sixty_additions_is_used_when_one_is_asked_for() {
     let mut text = "mixbound: 1\ncurrency: EUR\nair: 2 %\nmaterials:\n".to_owned();

@@ -6,7 +6,7 @@ use std::path::Path;
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
 use mixbound::problem::{Form, Problem, build};
-use mixbound::solve::{Settings, Verdict, examine, last_program, pattern_of, solve};
+use mixbound::solve::{Settings, Verdict, assignment_of, examine, last_program, solve};
 
 use crate::kept;
 
@@ -46,7 +46,7 @@ fn check_exports(name: &str, problem: &Problem) {
             return;
         }
     };
-    let point = point_at(&frame, &program, &found.mix, &pattern_of(problem, &found.mix));
+    let point = point_at(&frame, &program, &found.mix, &assignment_of(problem, &found.mix));
     let violation = program.violation(&point);
     assert!(violation < 1e-7, "{name}: the mix violates the whole problem by {violation:e}");
     assert!((program.linear.objective(&point) - goal).abs() <= 1e-12 * goal.abs(), "{name}");
@@ -56,7 +56,7 @@ fn check_exports(name: &str, problem: &Problem) {
     for (column, value) in moved.iter_mut().enumerate() {
         *value *= 1.0 + 0.03 * f64::from(u8::try_from(column % 5).unwrap()) - 0.05;
     }
-    let at_moved = point_at(&frame, &program, &moved, &pattern_of(problem, &found.mix));
+    let at_moved = point_at(&frame, &program, &moved, &assignment_of(problem, &found.mix));
     let stated = program.rows.iter().filter(|row| row.defines.is_none());
     let curved = problem.conditions.iter().filter_map(|condition| match &condition.form {
         Form::Curved(curved) => Some((condition, curved)),

@@ -141,7 +141,7 @@ fn effort(report: &Report) -> String {
     if let Some(parts) = report.certainty.map(|certainty| certainty.parts).filter(|parts| 1 < *parts) {
         told.push(format!("a proof in {parts} parts"));
     }
-    match (report.effort.patterns, report.effort.tried) {
+    match (report.effort.assignments, report.effort.tried) {
         (0, 0) | (1, 1) => {}
         (0, tried) => told.push(format!("{}, not all", numbered("combination", tried) + " of choices")),
         (1, _) => told.push("the only combination of choices breaks limits that are exact sums".to_owned()),

@@ -2,9 +2,9 @@
 
 use super::units::Units;
 use crate::finding::Sources;
-use crate::problem::{Demand, Problem, Requirement, Side, Wanted, convert};
+use crate::problem::{Member, Problem, Requirement, Side, Wanted, convert};
 use crate::quantity::{Unit, as_written};
-use crate::solve::{Conflict, Member, Mend, Price};
+use crate::solve::{Conflict, ConflictMember, Price, Repair};
 
 /// What moving one binding limit does to the goal.
 #[derive(Clone, Debug)]
@@ -35,7 +35,7 @@ pub struct MemberLine {
     /// What it asks.
     pub asked: String,
     /// What would mend everything while all others stay.
-    pub mend: String,
+    pub repair: String,
     /// Whether it was shown that the others can hold without it.
     pub settled: bool,
 }
@@ -116,38 +116,38 @@ pub fn conflict_lines(
     ConflictLines { members, compromise: conflict.compromise.as_ref().map(|(share, _)| *share) }
 }
 
-fn member_line(problem: &Problem, member: &Member, sources: &Sources, units: Units) -> MemberLine {
-    let (place, name, asked) = match member.demand {
-        Demand::Requirement(index) => {
+fn member_line(problem: &Problem, member: &ConflictMember, sources: &Sources, units: Units) -> MemberLine {
+    let (place, name, asked) = match member.member {
+        Member::Requirement(index) => {
             let requirement = &problem.requirements[index];
             (requirement.place, requirement.name.clone(), demanded(problem, requirement, None, units))
         }
-        Demand::Logic(index) => {
+        Member::Logic(index) => {
             let logic = &problem.logic[index];
             (logic.place, logic.name.clone(), "choice".to_owned())
         }
-        Demand::Need(index) => {
+        Member::Need(index) => {
             let need = &problem.needs[index];
             let material = &problem.mixture.catalogue.materials[need.material].name;
             (need.place, need.name.clone(), format!("choice: needs {material}"))
         }
-        Demand::IfUsed(index) => {
+        Member::IfUsed(index) => {
             let switch = &problem.switches[index];
             let material = &problem.mixture.catalogue.materials[switch.material];
             let place = switch.bounds.as_ref().map_or(material.place, |bounds| bounds.place);
             (place, format!("if used: {}", material.name), "bounds if used".to_owned())
         }
     };
-    let mend = match (&member.mend, member.demand) {
-        (Mend::MoveTo { value, proven }, Demand::Requirement(index)) => {
+    let repair = match (&member.repair, member.member) {
+        (Repair::MoveTo { value, proven }, Member::Requirement(index)) => {
             let text = demanded(problem, &problem.requirements[index], Some(*value), units);
             format!("{text}{}", if *proven { ", proven least" } else { ", best found" })
         }
-        (Mend::MoveTo { .. } | Mend::Drop, _) => "leaving it out".to_owned(),
-        (Mend::NoneOfThisAlone, _) => "none of this alone".to_owned(),
-        (Mend::Unsettled, _) => "not settled".to_owned(),
+        (Repair::MoveTo { .. } | Repair::Drop, _) => "leaving it out".to_owned(),
+        (Repair::NoneOfThisAlone, _) => "none of this alone".to_owned(),
+        (Repair::Unsettled, _) => "not settled".to_owned(),
     };
-    MemberLine { line: sources.line(place), name, asked, mend, settled: member.settled }
+    MemberLine { line: sources.line(place), name, asked, repair, settled: member.settled }
 }
 
 /// `at most 26.3 GPa`, rounded to the side that is easier to meet when it is a mended value.
@@ -167,7 +167,7 @@ fn demanded(problem: &Problem, requirement: &Requirement, moved: Option<f64>, un
     format!("{} {}", requirement.side.words(), unit.with_number(&as_written(shown)))
 }
 
-/// Four digits, rounded so that the shown value still mends.
+/// Four digits, rounded so that the shown value still repairs.
 fn rounded(value: f64, side: Side) -> f64 {
     if value == 0.0 {
         return 0.0;

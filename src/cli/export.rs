@@ -6,7 +6,7 @@ use super::output::Output;
 use crate::finding::Fault;
 use crate::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
 use crate::problem::Problem;
-use crate::solve::{Found, Settings, Verdict, last_program, pattern_of, solve};
+use crate::solve::{Found, Settings, Verdict, assignment_of, last_program, solve};
 
 /// What an export came to.
 pub enum Exported {
@@ -56,7 +56,8 @@ pub fn whole_problem(
     let output = Output::open(output)?;
     let found = answer(problem, settings)?;
     let mut lines = vec!["The whole problem, nothing linearised.".to_owned(), goal(problem)];
-    let point = found.map(|found| point_at(&frame, &program, &found.mix, &pattern_of(problem, &found.mix)));
+    let point =
+        found.map(|found| point_at(&frame, &program, &found.mix, &assignment_of(problem, &found.mix)));
     if point.is_none() {
         lines.push("No mix was found.".to_owned());
     }

@@ -12,7 +12,7 @@ use crate::problem::{Form, Origin, Problem};
 /// Decisions taken: for each switch, then for each counted addition that must be exact; `None` is undecided.
 ///
 /// A switch decided `true` means used. A counted addition decided `true` means its cap counts.
-pub type Pattern = Vec<Option<bool>>;
+pub type Assignment = Vec<Option<bool>>;
 
 /// Which decisions a problem has.
 #[derive(Clone, Debug)]
@@ -62,15 +62,15 @@ impl<'p> Frame<'p> {
         }
     }
 
-    /// A pattern with nothing decided.
-    pub fn undecided(&self) -> Pattern {
+    /// An assignment with nothing decided.
+    pub fn undecided(&self) -> Assignment {
         vec![None; self.decisions.switches + self.decisions.exact.len()]
     }
 
     /// The exact part: goal, volume, linear conditions, decisions. Undecided switches are whole-number columns
     /// if `whole`, else continuous between 0 and 1.
-    pub fn exact_part(&self, pattern: &[Option<bool>], whole: Wholeness) -> Program {
-        self.part(pattern, whole, |index, _| self.needed[index])
+    pub fn exact_part(&self, assignment: &[Option<bool>], whole: Wholeness) -> Program {
+        self.part(assignment, whole, |index, _| self.needed[index])
     }
 
     /// The exact part with whole decisions, nothing decided and every row stated, also those that follow from others.
@@ -87,7 +87,7 @@ impl<'p> Frame<'p> {
 
     fn part(
         &self,
-        pattern: &[Option<bool>],
+        assignment: &[Option<bool>],
         whole: Wholeness,
         stated: impl Fn(usize, Origin) -> bool,
     ) -> Program {
@@ -114,10 +114,10 @@ impl<'p> Frame<'p> {
                 self.row(&mut program, &requirement.name, affine, 0.0, f64::INFINITY);
             }
         }
-        let switches = self.add_switches(&mut program, pattern, whole);
-        self.add_logic(&mut program, pattern, &switches);
-        self.add_needs(&mut program, pattern, &switches);
-        self.add_counted(&mut program, &pattern[self.decisions.switches..], whole);
+        let switches = self.add_switches(&mut program, assignment, whole);
+        self.add_logic(&mut program, assignment, &switches);
+        self.add_needs(&mut program, assignment, &switches);
+        self.add_counted(&mut program, &assignment[self.decisions.switches..], whole);
         program
     }
 
@@ -163,11 +163,11 @@ impl<'p> Frame<'p> {
     fn add_switches(
         &self,
         program: &mut Program,
-        pattern: &[Option<bool>],
+        assignment: &[Option<bool>],
         whole: Wholeness,
     ) -> Vec<Option<usize>> {
         let mut indices = Vec::with_capacity(self.problem.switches.len());
-        for (switch, decided) in self.problem.switches.iter().zip(pattern) {
+        for (switch, decided) in self.problem.switches.iter().zip(assignment) {
             let material = switch.material;
             let name = self.problem.mixture.columns[material].label.clone();
             match decided {
@@ -228,18 +228,18 @@ impl<'p> Frame<'p> {
         }
     }
 
-    fn add_logic(&self, program: &mut Program, pattern: &[Option<bool>], switches: &[Option<usize>]) {
+    fn add_logic(&self, program: &mut Program, assignment: &[Option<bool>], switches: &[Option<usize>]) {
         for logic in &self.problem.logic {
             let mut decided = 0.0;
             let mut terms = Vec::new();
             for (switch, factor) in &logic.terms {
-                match (pattern[*switch], switches[*switch]) {
+                match (assignment[*switch], switches[*switch]) {
                     (Some(true), _) => decided += factor,
                     (None, Some(column)) => terms.push((column, *factor)),
                     _ => {}
                 }
             }
-            // With everything decided the row is a plain statement about numbers: it stays, so that a pattern
+            // With everything decided the row is a plain statement about numbers: it stays, so that an assignment
             // against the logic is an infeasible program.
             if terms.is_empty() && logic.low - 1e-9 <= decided && decided <= logic.high + 1e-9 {
                 continue;
@@ -249,11 +249,11 @@ impl<'p> Frame<'p> {
         }
     }
 
-    fn add_needs(&self, program: &mut Program, pattern: &[Option<bool>], switches: &[Option<usize>]) {
+    fn add_needs(&self, program: &mut Program, assignment: &[Option<bool>], switches: &[Option<usize>]) {
         for need in &self.problem.needs {
             let base = self.base(&need.by);
             let row = Affine::column(need.material).plus(-need.least, &base);
-            match (pattern[need.switch], switches[need.switch]) {
+            match (assignment[need.switch], switches[need.switch]) {
                 (Some(true), _) => self.row(program, &need.name, &row, 0.0, f64::INFINITY),
                 (None, Some(y)) => {
                     let largest = need.least * self.problem.reach.of_affine(&base).high;

@@ -1,9 +1,9 @@
 //! A linear program whose optimum bounds every mix inside a box: exact rows, McCormick rows, tangents.
 //!
-//! Every row here holds at every true mix whose decisions agree with the pattern and whose factors lie in the box;
+//! Every row here holds at every true mix whose decisions agree with the assignment and whose factors lie in the box;
 //! nothing else is claimed of them.
 
-use super::frame::{Frame, Pattern, Wholeness};
+use super::frame::{Assignment, Frame, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
 use super::program::Program;
 use crate::mixture::Affine;
@@ -14,7 +14,7 @@ use crate::number::Number;
 #[derive(Clone, Debug)]
 pub struct Node {
     /// Decisions taken.
-    pub pattern: Pattern,
+    pub assignment: Assignment,
     /// Box of the mix's columns, base units.
     pub amounts: Vec<(f64, f64)>,
     /// Box of the factor columns.
@@ -63,7 +63,7 @@ pub(super) struct Sum {
 
 /// Builds the relaxation of a node.
 pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Relaxation {
-    let mut program = frame.exact_part(&node.pattern, Wholeness::Relaxed);
+    let mut program = frame.exact_part(&node.assignment, Wholeness::Relaxed);
     for ((column, (low, high)), scale) in program.columns.iter_mut().zip(&node.amounts).zip(&frame.scales) {
         column.low = column.low.max(low / scale);
         column.high = column.high.min(high / scale);

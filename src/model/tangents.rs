@@ -41,12 +41,12 @@ impl Tangents {
 /// `penalty`; every column stays within `radius` (in program units) of the mix.
 pub fn tangents(
     frame: &Frame<'_>,
-    pattern: &[Option<bool>],
+    assignment: &[Option<bool>],
     mix: &[f64],
     radius: f64,
     penalty: f64,
 ) -> Tangents {
-    let mut program = frame.exact_part(pattern, Wholeness::Relaxed);
+    let mut program = frame.exact_part(assignment, Wholeness::Relaxed);
     for (column, (value, scale)) in program.columns.iter_mut().zip(mix.iter().zip(&frame.scales)) {
         let centre = (value / scale).clamp(column.low, column.high);
         column.low = column.low.max(centre - radius);

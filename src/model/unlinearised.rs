@@ -53,10 +53,10 @@ pub fn point_at(
     frame: &Frame<'_>,
     program: &PolynomialProgram,
     mix: &[f64],
-    pattern: &[Option<bool>],
+    assignment: &[Option<bool>],
 ) -> Vec<f64> {
     let mut point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
-    point.extend(pattern.iter().map(|decision| f64::from(u8::from(*decision == Some(true)))));
+    point.extend(assignment.iter().map(|decision| f64::from(u8::from(*decision == Some(true)))));
     point.resize(program.linear.columns.len(), 0.0);
     for row in &program.rows {
         let Some(column) = row.defines else { continue };

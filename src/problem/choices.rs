@@ -29,10 +29,10 @@ pub struct Logic {
 }
 
 impl Logic {
-    /// Whether a pattern of decisions obeys it.
-    pub fn holds(&self, pattern: &[bool]) -> bool {
+    /// Whether an assignment of decisions obeys it.
+    pub fn holds(&self, assignment: &[bool]) -> bool {
         let sum: f64 =
-            self.terms.iter().map(|(switch, factor)| if pattern[*switch] { *factor } else { 0.0 }).sum();
+            self.terms.iter().map(|(switch, factor)| if assignment[*switch] { *factor } else { 0.0 }).sum();
         self.low - 1e-9 <= sum && sum <= self.high + 1e-9
     }
 }

@@ -13,7 +13,7 @@ use crate::mixture::{Affine, Column, Measure};
 
 /// One thing the author asked for that can be left out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Demand {
+pub enum Member {
     /// A requirement, by index.
     Requirement(usize),
     /// A condition on decisions, by index.
@@ -26,39 +26,39 @@ pub enum Demand {
 
 impl Problem {
     /// Everything that can be left out: regions first, then bounds of materials, choices, limits.
-    pub fn demands(&self) -> Vec<Demand> {
+    pub fn members(&self) -> Vec<Member> {
         let of = |wanted: fn(Origin) -> bool| {
             self.requirements
                 .iter()
                 .enumerate()
                 .filter(move |(_, requirement)| wanted(requirement.origin))
-                .map(|(index, _)| Demand::Requirement(index))
+                .map(|(index, _)| Member::Requirement(index))
         };
         let regions = of(|origin| matches!(origin, Origin::Region { .. } | Origin::Leverage(_)));
         let materials = of(|origin| matches!(origin, Origin::Material(_)));
         let limits = of(|origin| origin == Origin::Limit);
         let bounded = self.switches.iter().enumerate().filter(|(_, switch)| switch.bounds.is_some());
-        let used = bounded.map(|(index, _)| Demand::IfUsed(index));
-        let choices = (0..self.logic.len()).map(Demand::Logic).chain((0..self.needs.len()).map(Demand::Need));
+        let used = bounded.map(|(index, _)| Member::IfUsed(index));
+        let choices = (0..self.logic.len()).map(Member::Logic).chain((0..self.needs.len()).map(Member::Need));
         regions.chain(materials).chain(used).chain(choices).chain(limits).collect()
     }
 
-    /// The problem without some demands.
+    /// The problem without some members.
     #[must_use]
-    pub fn without(&self, demands: &[Demand]) -> Self {
+    pub fn without(&self, members: &[Member]) -> Self {
         let mut changed = self.clone();
-        if changed.divisors.is_empty() && !demands.is_empty() {
+        if changed.divisors.is_empty() && !members.is_empty() {
             changed.divisors = self.above_zero();
         }
-        for demand in demands {
-            match demand {
-                Demand::Requirement(index) => changed.drop_requirement(*index),
-                Demand::Logic(index) => {
+        for member in members {
+            match member {
+                Member::Requirement(index) => changed.drop_requirement(*index),
+                Member::Logic(index) => {
                     changed.logic[*index].low = f64::NEG_INFINITY;
                     changed.logic[*index].high = f64::INFINITY;
                 }
-                Demand::Need(index) => changed.needs[*index].least = 0.0,
-                Demand::IfUsed(index) => {
+                Member::Need(index) => changed.needs[*index].least = 0.0,
+                Member::IfUsed(index) => {
                     let switch = &mut changed.switches[*index];
                     switch.bounds = None;
                     let material = &changed.mixture.catalogue.materials[switch.material];

@@ -201,7 +201,7 @@ fn conflict(lines: &ConflictLines) -> Vec<Line> {
     let member = |line: &MemberLine| Line {
         part: "conflict",
         name: line.name.clone(),
-        figure: format!("{}; mended alone by: {}", line.asked, line.mend),
+        figure: format!("{}; mended alone by: {}", line.asked, line.repair),
         standing: if line.settled { "settled" } else { "not settled" }.to_owned(),
         ..Line::default()
     };

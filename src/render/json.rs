@@ -338,7 +338,7 @@ fn document(report: &Report) -> Document<'_> {
         largest_violation: report.worst,
         linearisation_error: report.linearisation_error,
         effort: Effort {
-            patterns: report.effort.patterns,
+            patterns: report.effort.assignments,
             tried: report.effort.tried,
             linear_programs: report.effort.programs,
         },
@@ -366,7 +366,7 @@ fn document(report: &Report) -> Document<'_> {
                     line: member.line,
                     name: &member.name,
                     asked: &member.asked,
-                    mended_by: &member.mend,
+                    mended_by: &member.repair,
                     settled: member.settled,
                 })
                 .collect(),

@@ -331,7 +331,7 @@ fn conflict(text: &mut String, report: &Report) {
                 line.line.to_string(),
                 format!("{}{mark}", escaped(&line.name)),
                 escaped(&line.asked),
-                escaped(&line.mend),
+                escaped(&line.repair),
             ]
         })
         .collect();

@@ -1,25 +1,25 @@
-//! When nothing fits: an irreducible set of demands that cannot hold together, and what would mend it.
+//! When nothing fits: an irreducible set of members that cannot hold together, and what would mend it.
 
 use super::branch_and_bound::Limits;
 use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict};
-use crate::problem::{Demand, Origin, Problem, Wanted};
+use crate::problem::{Member, Origin, Problem, Wanted};
 
 /// One member of a conflict.
 #[derive(Clone, Debug)]
-pub struct Member {
-    /// The demand.
-    pub demand: Demand,
+pub struct ConflictMember {
+    /// The member.
+    pub member: Member,
     /// Whether it was shown that the others can hold without it; otherwise the search left it unsettled.
     pub settled: bool,
     /// What would mend everything while all others stay.
-    pub mend: Mend,
+    pub repair: Repair,
 }
 
-/// What moving or dropping one demand does.
+/// What moving or dropping one member does.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Mend {
+pub enum Repair {
     /// Moved to this value (in the requirement's unit) everything can be met; `proven` if no smaller move does.
     MoveTo {
         /// The value.
@@ -39,7 +39,7 @@ pub enum Mend {
 #[derive(Clone, Debug)]
 pub struct Conflict {
     /// Members, in the order limits, choices, bounds of materials, regions; none can be left out.
-    pub members: Vec<Member>,
+    pub members: Vec<ConflictMember>,
     /// The mix that spreads the violation: every limit missed by at most this share of what it wants.
     pub compromise: Option<(f64, Vec<f64>)>,
     /// Programs solved.
@@ -57,9 +57,9 @@ const NODES: usize = 400;
 pub fn conflict(problem: &Problem) -> Conflict {
     let mut search = Search { problem, programs: 0 };
     let members = search.irreducible();
-    let mut members: Vec<Member> = members
+    let mut members: Vec<ConflictMember> = members
         .into_iter()
-        .map(|(demand, settled)| Member { demand, settled, mend: search.mend(demand) })
+        .map(|(member, settled)| ConflictMember { member, settled, repair: search.repair(member) })
         .collect();
     members.reverse();
     let compromise = search.compromise();
@@ -107,16 +107,16 @@ impl Search<'_> {
         }
     }
 
-    /// Deletion filter: a demand stays only if the rest can hold without it. Halves of the list are tried first,
-    /// since most demands have nothing to do with a conflict.
-    fn irreducible(&mut self) -> Vec<(Demand, bool)> {
-        let all = self.problem.demands();
-        let mut dropped: Vec<Demand> = Vec::new();
-        let mut kept: Vec<(Demand, bool)> = Vec::new();
-        let mut queue: Vec<Vec<Demand>> =
-            all.chunks(all.len().div_ceil(8).max(1)).map(<[Demand]>::to_vec).rev().collect();
+    /// Deletion filter: a member stays only if the rest can hold without it. Halves of the list are tried first,
+    /// since most members have nothing to do with a conflict.
+    fn irreducible(&mut self) -> Vec<(Member, bool)> {
+        let all = self.problem.members();
+        let mut dropped: Vec<Member> = Vec::new();
+        let mut kept: Vec<(Member, bool)> = Vec::new();
+        let mut queue: Vec<Vec<Member>> =
+            all.chunks(all.len().div_ceil(8).max(1)).map(<[Member]>::to_vec).rev().collect();
         while let Some(group) = queue.pop() {
-            let without: Vec<Demand> = dropped.iter().chain(&group).copied().collect();
+            let without: Vec<Member> = dropped.iter().chain(&group).copied().collect();
             match self.try_solve(&self.problem.without(&without)) {
                 Shown::Impossible => dropped.extend(group),
                 shown if group.len() == 1 => kept.push((group[0], matches!(shown, Shown::Possible(_)))),
@@ -130,29 +130,31 @@ impl Search<'_> {
         kept
     }
 
-    /// The least move of one demand that mends everything while all others stay.
-    fn mend(&mut self, demand: Demand) -> Mend {
-        let freed = self.problem.without(&[demand]);
+    /// The least move of one member that repairs everything while all others stay.
+    fn repair(&mut self, member: Member) -> Repair {
+        let freed = self.problem.without(&[member]);
         match self.try_solve(&freed) {
-            Shown::Impossible => return Mend::NoneOfThisAlone,
-            Shown::Open => return Mend::Unsettled,
+            Shown::Impossible => return Repair::NoneOfThisAlone,
+            Shown::Open => return Repair::Unsettled,
             Shown::Possible(_) => {}
         }
-        let Demand::Requirement(index) = demand else { return Mend::Drop };
+        let Member::Requirement(index) = member else { return Repair::Drop };
         let requirement = &self.problem.requirements[index];
-        let Some(extreme) = freed.with_extreme(index) else { return Mend::Drop };
+        let Some(extreme) = freed.with_extreme(index) else { return Repair::Drop };
         let limits = Limits { gap: 1e-4, nodes: 2000, time: None };
         let settings = Settings { proof: Some(limits), ..Settings::default() };
         match self.shown(&extreme, &settings) {
             Shown::Possible(found) => {
-                let Some(measured) = self.problem.measure(requirement, &found.mix) else { return Mend::Drop };
+                let Some(measured) = self.problem.measure(requirement, &found.mix) else {
+                    return Repair::Drop;
+                };
                 // The margin stays: the limit itself must give way by it too.
                 let value = requirement.severest_met(measured.got, measured.margin);
                 let proven = found.certainty.is_some_and(|certainty| certainty.complete)
                     && self.problem.is_severest_at_extreme(index);
-                Mend::MoveTo { value, proven }
+                Repair::MoveTo { value, proven }
             }
-            _ => Mend::Drop,
+            _ => Repair::Drop,
         }
     }
 

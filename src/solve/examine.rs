@@ -5,7 +5,7 @@ use super::engine::{Outcome, solve_program};
 use crate::finding::{Finding, Findings, Sources, listed};
 use crate::mixture::{Affine, Measure};
 use crate::model::{Frame, Program};
-use crate::problem::{Demand, Origin, Problem, Reach, Subject, build};
+use crate::problem::{Member, Origin, Problem, Reach, Subject, build};
 use crate::quantity::trimmed;
 use crate::response::Source;
 use crate::statement::Statement;
@@ -63,13 +63,13 @@ fn widened(mut problem: Problem) -> Problem {
     problem
 }
 
-fn limits_on_responses(problem: &Problem) -> Vec<Demand> {
+fn limits_on_responses(problem: &Problem) -> Vec<Member> {
     let requirements = problem.requirements.iter().enumerate();
     requirements
         .filter(|(_, requirement)| {
             requirement.origin == Origin::Limit && matches!(requirement.subject, Subject::Response(_))
         })
-        .map(|(index, _)| Demand::Requirement(index))
+        .map(|(index, _)| Member::Requirement(index))
         .collect()
 }
 

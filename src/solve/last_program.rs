@@ -1,7 +1,7 @@
 //! The linear program that a found mix is the optimum of, for other solvers to repeat.
 
 use super::engine::{Outcome, solve_program};
-use super::prices::pattern_of;
+use super::prices::assignment_of;
 use crate::model::{Frame, Program, tangents};
 use crate::problem::Problem;
 
@@ -28,12 +28,12 @@ const SMALLEST: i32 = -9;
 /// curve that the tangents leave, columns stay within the largest radius that keeps the optimum at the mix.
 pub fn last_program(problem: &Problem, mix: &[f64]) -> LastProgram {
     let frame = Frame::new(problem);
-    let pattern = pattern_of(problem, mix);
+    let assignment = assignment_of(problem, mix);
     let point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
     let mut power = 1;
     loop {
         let radius = if power == 1 { f64::INFINITY } else { 10_f64.powi(power) };
-        let with_slack = tangents(&frame, &pattern, mix, radius, 0.0);
+        let with_slack = tangents(&frame, &assignment, mix, radius, 0.0);
         let mut program = with_slack.program;
         program.columns.truncate(point.len());
         for row in &mut program.rows {

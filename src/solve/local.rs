@@ -1,4 +1,4 @@
-//! The local loop: successive linear programs inside a trust region, for one pattern of decisions.
+//! The local loop: successive linear programs inside a trust region, for one assignment of decisions.
 //!
 //! At a mix every curved condition is replaced by its tangent with elastic slack at a price; the step is judged
 //! by the merit `goal + penalty x sum of relative violations` of the unlinearised problem.
@@ -21,7 +21,7 @@ pub struct Precision {
 impl Precision {
     /// To the last digits that matter.
     pub const FINE: Self = Self { gain: 1e-9, steps: 200, penalty: 2e6 };
-    /// Enough to tell a good pattern from a bad one.
+    /// Enough to tell a good assignment from a bad one.
     pub const ROUGH: Self = Self { gain: 1e-4, steps: 25, penalty: 10.0 * FIRST_PENALTY };
 }
 
@@ -54,7 +54,7 @@ const FEASIBLE: f64 = 1e-8;
 /// What both engines said when they failed.
 pub fn improve(
     frame: &Frame<'_>,
-    pattern: &[Option<bool>],
+    assignment: &[Option<bool>],
     start: Vec<f64>,
     precision: Precision,
 ) -> Result<Stop, String> {
@@ -64,9 +64,9 @@ pub fn improve(
     let mut programs = 0;
     let mut linearisation_error = 0.0;
     let mut settled = false;
-    if !obeys_exact_part(frame, pattern, &state.mix) {
-        // A start taken from a relaxation: the first program brings it to the pattern, whatever that costs.
-        let program = tangents(frame, pattern, &state.mix, f64::INFINITY, penalty);
+    if !obeys_exact_part(frame, assignment, &state.mix) {
+        // A start taken from a relaxation: the first program brings it to the assignment, whatever that costs.
+        let program = tangents(frame, assignment, &state.mix, f64::INFINITY, penalty);
         programs += 1;
         state = match solve_program(&program.program) {
             Outcome::Optimal(point, _) => State::at(frame, frame.raise(&point)),
@@ -85,7 +85,7 @@ pub fn improve(
         };
     }
     while programs < precision.steps {
-        let program = tangents(frame, pattern, &state.mix, radius, penalty);
+        let program = tangents(frame, assignment, &state.mix, radius, penalty);
         programs += 1;
         let (point, objective) = match solve_program(&program.program) {
             Outcome::Optimal(point, objective) => (point, objective),
@@ -145,8 +145,8 @@ pub fn improve(
 }
 
 /// Whether a mix satisfies what the tangents never touch: bounds, volume, linear rows, decisions.
-fn obeys_exact_part(frame: &Frame<'_>, pattern: &[Option<bool>], mix: &[f64]) -> bool {
-    let program = frame.exact_part(pattern, Wholeness::Relaxed);
+fn obeys_exact_part(frame: &Frame<'_>, assignment: &[Option<bool>], mix: &[f64]) -> bool {
+    let program = frame.exact_part(assignment, Wholeness::Relaxed);
     let point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
     // With decisions left open there are columns that the mix does not hold: the first program will say.
     point.len() < program.columns.len() || program.violation(&point) <= 1e-6

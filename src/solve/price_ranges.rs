@@ -3,7 +3,7 @@
 
 use super::branch_and_bound::{Limits, multipliers_at};
 use super::engine::{Outcome, solve_program};
-use super::prices::{NEAR, final_program, pattern_of};
+use super::prices::{NEAR, assignment_of, final_program};
 use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict, used};
@@ -173,8 +173,8 @@ impl Search<'_> {
     /// A material without a least amount enters little by little: at its price less its reduced cost.
     fn by_reduced_cost(&mut self) -> PriceRange {
         self.proven = false;
-        let pattern = pattern_of(self.problem, &self.found.mix);
-        let program = final_program(self.problem, &pattern, &self.found.mix, NEAR);
+        let assignment = assignment_of(self.problem, &self.found.mix);
+        let program = final_program(self.problem, &assignment, &self.found.mix, NEAR);
         let frame = Frame::new(self.problem);
         let Outcome::Optimal(point, _) = solve_program(&program) else { return PriceRange::Unsettled };
         let Some((_, reduced)) = multipliers_at(&program, &point) else { return PriceRange::Unsettled };

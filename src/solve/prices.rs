@@ -6,7 +6,7 @@
 use super::branch_and_bound::multipliers_at;
 use super::engine::{Outcome, solve_program};
 use super::verdict::{Found, used};
-use crate::model::{Frame, Pattern, Program, tangents};
+use crate::model::{Assignment, Frame, Program, tangents};
 use crate::parallel;
 use crate::problem::{Origin, Problem, Requirement, Wanted};
 
@@ -47,16 +47,16 @@ pub fn prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
         .filter(|line| line.measured.is_some_and(|measured| measured.is_binding()))
         .map(|line| line.requirement)
         .collect();
-    let pattern = pattern_of(problem, &found.mix);
+    let assignment = assignment_of(problem, &found.mix);
     parallel::in_order(
         &binding,
-        |_, requirement| (*requirement, price(problem, &pattern, &found.mix, *requirement)),
+        |_, requirement| (*requirement, price(problem, &assignment, &found.mix, *requirement)),
         |_| {},
     )
 }
 
 /// The decisions a mix has taken.
-pub fn pattern_of(problem: &Problem, mix: &[f64]) -> Pattern {
+pub fn assignment_of(problem: &Problem, mix: &[f64]) -> Assignment {
     let frame = Frame::new(problem);
     let used = used(problem, mix);
     let switches = problem.switches.iter().map(|switch| Some(used[switch.material]));
@@ -71,25 +71,25 @@ pub fn pattern_of(problem: &Problem, mix: &[f64]) -> Pattern {
 ///
 /// Where the best mix lies on a curve, between the corners of its tangents, a program without a reach has its optimum
 /// in some far corner: the goal there is the same, but not what a moved limit does.
-pub fn final_program(problem: &Problem, pattern: &Pattern, mix: &[f64], reach: f64) -> Program {
+pub fn final_program(problem: &Problem, assignment: &Assignment, mix: &[f64], reach: f64) -> Program {
     let frame = Frame::new(problem);
-    let mut tangents = tangents(&frame, pattern, mix, reach, 0.0);
+    let mut tangents = tangents(&frame, assignment, mix, reach, 0.0);
     for column in &tangents.elastic {
         tangents.program.columns[*column].high = 0.0;
     }
     tangents.program
 }
 
-fn price(problem: &Problem, pattern: &Pattern, mix: &[f64], index: usize) -> Price {
+fn price(problem: &Problem, assignment: &Assignment, mix: &[f64], index: usize) -> Price {
     let requirement = &problem.requirements[index];
     let Wanted::Value(wanted) = requirement.wanted else { return Price::Comparison };
     if matches!(requirement.origin, Origin::Region { .. } | Origin::Leverage(_)) {
         return Price::Trial;
     }
     // What cannot be met nearby may be met further off.
-    match price_within(problem, pattern, mix, index, wanted, NEAR) {
+    match price_within(problem, assignment, mix, index, wanted, NEAR) {
         Price::Unreliable | Price::Between { tightening: None, .. } => {
-            price_within(problem, pattern, mix, index, wanted, f64::INFINITY)
+            price_within(problem, assignment, mix, index, wanted, f64::INFINITY)
         }
         price => price,
     }
@@ -97,24 +97,25 @@ fn price(problem: &Problem, pattern: &Pattern, mix: &[f64], index: usize) -> Pri
 
 fn price_within(
     problem: &Problem,
-    pattern: &Pattern,
+    assignment: &Assignment,
     mix: &[f64],
     index: usize,
     wanted: f64,
     reach: f64,
 ) -> Price {
     let requirement = &problem.requirements[index];
-    let program = final_program(problem, pattern, mix, reach);
+    let program = final_program(problem, assignment, mix, reach);
     let Outcome::Optimal(point, objective) = solve_program(&program) else { return Price::Unreliable };
     let goal_scale = Frame::new(problem).goal_scale;
     let step = MOVE * wanted.abs().max(typical(requirement));
     // Nearby, an addition at its cap may come to count the other way; the choices of materials are kept.
-    let patterns = if reach == NEAR { counting_either_way(problem, pattern) } else { vec![pattern.clone()] };
+    let assignments =
+        if reach == NEAR { counting_either_way(problem, assignment) } else { vec![assignment.clone()] };
     let moved = |by: f64| {
         let changed = problem.with_wanted(index, wanted + by);
         let scale = Frame::new(&changed).goal_scale;
-        let goals = patterns.iter().filter_map(|pattern| {
-            match solve_program(&final_program(&changed, pattern, mix, reach)) {
+        let goals = assignments.iter().filter_map(|assignment| {
+            match solve_program(&final_program(&changed, assignment, mix, reach)) {
                 Outcome::Optimal(_, moved) => Some((moved * scale - objective * goal_scale) / step),
                 _ => None,
             }
@@ -126,7 +127,7 @@ fn price_within(
     let tightening = moved(sign * step);
     let Some(loosening) = moved(-sign * step).map(|gain| -gain) else { return Price::Unreliable };
     let from_multipliers =
-        slope_by_multipliers(problem, &program, &point, index, sign * step, (pattern, mix, reach));
+        slope_by_multipliers(problem, &program, &point, index, sign * step, (assignment, mix, reach));
     let confirmed = |price: f64| from_multipliers.is_none_or(|slope| agree(slope, price));
     match tightening {
         Some(tightening) if agree(tightening, loosening) && confirmed(loosening) => {
@@ -136,15 +137,15 @@ fn price_within(
     }
 }
 
-/// A pattern, and those in which one counted addition counts the other way.
-fn counting_either_way(problem: &Problem, pattern: &Pattern) -> Vec<Pattern> {
-    let counted = problem.switches.len()..pattern.len();
+/// An assignment, and those in which one counted addition counts the other way.
+fn counting_either_way(problem: &Problem, assignment: &Assignment) -> Vec<Assignment> {
+    let counted = problem.switches.len()..assignment.len();
     let others = counted.map(|at| {
-        let mut other = pattern.clone();
+        let mut other = assignment.clone();
         other[at] = other[at].map(|decision| !decision);
         other
     });
-    [pattern.clone()].into_iter().chain(others).collect()
+    [assignment.clone()].into_iter().chain(others).collect()
 }
 
 /// d goal / d limit from the multipliers: sum of y times how far the limit's rows move.
@@ -154,12 +155,12 @@ fn slope_by_multipliers(
     point: &[f64],
     index: usize,
     by: f64,
-    (pattern, mix, reach): (&Pattern, &[f64], f64),
+    (assignment, mix, reach): (&Assignment, &[f64], f64),
 ) -> Option<f64> {
     let Wanted::Value(wanted) = problem.requirements[index].wanted else { return None };
     let (y, reduced) = multipliers_at(program, point)?;
     let changed = problem.with_wanted(index, wanted + by);
-    let moved = final_program(&changed, pattern, mix, reach);
+    let moved = final_program(&changed, assignment, mix, reach);
     if moved.rows.len() != program.rows.len()
         || Frame::new(&changed).goal_scale != Frame::new(problem).goal_scale
     {

@@ -1,21 +1,21 @@
-//! Decisions and starts: every admissible pattern within reach, several starts each, the best audited mix kept.
+//! Decisions and starts: every admissible assignment within reach, several starts each, the best audited mix kept.
 
+use super::assignments::{admissible, neighbours};
 use super::branch_and_bound::{Watch, prove};
 use super::conflict::conflict;
 use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
-use super::patterns::{admissible, neighbours};
 use super::prices::prices;
 use super::settings::{Effort, Explain, Settings};
 use super::starts::starts;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
-use crate::model::{Frame, Pattern, Program, Wholeness};
+use crate::model::{Assignment, Frame, Program, Wholeness};
 use crate::parallel;
 use crate::problem::{Problem, Reach};
 
 /// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
 const BLOCK: usize = 16;
-/// Relative distance above the best goal at which a pattern is not looked at again.
+/// Relative distance above the best goal at which an assignment is not looked at again.
 const FAR: f64 = 0.05;
 /// Relative violation at which a stop of the loop counts as a mix.
 const FEASIBLE: f64 = 2e-7;
@@ -37,20 +37,20 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
         effort.programs += tree.proof.programs;
         certainty = Some(Certainty::new(&tree.proof, &frame));
         // The search stops at its gap; the best mix goes on to the bottom of its own valley.
-        search.best = tree.best.map(|(pattern, stop)| {
-            match improve(&frame, &pattern, stop.mix.clone(), Precision::FINE) {
-                Ok(finer) if finer.violation <= FEASIBLE && finer.goal < stop.goal => (pattern, finer),
-                _ => (pattern, stop),
+        search.best = tree.best.map(|(assignment, stop)| {
+            match improve(&frame, &assignment, stop.mix.clone(), Precision::FINE) {
+                Ok(finer) if finer.violation <= FEASIBLE && finer.goal < stop.goal => (assignment, finer),
+                _ => (assignment, stop),
             }
         });
     }
     let settled = search.best.is_some() || certainty.is_some_and(|certainty| certainty.complete);
     if !settled && 0 < settings.starts {
         // Without a proof, or where branch and bound met no mix: the local loop over decisions and starts.
-        match admissible(&frame, settings.most_patterns) {
-            Some(patterns) => {
-                effort.patterns = patterns.len();
-                search.all(patterns, settings, &mut effort);
+        match admissible(&frame, settings.most_assignments) {
+            Some(assignments) => {
+                effort.assignments = assignments.len();
+                search.all(assignments, settings, &mut effort);
             }
             None => search.around(settings, &mut effort),
         }
@@ -89,13 +89,13 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
 
 struct Search<'f, 'p> {
     frame: &'f Frame<'p>,
-    best: Option<(Pattern, Stop)>,
-    least_violated: Option<(Pattern, Stop)>,
+    best: Option<(Assignment, Stop)>,
+    least_violated: Option<(Assignment, Stop)>,
     unsettled: bool,
     failure: Option<String>,
 }
 
-/// What one pattern came to.
+/// What one assignment came to.
 enum Tried {
     /// The exact part alone cannot hold, or cannot beat the best.
     Hopeless,
@@ -104,14 +104,14 @@ enum Tried {
 }
 
 impl Search<'_, '_> {
-    fn all(&mut self, patterns: Vec<Pattern>, settings: &Settings, effort: &mut Effort) {
+    fn all(&mut self, assignments: Vec<Assignment>, settings: &Settings, effort: &mut Effort) {
         let frame = self.frame;
-        let bounds = parallel::in_order(&patterns, |_, pattern| cheapest(frame, pattern), |_| {});
-        effort.programs += patterns.len();
-        let mut order: Vec<(f64, Vec<f64>, Pattern)> = Vec::new();
-        for (pattern, cheapest) in patterns.into_iter().zip(bounds) {
+        let bounds = parallel::in_order(&assignments, |_, assignment| cheapest(frame, assignment), |_| {});
+        effort.programs += assignments.len();
+        let mut order: Vec<(f64, Vec<f64>, Assignment)> = Vec::new();
+        for (assignment, cheapest) in assignments.into_iter().zip(bounds) {
             match cheapest {
-                Outcome::Optimal(point, bound) => order.push((bound, point, pattern)),
+                Outcome::Optimal(point, bound) => order.push((bound, point, assignment)),
                 Outcome::Failed(reason) => self.failure = Some(reason),
                 Outcome::Unbounded => self.failure = Some("the goal has no bound".to_owned()),
                 Outcome::Infeasible => {}
@@ -123,24 +123,24 @@ impl Search<'_, '_> {
             let limit = self.best_goal();
             let results = parallel::in_order(
                 block,
-                |_, (bound, point, pattern)| {
+                |_, (bound, point, assignment)| {
                     if limit <= *bound {
                         return Tried::Hopeless;
                     }
                     let start = frame.raise(point);
-                    run(frame, pattern, vec![start], Precision::ROUGH)
+                    run(frame, assignment, vec![start], Precision::ROUGH)
                 },
                 |_| {},
             );
             for (offset, result) in results.into_iter().enumerate() {
                 let index = block_number * BLOCK + offset;
-                let pattern = &order[index].2;
+                let assignment = &order[index].2;
                 effort.tried += 1;
                 let mix = match &result {
                     Tried::Stopped(stops) => stops.first().map(|stop| stop.mix.clone()).unwrap_or_default(),
                     Tried::Hopeless | Tried::Failed(_) => Vec::new(),
                 };
-                if let Some(rank) = self.take(pattern, result, effort) {
+                if let Some(rank) = self.take(assignment, result, effort) {
                     ranked.push((rank, index, mix));
                 }
             }
@@ -148,7 +148,7 @@ impl Search<'_, '_> {
         ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         // What stopped far above the best found so far will not end below it.
         let worst = self.best_goal() + FAR * self.best_goal().abs();
-        let finalists: Vec<(&Pattern, &Vec<f64>, Vec<f64>)> = ranked
+        let finalists: Vec<(&Assignment, &Vec<f64>, Vec<f64>)> = ranked
             .into_iter()
             .take(settings.finalists)
             .filter(|(rank, ..)| *rank <= worst)
@@ -156,29 +156,29 @@ impl Search<'_, '_> {
             .collect();
         let results = parallel::in_order(
             &finalists,
-            |_, (pattern, cheapest, mix)| {
-                let mut starts = starts(frame, pattern, cheapest, settings.starts);
+            |_, (assignment, cheapest, mix)| {
+                let mut starts = starts(frame, assignment, cheapest, settings.starts);
                 // In place of the cheapest point itself: where the first look from there has led.
                 if let Some(first) = starts.first_mut() {
                     first.clone_from(mix);
                 }
-                run(frame, pattern, starts, Precision::FINE)
+                run(frame, assignment, starts, Precision::FINE)
             },
             |_| {},
         );
-        for ((pattern, ..), result) in finalists.into_iter().zip(results) {
-            self.take(pattern, result, effort);
+        for ((assignment, ..), result) in finalists.into_iter().zip(results) {
+            self.take(assignment, result, effort);
         }
     }
 
-    /// Too many patterns to try all: from the pattern of the exact program, on to better neighbours.
+    /// Too many assignments to try all: from the assignment of the exact program, on to better neighbours.
     fn around(&mut self, settings: &Settings, effort: &mut Effort) {
         let frame = self.frame;
-        let Some(mut pattern) = first_pattern(frame) else { return };
-        let mut seen: Vec<Pattern> = Vec::new();
+        let Some(mut assignment) = first_assignment(frame) else { return };
+        let mut seen: Vec<Assignment> = Vec::new();
         loop {
-            let mut cases: Vec<Pattern> = neighbours(frame, &pattern);
-            cases.insert(0, pattern.clone());
+            let mut cases: Vec<Assignment> = neighbours(frame, &assignment);
+            cases.insert(0, assignment.clone());
             cases.retain(|case| !seen.contains(case));
             seen.extend(cases.iter().cloned());
             let before = self.best_goal();
@@ -186,33 +186,33 @@ impl Search<'_, '_> {
                 let limit = self.best_goal();
                 let results = parallel::in_order(
                     block,
-                    |_, pattern| match cheapest(frame, pattern) {
+                    |_, assignment| match cheapest(frame, assignment) {
                         Outcome::Optimal(point, bound) if bound < limit => {
-                            run(frame, pattern, vec![frame.raise(&point)], Precision::ROUGH)
+                            run(frame, assignment, vec![frame.raise(&point)], Precision::ROUGH)
                         }
                         _ => Tried::Hopeless,
                     },
                     |_| {},
                 );
-                for (pattern, result) in block.iter().zip(results) {
+                for (assignment, result) in block.iter().zip(results) {
                     effort.tried += 1;
                     effort.programs += 1;
-                    self.take(pattern, result, effort);
+                    self.take(assignment, result, effort);
                 }
             }
             let Some((best, _)) = self.best.as_ref().or(self.least_violated.as_ref()) else { break };
-            if *best == pattern || before <= self.best_goal() {
+            if *best == assignment || before <= self.best_goal() {
                 break;
             }
-            pattern.clone_from(best);
+            assignment.clone_from(best);
         }
-        if let Some((pattern, stop)) = self.best.clone().or_else(|| self.least_violated.clone())
-            && let Outcome::Optimal(point, _) = cheapest(frame, &pattern)
+        if let Some((assignment, stop)) = self.best.clone().or_else(|| self.least_violated.clone())
+            && let Outcome::Optimal(point, _) = cheapest(frame, &assignment)
         {
-            let mut starts = starts(frame, &pattern, &point, settings.starts);
+            let mut starts = starts(frame, &assignment, &point, settings.starts);
             starts.insert(0, stop.mix);
-            let result = run(frame, &pattern, starts, Precision::FINE);
-            self.take(&pattern, result, effort);
+            let result = run(frame, &assignment, starts, Precision::FINE);
+            self.take(&assignment, result, effort);
         }
     }
 
@@ -221,7 +221,7 @@ impl Search<'_, '_> {
     }
 
     /// Keeps what is better; returns a rank for choosing finalists: goal, with violations far behind.
-    fn take(&mut self, pattern: &Pattern, tried: Tried, effort: &mut Effort) -> Option<f64> {
+    fn take(&mut self, assignment: &Assignment, tried: Tried, effort: &mut Effort) -> Option<f64> {
         let stops = match tried {
             Tried::Hopeless => return None,
             Tried::Failed(reason) => {
@@ -236,13 +236,13 @@ impl Search<'_, '_> {
             rank = rank.min(stop.goal + 100.0 * (stop.violation - FEASIBLE).max(0.0));
             if stop.violation <= FEASIBLE {
                 if stop.goal < self.best_goal() {
-                    self.best = Some((pattern.clone(), stop));
+                    self.best = Some((assignment.clone(), stop));
                 }
             } else {
                 self.unsettled |= !stop.settled;
                 let least = self.least_violated.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.violation);
                 if stop.violation < least {
-                    self.least_violated = Some((pattern.clone(), stop));
+                    self.least_violated = Some((assignment.clone(), stop));
                 }
             }
         }
@@ -251,14 +251,14 @@ impl Search<'_, '_> {
 }
 
 /// The exact part alone at its best: a point to start from, and a bound that needs no proof.
-fn cheapest(frame: &Frame<'_>, pattern: &Pattern) -> Outcome {
-    solve_program(&frame.exact_part(pattern, Wholeness::Relaxed))
+fn cheapest(frame: &Frame<'_>, assignment: &Assignment) -> Outcome {
+    solve_program(&frame.exact_part(assignment, Wholeness::Relaxed))
 }
 
-fn run(frame: &Frame<'_>, pattern: &Pattern, starts: Vec<Vec<f64>>, precision: Precision) -> Tried {
+fn run(frame: &Frame<'_>, assignment: &Assignment, starts: Vec<Vec<f64>>, precision: Precision) -> Tried {
     let mut stops = Vec::new();
     for start in starts {
-        match improve(frame, pattern, start, precision) {
+        match improve(frame, assignment, start, precision) {
             Ok(stop) => stops.push(stop),
             Err(reason) => return Tried::Failed(reason),
         }
@@ -266,8 +266,8 @@ fn run(frame: &Frame<'_>, pattern: &Pattern, starts: Vec<Vec<f64>>, precision: P
     Tried::Stopped(stops)
 }
 
-/// The pattern of the exact part solved with whole decisions.
-fn first_pattern(frame: &Frame<'_>) -> Option<Pattern> {
+/// The assignment of the exact part solved with whole decisions.
+fn first_assignment(frame: &Frame<'_>) -> Option<Assignment> {
     let undecided = frame.undecided();
     let program: Program = frame.exact_part(&undecided, Wholeness::Whole);
     let Outcome::Optimal(point, _) = solve_program(&program) else { return None };

@@ -18,18 +18,18 @@ pub struct Settings {
     pub explain: Explain,
     /// When the proof may stop; `None` for the local answer alone.
     pub proof: Option<Limits>,
-    /// Patterns up to which all are tried.
-    pub most_patterns: usize,
-    /// Patterns that get all starts after the first look.
+    /// Assignments up to which all are tried.
+    pub most_assignments: usize,
+    /// Assignments that get all starts after the first look.
     pub finalists: usize,
     /// Starts per finalist; none leaves the local loop to branch and bound.
     pub starts: usize,
 }
 
 impl Settings {
-    /// The local answer alone: every admissible pattern within reach, several starts each for the best.
+    /// The local answer alone: every admissible assignment within reach, several starts each for the best.
     pub fn local() -> Self {
-        Self { explain: Explain::Briefly, proof: None, most_patterns: 512, finalists: 6, starts: 3 }
+        Self { explain: Explain::Briefly, proof: None, most_assignments: 512, finalists: 6, starts: 3 }
     }
 
     /// With a proof: branch and bound polishes the mixes it meets.
@@ -55,9 +55,9 @@ impl Default for Settings {
 /// What a solve took.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Effort {
-    /// Patterns of decisions that obey the choices; zero if they were not counted.
-    pub patterns: usize,
-    /// Patterns tried.
+    /// Assignments of decisions that obey the choices; zero if they were not counted.
+    pub assignments: usize,
+    /// Assignments tried.
     pub tried: usize,
     /// Linear programs solved.
     pub programs: usize,

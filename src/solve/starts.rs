@@ -1,11 +1,11 @@
 //! Where the local loop begins.
 
 use super::engine::{Outcome, solve_program};
-use crate::model::{Frame, Pattern, Wholeness};
+use crate::model::{Assignment, Frame, Wholeness};
 
 /// Deterministic starts: the cheapest point of the exact part, and middles of its extreme points.
-pub fn starts(frame: &Frame<'_>, pattern: &Pattern, cheapest: &[f64], count: usize) -> Vec<Vec<f64>> {
-    let program = frame.exact_part(pattern, Wholeness::Relaxed);
+pub fn starts(frame: &Frame<'_>, assignment: &Assignment, cheapest: &[f64], count: usize) -> Vec<Vec<f64>> {
+    let program = frame.exact_part(assignment, Wholeness::Relaxed);
     let columns = frame.problem.mixture.columns.len();
     let mut list = vec![frame.raise(cheapest)];
     for seed in 1..count {

@@ -7,7 +7,7 @@ use super::search::solve;
 use super::settings::Settings;
 use super::verdict::{Found, Verdict};
 use crate::parallel;
-use crate::problem::{Demand, Origin, Problem, Wanted};
+use crate::problem::{Member, Origin, Problem, Wanted};
 
 /// A number and whether it is proven.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -99,7 +99,7 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
         .map(|measured| requirement.severest_met(measured.got, measured.margin))
         // An age at cracking that there is none of is no value.
         .filter(|value| value.is_finite());
-    let freed = problem.without(&[Demand::Requirement(index)]);
+    let freed = problem.without(&[Member::Requirement(index)]);
     let Wanted::Value(asked) = requirement.wanted else {
         let asked =
             best.and_then(|found| problem.measure(requirement, &found.mix)).map_or(f64::NAN, |m| m.wanted);

@@ -150,14 +150,18 @@ pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
 
 fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
     let used = used(problem, mix);
-    let pattern: Vec<bool> = problem.switches.iter().map(|switch| used[switch.material]).collect();
-    let mut broken: Vec<String> =
-        problem.logic.iter().filter(|logic| !logic.holds(&pattern)).map(|logic| logic.name.clone()).collect();
+    let assignment: Vec<bool> = problem.switches.iter().map(|switch| used[switch.material]).collect();
+    let mut broken: Vec<String> = problem
+        .logic
+        .iter()
+        .filter(|logic| !logic.holds(&assignment))
+        .map(|logic| logic.name.clone())
+        .collect();
     let base_mass = |by: &Use| match by {
         Use::Dose(base) => problem.mixture.base(*base).at(mix),
         Use::Amount | Use::Share(_) => 1.0,
     };
-    for (switch, on) in problem.switches.iter().zip(&pattern) {
+    for (switch, on) in problem.switches.iter().zip(&assignment) {
         let Some(bounds) = switch.bounds.as_ref().filter(|_| *on) else { continue };
         let amount = mix[switch.material];
         let base = base_mass(&bounds.by);
@@ -169,7 +173,7 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
     }
     for need in &problem.needs {
         let least = need.least * base_mass(&need.by);
-        if pattern[need.switch] && mix[need.material] < least * (1.0 - TOLERANCE) {
+        if assignment[need.switch] && mix[need.material] < least * (1.0 - TOLERANCE) {
             broken.push(need.name.clone());
         }
     }

@@ -71,15 +71,15 @@ fn exact_part(bencher: Bencher) {
 fn one_step(bencher: Bencher) {
     let problem = problem();
     let frame = Frame::new(&problem);
-    let pattern = frame.undecided();
-    let Outcome::Optimal(point, _) = solve_program(&frame.exact_part(&pattern, Wholeness::Relaxed)) else {
+    let assignment = frame.undecided();
+    let Outcome::Optimal(point, _) = solve_program(&frame.exact_part(&assignment, Wholeness::Relaxed)) else {
         panic!("the exact part of the reference problem has a solution")
     };
     let mix = frame.raise(&point);
-    bencher.bench(|| solve_program(&tangents(&frame, &pattern, black_box(&mix), 0.5, 20.0).program));
+    bencher.bench(|| solve_program(&tangents(&frame, &assignment, black_box(&mix), 0.5, 20.0).program));
 }
 
-/// The fast local answer: every pattern of choices, all starts.
+/// The fast local answer: every assignment of choices, all starts.
 #[divan::bench(sample_count = 20)]
 fn solving_locally(bencher: Bencher) {
     let problem = problem();

@@ -1,7 +1,7 @@
-//! Nothing can be left out of a conflict, mends mend and no more, and what is left out is neither kept nor blamed.
+//! Nothing can be left out of a conflict, repairs mend and no more, and what is left out is neither kept nor blamed.
 
-use mixbound::problem::{Demand, Measured, Origin, Problem, Wanted};
-use mixbound::solve::{Mend, Settings, Verdict, audit, solve};
+use mixbound::problem::{Measured, Member, Origin, Problem, Wanted};
+use mixbound::solve::{Repair, Settings, Verdict, audit, solve};
 
 use crate::kept;
 use crate::problems::problem;
@@ -42,21 +42,21 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
         let verdict = solve(&problem, &Settings::default().explained());
         let Verdict::Nothing(nothing) = verdict else { panic!("{name}: {verdict:?}") };
         let conflict = nothing.conflict.unwrap_or_else(|| panic!("{name}: no conflict"));
-        let members: Vec<Demand> = conflict.members.iter().map(|member| member.demand).collect();
-        let others: Vec<Demand> =
-            problem.demands().into_iter().filter(|demand| !members.contains(demand)).collect();
+        let members: Vec<Member> = conflict.members.iter().map(|member| member.member).collect();
+        let others: Vec<Member> =
+            problem.members().into_iter().filter(|member| !members.contains(member)).collect();
         assert!(is_proven_impossible(&problem.without(&others)), "{name}: its conflict is none");
         for member in &conflict.members {
-            let without: Vec<Demand> = others.iter().copied().chain([member.demand]).collect();
+            let without: Vec<Member> = others.iter().copied().chain([member.member]).collect();
             if member.settled {
                 assert!(
                     found(&problem.without(&without), &Settings::default()).is_some(),
                     "{name}: {:?} is idle",
-                    member.demand
+                    member.member
                 );
             }
-            let Mend::MoveTo { value, proven } = member.mend else { continue };
-            let Demand::Requirement(index) = member.demand else { panic!("{name}: only limits move") };
+            let Repair::MoveTo { value, proven } = member.repair else { continue };
+            let Member::Requirement(index) = member.member else { panic!("{name}: only limits move") };
             let Wanted::Value(asked) = problem.requirements[index].wanted else {
                 panic!("{name}: no number to move")
             };
@@ -64,7 +64,7 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
             let further = asked + 1.0001 * (value - asked);
             assert!(
                 found(&problem.with_wanted(index, further), &Settings::default()).is_some(),
-                "{name}: {what} at {value} mends nothing"
+                "{name}: {what} at {value} repairs nothing"
             );
             if proven {
                 let shorter = asked + 0.99 * (value - asked);
@@ -89,8 +89,8 @@ fn the_impossible_floor_names_the_four_that_cannot_hold_together() {
     let mut names: Vec<&str> = conflict
         .members
         .iter()
-        .map(|member| match member.demand {
-            Demand::Requirement(index) => problem.requirements[index].name.as_str(),
+        .map(|member| match member.member {
+            Member::Requirement(index) => problem.requirements[index].name.as_str(),
             _ => "a choice",
         })
         .collect();
@@ -118,7 +118,7 @@ fn a_conflict_between_a_ratio_and_a_modulus_names_these_two() {
     let mut names = Vec::new();
     for member in &conflict.members {
         assert!(member.settled, "{member:?}");
-        let Demand::Requirement(index) = member.demand else { panic!("{member:?}") };
+        let Member::Requirement(index) = member.member else { panic!("{member:?}") };
         names.push(problem.requirements[index].name.as_str());
     }
     names.sort_unstable();
@@ -130,24 +130,24 @@ fn a_demand_left_out_is_neither_kept_nor_blamed() {
     for name in ["02-plain-structural", "06-exposure-classes", "03-flowable-two-fillers"] {
         let problem = shipped_one(name);
         let best = found(&problem, &Settings::default()).expect("it has a mix");
-        for demand in problem.demands() {
-            let without = problem.without(&[demand]);
+        for member in problem.members() {
+            let without = problem.without(&[member]);
             let Some(freed) = found(&without, &Settings::default()) else {
-                panic!("{name}: {demand:?} was no help")
+                panic!("{name}: {member:?} was no help")
             };
             let bound = freed.certainty.expect("a proof was asked for").bound;
             assert!(
                 bound <= best.goal + 1e-6 * best.goal,
-                "{name}: without {demand:?} more is claimed: {bound}"
+                "{name}: without {member:?} more is claimed: {bound}"
             );
-            assert!(audit(&without, &freed.mix).passes(), "{name}: {demand:?}");
+            assert!(audit(&without, &freed.mix).passes(), "{name}: {member:?}");
             assert!(
                 without.requirements.len() == problem.requirements.len()
                     && without.logic.len() == problem.logic.len(),
-                "{name}: indices move without {demand:?}"
+                "{name}: indices move without {member:?}"
             );
         }
-        let all = problem.without(&problem.demands());
+        let all = problem.without(&problem.members());
         let freed = found(&all, &Settings::default()).expect("nothing is asked");
         assert!(freed.goal <= best.goal + 1e-9);
         let missed = |problem: &Problem| {

@@ -1,14 +1,15 @@
 //! Prices are what re-solving with the limit moved costs, decisions kept.
 
 use mixbound::problem::{Logic, Problem, Wanted};
-use mixbound::solve::{Price, Settings, pattern_of};
+use mixbound::solve::{Price, Settings, assignment_of};
 
 use super::{found, shipped};
 
 /// The problem with the decisions of a mix imposed as choices.
 fn decided_as(problem: &Problem, mix: &[f64]) -> Problem {
     let mut fixed = problem.clone();
-    for (switch, decision) in pattern_of(problem, mix).into_iter().take(problem.switches.len()).enumerate() {
+    for (switch, decision) in assignment_of(problem, mix).into_iter().take(problem.switches.len()).enumerate()
+    {
         let value = f64::from(u8::from(decision == Some(true)));
         let name = format!("as found {switch}");
         fixed.logic.push(Logic {

@@ -4,24 +4,24 @@ use mixbound::model::{Frame, Kind, Lifting, Node, fbbt, relaxation};
 use mixbound::number::Interval;
 use mixbound::problem::{Origin, Problem};
 use mixbound::solve::{
-    Limits, Outcome, Settings, audit, certified_bound, certified_infeasible, pattern_of, solve_program,
+    Limits, Outcome, Settings, assignment_of, audit, certified_bound, certified_infeasible, solve_program,
 };
 
 use super::{Scatter, found, shipped};
 use crate::kept;
 use crate::problems::problem;
 
-/// The point of a relaxation at a mix, decisions of the pattern left out.
+/// The point of a relaxation at a mix, decisions of the assignment left out.
 fn lifted(
     problem: &Problem,
     lifting: &Lifting,
     frame: &Frame<'_>,
     mix: &[f64],
-    pattern: &[Option<bool>],
+    assignment: &[Option<bool>],
 ) -> Option<Vec<f64>> {
-    let decided = pattern_of(problem, mix);
+    let decided = assignment_of(problem, mix);
     let mut point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
-    let open = decided.iter().zip(pattern).filter(|(_, pattern)| pattern.is_none());
+    let open = decided.iter().zip(assignment).filter(|(_, assignment)| assignment.is_none());
     point.extend(open.map(|(decision, _)| f64::from(u8::from(*decision == Some(true)))));
     let mut z = Vec::new();
     for factor in &lifting.factors {
@@ -82,15 +82,15 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
         let lifting = Lifting::new(&frame);
         let first = frame.scales.len();
         for mix in mixes(&problem) {
-            let decided = pattern_of(&problem, &mix);
+            let decided = assignment_of(&problem, &mix);
             for case in 0..12 {
                 let share = if case % 3 == 0 { 0.0 } else { 0.5 };
-                let pattern: Vec<Option<bool>> = decided
+                let assignment: Vec<Option<bool>> = decided
                     .iter()
                     .map(|decision| if scatter.chance(share) { *decision } else { None })
                     .collect();
-                let Some(point) = lifted(&problem, &lifting, &frame, &mix, &pattern) else { continue };
-                let open = pattern.iter().filter(|decision| decision.is_none()).count();
+                let Some(point) = lifted(&problem, &lifting, &frame, &mix, &assignment) else { continue };
+                let open = assignment.iter().filter(|decision| decision.is_none()).count();
                 let z = &point[first + open..];
                 let width = 10_f64.powf(scatter.between(-4.0, 0.0));
                 let factors: Vec<Interval> = lifting
@@ -110,7 +110,7 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
                         )
                     })
                     .collect();
-                let node = Node { pattern, amounts: problem.reach.columns.clone(), factors };
+                let node = Node { assignment, amounts: problem.reach.columns.clone(), factors };
                 let mut program = relaxation(&frame, &lifting, &node).program;
                 let wrong = program.violation(&point);
                 assert!(

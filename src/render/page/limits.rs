@@ -173,7 +173,7 @@ pub fn conflict(report: &Report) -> Option<Table> {
                     format!("{name}{unsettled}"),
                     member.line.to_string(),
                     clean(&member.asked),
-                    clean(&member.mend),
+                    clean(&member.repair),
                 ])
             })
             .collect(),

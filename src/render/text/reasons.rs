@@ -57,7 +57,7 @@ pub fn conflict(text: &mut String, report: &Report) {
             member.line.to_string(),
             format!("{}{mark}", clean(&member.name)),
             member.asked.clone(),
-            member.mend.clone(),
+            member.repair.clone(),
         ]);
     }
     align_numbers(&mut table, 0, 1);

@@ -46,7 +46,7 @@ impl NodeContext<'_, '_> {
 
     /// The widest factor, where no error shows a better one but the node must be split.
     pub fn widest(&self, node: &Node) -> Option<Split> {
-        if let Some(decision) = node.pattern.iter().position(Option::is_none) {
+        if let Some(decision) = node.assignment.iter().position(Option::is_none) {
             return Some(Split::Decision(decision));
         }
         let widest = (0..self.root.len())
@@ -70,7 +70,7 @@ impl NodeContext<'_, '_> {
     fn undecided(&self, node: &Node, point: &[f64]) -> Option<usize> {
         let mut column = self.frame.problem.mixture.columns.len();
         let mut best: Option<(f64, usize)> = None;
-        for (decision, decided) in node.pattern.iter().enumerate() {
+        for (decision, decided) in node.assignment.iter().enumerate() {
             if decided.is_some() {
                 continue;
             }

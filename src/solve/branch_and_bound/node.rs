@@ -197,7 +197,7 @@ impl NodeContext<'_, '_> {
                 Some(0.5 < point[column - 1])
             })
         };
-        node.pattern.iter().map(decide).collect()
+        node.assignment.iter().map(decide).collect()
     }
 }
 
@@ -228,8 +228,8 @@ fn halves(node: Node, split: Split) -> [Node; 2] {
     let (mut one, mut other) = (node.clone(), node);
     match split {
         Split::Decision(decision) => {
-            one.pattern[decision] = Some(true);
-            other.pattern[decision] = Some(false);
+            one.assignment[decision] = Some(true);
+            other.assignment[decision] = Some(false);
         }
         Split::Factor(factor, at) => {
             one.factors[factor].high = at;

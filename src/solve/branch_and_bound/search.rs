@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use super::branch::NodeContext;
 use super::node::{NodeOutcome, Processed, Tightened};
-use crate::model::{Frame, Lifting, Node, Pattern};
+use crate::model::{Assignment, Frame, Lifting, Node};
 use crate::number::Interval;
 use crate::parallel;
 use crate::solve::local::{Precision, Stop, improve};
@@ -59,7 +59,7 @@ pub type Watch<'w> = dyn Fn(Progress) -> bool + Sync + 'w;
 #[derive(Clone, Debug)]
 pub struct SearchResult {
     /// The best stop of the local loop, with its decisions.
-    pub best: Option<(Pattern, Stop)>,
+    pub best: Option<(Assignment, Stop)>,
     /// What was proven.
     pub proof: Proof,
 }
@@ -88,14 +88,14 @@ const FEASIBLE: f64 = 2e-7;
 /// Searches the whole space, starting from a known mix if there is one.
 pub fn prove(
     frame: &Frame<'_>,
-    known: Option<(Pattern, Stop)>,
+    known: Option<(Assignment, Stop)>,
     limits: &Limits,
     watch: &Watch<'_>,
 ) -> SearchResult {
     let lifting = Lifting::new(frame);
     let began = Instant::now();
     let mut root = Node {
-        pattern: frame.undecided(),
+        assignment: frame.undecided(),
         amounts: frame.problem.reach.columns.clone(),
         factors: lifting.boxes.clone(),
     };
@@ -135,7 +135,7 @@ pub fn prove(
 
 struct Search<'f, 'p> {
     frame: &'f Frame<'p>,
-    best: Option<(Pattern, Stop)>,
+    best: Option<(Assignment, Stop)>,
     gap: f64,
     /// Least proven bound of the nodes closed by the cut-off.
     closed: f64,
@@ -150,21 +150,21 @@ struct Search<'f, 'p> {
 /// The relaxation's mix of a node, improved by the local loop.
 ///
 /// A rough run tells whether it is worth a fine one: it must come near the best goal so far.
-fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Pattern, Stop)> {
-    let (mix, pattern) = processed.candidate.take()?;
-    let rough = improve(frame, &pattern, mix, Precision::ROUGH).ok()?;
+fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Assignment, Stop)> {
+    let (mix, assignment) = processed.candidate.take()?;
+    let rough = improve(frame, &assignment, mix, Precision::ROUGH).ok()?;
     let near = !best.is_finite() || rough.goal <= best + NEAR * best.abs();
     if !near || best.is_finite() && 1e-3 < rough.violation {
-        return Some((pattern, rough));
+        return Some((assignment, rough));
     }
     let programs = rough.programs;
-    let mut fine = improve(frame, &pattern, rough.mix, Precision::FINE).ok()?;
+    let mut fine = improve(frame, &assignment, rough.mix, Precision::FINE).ok()?;
     fine.programs += programs;
-    Some((pattern, fine))
+    Some((assignment, fine))
 }
 
 impl<'f, 'p> Search<'f, 'p> {
-    fn new(frame: &'f Frame<'p>, best: Option<(Pattern, Stop)>, gap: f64) -> Self {
+    fn new(frame: &'f Frame<'p>, best: Option<(Assignment, Stop)>, gap: f64) -> Self {
         Self {
             frame,
             best,
@@ -221,13 +221,13 @@ impl<'f, 'p> Search<'f, 'p> {
         self.open.drain(keep..).rev().collect()
     }
 
-    fn take(&mut self, processed: Processed, polished: Option<(Pattern, Stop)>) {
+    fn take(&mut self, processed: Processed, polished: Option<(Assignment, Stop)>) {
         self.nodes += 1;
         self.programs += processed.programs;
-        if let Some((pattern, stop)) = polished {
+        if let Some((assignment, stop)) = polished {
             self.programs += stop.programs;
             if stop.violation <= FEASIBLE && stop.goal < self.best_goal() {
-                self.best = Some((pattern, stop));
+                self.best = Some((assignment, stop));
             }
         }
         match processed.outcome {
@@ -316,7 +316,7 @@ mod tests {
     fn whole(frame: &Frame<'_>) -> Node {
         let lifting = Lifting::new(frame);
         Node {
-            pattern: frame.undecided(),
+            assignment: frame.undecided(),
             amounts: frame.problem.reach.columns.clone(),
             factors: lifting.boxes.clone(),
         }

@@ -1,15 +1,15 @@
-//! Which patterns of decisions are admissible.
+//! Which assignments of decisions are admissible.
 
-use crate::model::{Frame, Pattern};
+use crate::model::{Assignment, Frame};
 
-/// All admissible complete patterns in a fixed order, or `None` if there are more than `most`.
-pub fn admissible(frame: &Frame<'_>, most: usize) -> Option<Vec<Pattern>> {
+/// All admissible complete assignments in a fixed order, or `None` if there are more than `most`.
+pub fn admissible(frame: &Frame<'_>, most: usize) -> Option<Vec<Assignment>> {
     let mut found = Vec::new();
     let mut partial = Vec::new();
     extend(frame, &mut partial, most, &mut found).then_some(found)
 }
 
-fn extend(frame: &Frame<'_>, partial: &mut Pattern, most: usize, found: &mut Vec<Pattern>) -> bool {
+fn extend(frame: &Frame<'_>, partial: &mut Assignment, most: usize, found: &mut Vec<Assignment>) -> bool {
     if !may_hold(frame, partial) {
         return true;
     }
@@ -28,7 +28,7 @@ fn extend(frame: &Frame<'_>, partial: &mut Pattern, most: usize, found: &mut Vec
     true
 }
 
-/// Whether some completion of a partial pattern can obey the logic, each condition by itself.
+/// Whether some completion of a partial assignment can obey the logic, each condition by itself.
 pub fn may_hold(frame: &Frame<'_>, partial: &[Option<bool>]) -> bool {
     frame.problem.logic.iter().all(|logic| {
         let (mut low, mut high) = (0.0, 0.0);
@@ -49,23 +49,23 @@ pub fn may_hold(frame: &Frame<'_>, partial: &[Option<bool>]) -> bool {
     })
 }
 
-/// The patterns that differ from a complete one in one decision, or in two that swap, and obey the logic.
-pub fn neighbours(frame: &Frame<'_>, pattern: &Pattern) -> Vec<Pattern> {
-    let flipped = |pattern: &Pattern, at: usize| {
-        let mut other = pattern.clone();
+/// The assignments that differ from a complete one in one decision, or in two that swap, and obey the logic.
+pub fn neighbours(frame: &Frame<'_>, assignment: &Assignment) -> Vec<Assignment> {
+    let flipped = |assignment: &Assignment, at: usize| {
+        let mut other = assignment.clone();
         other[at] = other[at].map(|decision| !decision);
         other
     };
     let mut list = Vec::new();
-    for first in 0..pattern.len() {
-        let one = flipped(pattern, first);
-        for second in first + 1..pattern.len() {
-            if pattern[first] != pattern[second] {
+    for first in 0..assignment.len() {
+        let one = flipped(assignment, first);
+        for second in first + 1..assignment.len() {
+            if assignment[first] != assignment[second] {
                 list.push(flipped(&one, second));
             }
         }
         list.push(one);
     }
-    list.retain(|pattern| may_hold(frame, pattern));
+    list.retain(|assignment| may_hold(frame, assignment));
     list
 }
