@@ -8,7 +8,7 @@ mod exact;
 mod cracking;
 mod condition;
 mod classes;
-mod normal;
+mod quantile;
 mod doses;
 mod margins;
 mod magnitude;

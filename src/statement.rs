@@ -15,7 +15,7 @@ mod cracking;
 mod margins;
 mod responses;
 mod gradings;
-mod wishes;
+mod limits_and_goal;
 mod classes;
 mod include;
 mod schema;

@@ -15,12 +15,12 @@ use crate::response::{Response, Rule, Source, Surface};
 pub enum Kind {
     /// An affine function of the amounts.
     Linear(Affine),
-    /// A ratio; `below` is the factor column of its denominator.
+    /// A ratio; `denominator` is the factor column of its denominator.
     Ratio {
         /// Above.
         numerator: Affine,
         /// Factor column of the denominator.
-        below: usize,
+        denominator: usize,
     },
     /// Another response in its own unit.
     Response(usize),
@@ -143,8 +143,8 @@ impl Lifting {
             Measure::Linear(affine) => Kind::Linear(affine.clone()),
             Measure::Ratio(ratio) => {
                 let denominator = Measure::Linear(ratio.denominator.clone());
-                let below = self.measure(frame, &denominator, None, &format!("below {label}"));
-                Kind::Ratio { numerator: ratio.numerator.clone(), below }
+                let denominator = self.measure(frame, &denominator, None, &format!("below {label}"));
+                Kind::Ratio { numerator: ratio.numerator.clone(), denominator }
             }
         };
         let everything = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
@@ -157,9 +157,9 @@ impl Lifting {
     pub fn find(&self, measure: &Measure) -> Option<usize> {
         self.factors.iter().position(|factor| match (&factor.kind, measure) {
             (Kind::Linear(known), Measure::Linear(wanted)) => known == wanted,
-            (Kind::Ratio { numerator, below }, Measure::Ratio(wanted)) => {
+            (Kind::Ratio { numerator, denominator }, Measure::Ratio(wanted)) => {
                 *numerator == wanted.numerator
-                    && matches!(&self.factors[*below].kind, Kind::Linear(known) if *known == wanted.denominator)
+                    && matches!(&self.factors[*denominator].kind, Kind::Linear(known) if *known == wanted.denominator)
             }
             _ => false,
         })
@@ -284,7 +284,7 @@ impl Lifting {
             }
         }
         // Leverage is a form in all monomials, those with a zero coefficient among them.
-        for monomial in response.spread.iter().flat_map(|spread| &spread.monomials) {
+        for monomial in response.covariance.iter().flat_map(|covariance| &covariance.monomials) {
             if let [i, j] = monomial.as_slice() {
                 self.product(columns[*i], columns[*j]);
             }

@@ -160,21 +160,21 @@ impl Builder<'_, '_> {
                     let constant = affine.constant / factor.scale;
                     self.program.add_loose_row("factor", terms, -constant, -constant);
                 }
-                Kind::Ratio { numerator, below } => self.ratio_rows(index, numerator, *below),
+                Kind::Ratio { numerator, denominator } => self.ratio_rows(index, numerator, *denominator),
                 Kind::Response(response) => self.link_rows(index, *response),
             }
         }
     }
 
     /// z D = N inside the box of z and D: McCormick rows, which with z in its box imply `z.low D <= N <= z.high D`.
-    fn ratio_rows(&mut self, index: usize, numerator: &Affine, below: usize) {
-        let scale = self.lifting.factors[index].scale * self.lifting.factors[below].scale;
-        let (z, d) = (self.node.factors[index], self.node.factors[below]);
+    fn ratio_rows(&mut self, index: usize, numerator: &Affine, denominator: usize) {
+        let scale = self.lifting.factors[index].scale * self.lifting.factors[denominator].scale;
+        let (z, d) = (self.node.factors[index], self.node.factors[denominator]);
         if ![z.low, z.high, d.low, d.high].iter().all(|end| end.is_finite()) {
             // Nothing is known of a ratio without a box; its column stays free.
             return;
         }
-        let (zc, dc) = (self.z(index), self.z(below));
+        let (zc, dc) = (self.z(index), self.z(denominator));
         // N / scale compared with a plane over (z, D), both in column units.
         let mut plane = |z_slope: f64, d_slope: f64, constant: f64, above: bool| {
             let mut terms = self.affine(numerator, 1.0 / scale);

@@ -5,7 +5,7 @@ use super::lifting::Kind;
 use super::relaxation::{Builder, Sum, Weights, unit_box};
 use crate::number::Interval;
 use crate::problem::{Curved, Form};
-use crate::response::{Response, Rule, Spread, Surface};
+use crate::response::{Covariance, Response, Rule, Surface};
 
 /// Relative miss of a condition at which a tangent is added.
 const MISSED: f64 = 1e-7;
@@ -82,7 +82,7 @@ impl Builder<'_, '_> {
             }
             _ => return None,
         };
-        self.frame.problem.responses[response].spread.as_ref().map(|_| response)
+        self.frame.problem.responses[response].covariance.as_ref().map(|_| response)
     }
 
     /// One condition `sum >= 0`, its convex margins replaced by a tangent from below; none where `cracking_rows` states
@@ -161,9 +161,9 @@ impl Builder<'_, '_> {
     /// Leverage at the middle of the box, or at the cut point, and its tangent in the lifted monomials, as `h(f0) + tangent`.
     fn leverage_tangent(&self, response: usize) -> Option<(f64, Sum)> {
         let described = &self.frame.problem.responses[response];
-        let spread: &Spread = described.spread.as_ref()?;
+        let covariance: &Covariance = described.covariance.as_ref()?;
         match &described.rule {
-            Rule::Surface(surface) => leverage_tangent(self, response, described, surface, spread),
+            Rule::Surface(surface) => leverage_tangent(self, response, described, surface, covariance),
             Rule::Law(_) | Rule::Cracking(_) => None,
         }
     }
@@ -212,7 +212,7 @@ fn leverage_tangent(
     response: usize,
     described: &Response,
     surface: &Surface,
-    spread: &Spread,
+    covariance: &Covariance,
 ) -> Option<(f64, Sum)> {
     let columns = &builder.lifting.of_response[response];
     let coded: Vec<(f64, f64)> = columns
@@ -234,8 +234,8 @@ fn leverage_tangent(
         let pair = (columns[i].min(columns[j]), columns[i].max(columns[j]));
         builder.lifting.products.iter().position(|known| *known == pair)
     };
-    let mut f = Vec::with_capacity(spread.monomials.len());
-    for monomial in &spread.monomials {
+    let mut f = Vec::with_capacity(covariance.monomials.len());
+    for monomial in &covariance.monomials {
         f.push(match (monomial.as_slice(), builder.cut_at) {
             ([i, j], Some(point)) => {
                 let ((si, ci), (sj, cj)) = (coded[*i], coded[*j]);
@@ -245,10 +245,11 @@ fn leverage_tangent(
             (factors, _) => factors.iter().map(|i| t(*i)).product(),
         });
     }
-    let cf: Vec<f64> = spread.matrix.iter().map(|row| row.iter().zip(&f).map(|(c, f)| c * f).sum()).collect();
+    let cf: Vec<f64> =
+        covariance.matrix.iter().map(|row| row.iter().zip(&f).map(|(c, f)| c * f).sum()).collect();
     let leverage: f64 = f.iter().zip(&cf).map(|(f, c)| f * c).sum();
     let mut tangent = Sum { constant: -2.0 * leverage, terms: Vec::new() };
-    for (monomial, weight) in spread.monomials.iter().zip(&cf) {
+    for (monomial, weight) in covariance.monomials.iter().zip(&cf) {
         let factor = 2.0 * weight;
         match monomial.as_slice() {
             [] => tangent.constant += factor,

@@ -164,11 +164,11 @@ impl Writing<'_, '_> {
             return Some(column);
         }
         let described = self.lifting.factors[factor].clone();
-        let (value, below) = match &described.kind {
+        let (value, denominator) = match &described.kind {
             Kind::Linear(affine) => (self.affine(affine), None),
-            Kind::Ratio { numerator, below } => {
-                let below = (self.factor(*below)?, self.lifting.factors[*below].scale);
-                (self.affine(numerator), Some(below))
+            Kind::Ratio { numerator, denominator } => {
+                let denominator = (self.factor(*denominator)?, self.lifting.factors[*denominator].scale);
+                (self.affine(numerator), Some(denominator))
             }
             Kind::Response(inner) => {
                 let label = self.frame.problem.responses[*inner].name.clone();
@@ -177,9 +177,9 @@ impl Writing<'_, '_> {
         };
         let bounds = self.lifting.boxes[factor];
         let column = self.column(&described.label, bounds.low, bounds.high, described.scale);
-        let (scale, size) = (described.scale, below.map_or(1.0, |(_, scale)| scale));
-        let product = match below {
-            Some((below, _)) => vec![below, column],
+        let (scale, size) = (described.scale, denominator.map_or(1.0, |(_, scale)| scale));
+        let product = match denominator {
+            Some((denominator, _)) => vec![denominator, column],
             None => vec![column],
         };
         // z D = N, divided by both scales.
@@ -275,9 +275,9 @@ impl Writing<'_, '_> {
 
     fn leverage(&mut self, response: usize) -> Option<Polynomial> {
         let (_, coded) = self.coded(response)?;
-        let spread = self.frame.problem.responses[response].spread.as_ref();
-        let Some(spread) = spread else { return Some(Polynomial::default()) };
-        let monomials: Vec<Polynomial> = spread
+        let covariance = self.frame.problem.responses[response].covariance.as_ref();
+        let Some(covariance) = covariance else { return Some(Polynomial::default()) };
+        let monomials: Vec<Polynomial> = covariance
             .monomials
             .iter()
             .map(|factors| {
@@ -285,7 +285,7 @@ impl Writing<'_, '_> {
             })
             .collect();
         let mut sum = Polynomial::default();
-        for (row, left) in spread.matrix.iter().zip(&monomials) {
+        for (row, left) in covariance.matrix.iter().zip(&monomials) {
             for (entry, right) in row.iter().zip(&monomials) {
                 sum = sum.plus(*entry, &left.product(right));
             }
@@ -297,7 +297,7 @@ impl Writing<'_, '_> {
     fn margin(&mut self, response: usize, deviations: f64, slope: f64) -> Option<Polynomial> {
         let described = &self.frame.problem.responses[response];
         let size = deviations * described.residual.unwrap_or(0.0) * slope.abs();
-        if size == 0.0 || described.spread.is_none() {
+        if size == 0.0 || described.covariance.is_none() {
             return Some(Polynomial::constant(size));
         }
         if self.margins[response].is_none() {

@@ -300,7 +300,7 @@ fn predictor_conditions(
     }
     let slope = described.slope(target).abs();
     let scale = if described.link == Link::Identity || slope == 0.0 {
-        wanted.abs().max(described.grain()).max(1e-6)
+        wanted.abs().max(described.absolute_scale()).max(1e-6)
     } else {
         (wanted.abs() / slope).max(1e-6)
     };

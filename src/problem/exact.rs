@@ -23,7 +23,7 @@ pub fn exactly_affine(
     deviations: f64,
 ) -> Option<Affine> {
     let response = &responses[index];
-    if deviations != 0.0 && response.spread.is_some() {
+    if deviations != 0.0 && response.covariance.is_some() {
         return None;
     }
     let margin = deviations * response.residual.unwrap_or(0.0);

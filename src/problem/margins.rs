@@ -157,7 +157,7 @@ pub fn margin_of(
         }
         MarginEntry::Rule(rule) => return by_rule(rule, margin.place, requirement, owner, context, findings),
         MarginEntry::Deviations(count) => *count,
-        MarginEntry::Confidence(share) => super::normal::normal_quantile(*share),
+        MarginEntry::Confidence(share) => super::quantile::normal_quantile(*share),
     };
     let known = response_of(requirement).is_some_and(|index| context.responses[index].residual.is_some());
     if !known {

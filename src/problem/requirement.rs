@@ -188,18 +188,20 @@ impl Problem {
             Wanted::Response(times, index) => {
                 times * typical(&self.responses[index]) / self.responses[index].unit.factor
             }
-            Wanted::Value(_) | Wanted::Quantity(..) => self.grain(&requirement.subject, unit, mix)?,
+            Wanted::Value(_) | Wanted::Quantity(..) => {
+                self.absolute_scale(&requirement.subject, unit, mix)?
+            }
         };
         let scale = wanted.abs().max(got.abs()).max(usual.abs()).max(1e-9);
         Some(Measured { wanted, got, margin, slack, scale })
     }
 
     /// What a value near zero is judged by, in a unit.
-    fn grain(&self, subject: &Subject, unit: &Unit, mix: &[f64]) -> Option<f64> {
+    fn absolute_scale(&self, subject: &Subject, unit: &Unit, mix: &[f64]) -> Option<f64> {
         match subject {
             Subject::Response(index) => {
                 let response = &self.responses[*index];
-                Some(response.grain() * response.unit.factor / unit.factor)
+                Some(response.absolute_scale() * response.unit.factor / unit.factor)
             }
             Subject::Quantity(quantity) => Some(1e-3 * quantity.measure.size_at(mix)? / unit.factor),
         }

@@ -1,11 +1,11 @@
 //! From response entries to responses: names resolved, regions finite, no circles.
 
-use super::by_cracking::by_cracking;
-use super::by_law::{by_law, check_bindings, check_written, inherit_strengths, strength_of};
+use super::bind_cracking::bind_cracking;
+use super::bind_law::{bind_law, check_bindings, check_written, inherit_strengths, strength_of};
+use super::covariance::Covariance;
 use super::factor::factor;
-use super::kinds::{Factor, Response, Rule, Source, Strength};
 use super::link::Link;
-use super::spread::Spread;
+use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use super::surface::Surface;
 use super::terms::{position, surface};
 use crate::finding::{Finding, Findings, listed};
@@ -115,11 +115,11 @@ fn response(
 ) -> Option<Response> {
     let owner = format!("response `{}`", entry.name.value);
     let law = match &entry.law {
-        Some(law) => Some(by_law(law, &owner, entry.unit.as_ref(), names, quantities, findings)?),
+        Some(law) => Some(bind_law(law, &owner, entry.unit.as_ref(), names, quantities, findings)?),
         None => None,
     };
     let cracking = match &entry.cracking {
-        Some(cracking) => Some(by_cracking(cracking, &owner, (names, quantities), findings)?),
+        Some(cracking) => Some(bind_cracking(cracking, &owner, (names, quantities), findings)?),
         None => None,
     };
     let unit = match (&law, &entry.unit) {
@@ -209,17 +209,17 @@ fn response(
         });
         None
     });
-    let spread = entry.covariance.as_ref().and_then(|covariance| {
+    let covariance = entry.covariance.as_ref().and_then(|given| {
         let monomials = entry
             .terms
             .iter()
             .map(|term| term.factors.iter().filter_map(|word| position(entry, &word.value)).collect())
             .collect();
-        let spread = Spread { monomials, matrix: covariance.value.clone() };
-        let Some(fault) = spread.fault() else { return Some(spread) };
+        let covariance = Covariance { monomials, matrix: given.value.clone() };
+        let Some(fault) = covariance.fault() else { return Some(covariance) };
         findings.push(
             Finding::error(
-                covariance.place,
+                given.place,
                 format!("`covariance` of {owner} is no covariance matrix of its {} terms", entry.terms.len()),
             )
             .note(fault)
@@ -228,7 +228,7 @@ fn response(
         None
     });
     let leverage = entry.leverage.as_ref().and_then(|leverage| {
-        if spread.is_none() {
+        if covariance.is_none() {
             findings.push(
                 Finding::error(leverage.place, format!("{owner} limits the leverage without a `covariance`"))
                     .help("add the covariance of the coefficients divided by the residual variance"),
@@ -255,7 +255,7 @@ fn response(
         factors,
         rule,
         residual,
-        spread,
+        covariance,
         leverage,
     })
 }

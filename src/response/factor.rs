@@ -1,6 +1,6 @@
 //! From factor entries to factors: source resolved, unit settled, region and coding in that unit.
 
-use super::kinds::{Factor, Source};
+use super::response_kind::{Factor, Source};
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::Quantities;
 use crate::number::Interval;

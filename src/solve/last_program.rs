@@ -2,7 +2,7 @@
 
 use super::engine::{Outcome, solve_program};
 use super::prices::assignment_of;
-use crate::model::{Frame, Program, tangents};
+use crate::model::{Frame, Program, linearised};
 use crate::problem::Problem;
 
 /// The tangent program at a found mix, its decisions taken, in the goal's base units.
@@ -33,7 +33,7 @@ pub fn last_program(problem: &Problem, mix: &[f64]) -> LastProgram {
     let mut power = 1;
     loop {
         let radius = if power == 1 { f64::INFINITY } else { 10_f64.powi(power) };
-        let with_slack = tangents(&frame, &assignment, mix, radius, 0.0);
+        let with_slack = linearised(&frame, &assignment, mix, radius, 0.0);
         let mut program = with_slack.program;
         program.columns.truncate(point.len());
         for row in &mut program.rows {

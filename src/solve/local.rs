@@ -4,7 +4,7 @@
 //! by the merit `goal + penalty x sum of relative violations` of the unlinearised problem.
 
 use super::engine::{Outcome, solve_program};
-use crate::model::{Frame, Wholeness, tangents};
+use crate::model::{Frame, Wholeness, linearised};
 use crate::problem::Form;
 
 /// How far the loop goes.
@@ -66,7 +66,7 @@ pub fn improve(
     let mut settled = false;
     if !obeys_exact_part(frame, assignment, &state.mix) {
         // A start taken from a relaxation: the first program brings it to the assignment, whatever that costs.
-        let program = tangents(frame, assignment, &state.mix, f64::INFINITY, penalty);
+        let program = linearised(frame, assignment, &state.mix, f64::INFINITY, penalty);
         programs += 1;
         state = match solve_program(&program.program) {
             Outcome::Optimal(point, _) => State::at(frame, frame.raise(&point)),
@@ -85,7 +85,7 @@ pub fn improve(
         };
     }
     while programs < precision.steps {
-        let program = tangents(frame, assignment, &state.mix, radius, penalty);
+        let program = linearised(frame, assignment, &state.mix, radius, penalty);
         programs += 1;
         let (point, objective) = match solve_program(&program.program) {
             Outcome::Optimal(point, objective) => (point, objective),

@@ -6,7 +6,7 @@
 use super::branch_and_bound::multipliers_at;
 use super::engine::{Outcome, solve_program};
 use super::verdict::{Found, used};
-use crate::model::{Assignment, Frame, Program, tangents};
+use crate::model::{Assignment, Frame, Program, linearised};
 use crate::parallel;
 use crate::problem::{Origin, Problem, Requirement, Wanted};
 
@@ -73,11 +73,11 @@ pub fn assignment_of(problem: &Problem, mix: &[f64]) -> Assignment {
 /// in some far corner: the goal there is the same, but not what a moved limit does.
 pub fn final_program(problem: &Problem, assignment: &Assignment, mix: &[f64], reach: f64) -> Program {
     let frame = Frame::new(problem);
-    let mut tangents = tangents(&frame, assignment, mix, reach, 0.0);
-    for column in &tangents.elastic {
-        tangents.program.columns[*column].high = 0.0;
+    let mut linearisation = linearised(&frame, assignment, mix, reach, 0.0);
+    for column in &linearisation.elastic {
+        linearisation.program.columns[*column].high = 0.0;
     }
-    tangents.program
+    linearisation.program
 }
 
 fn price(problem: &Problem, assignment: &Assignment, mix: &[f64], index: usize) -> Price {

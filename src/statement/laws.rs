@@ -3,8 +3,8 @@
 use super::entry::{Bounds, Located, QuantityRef, Word};
 use super::fields::Reading;
 use super::keys::INPUT;
+use super::limits_and_goal::quantity_ref;
 use super::tree::{Kind, Node};
-use super::wishes::quantity_ref;
 use crate::finding::{Finding, Place};
 use crate::quantity::Scalar;
 

@@ -6,7 +6,7 @@ use super::include::{Including, Library, NoLibrary};
 use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
-use super::{classes, materials, responses, studies, wishes};
+use super::{classes, limits_and_goal, materials, responses, studies};
 use crate::finding::{Finding, Findings, Sources};
 use crate::quantity::{Dimension, System, Tally};
 
@@ -134,16 +134,19 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         materials,
         quantities: fields
             .take("quantities")
-            .map(|node| wishes::quantities(node, reading))
+            .map(|node| limits_and_goal::quantities(node, reading))
             .unwrap_or_default(),
         responses: fields
             .take("responses")
             .map(|node| responses::responses(node, reading))
             .unwrap_or_default(),
         classes: fields.take("classes").and_then(|node| classes::classes(node, reading)),
-        limits: fields.take("limits").map(|node| wishes::limits(node, reading)).unwrap_or_default(),
-        choices: fields.take("choices").map(|node| wishes::choices(node, reading)).unwrap_or_default(),
-        goal: fields.take("goal").and_then(|node| wishes::goal(node, reading)),
+        limits: fields.take("limits").map(|node| limits_and_goal::limits(node, reading)).unwrap_or_default(),
+        choices: fields
+            .take("choices")
+            .map(|node| limits_and_goal::choices(node, reading))
+            .unwrap_or_default(),
+        goal: fields.take("goal").and_then(|node| limits_and_goal::goal(node, reading)),
         study: fields.take("study").and_then(|node| studies::study(node, reading)),
         currency,
     };

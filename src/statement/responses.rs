@@ -5,8 +5,8 @@ use super::entry::{FactorEntry, Located, ResponseEntry, StrengthEntry, TermEntry
 use super::fields::{Fields, Reading};
 use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
 use super::laws::law;
+use super::limits_and_goal::quantity_ref;
 use super::tree::{Kind, Node};
-use super::wishes::quantity_ref;
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Unit, UnitError};
 

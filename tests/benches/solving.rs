@@ -13,7 +13,7 @@ use std::path::Path;
 use divan::{Bencher, black_box};
 use mixbound::cli::checked;
 use mixbound::finding::Sources;
-use mixbound::model::{Frame, Wholeness, tangents};
+use mixbound::model::{Frame, Wholeness, linearised};
 use mixbound::number::Dual;
 use mixbound::problem::{Problem, build};
 use mixbound::response::law::aci_growth;
@@ -76,7 +76,7 @@ fn one_step(bencher: Bencher) {
         panic!("the exact part of the reference problem has a solution")
     };
     let mix = frame.raise(&point);
-    bencher.bench(|| solve_program(&tangents(&frame, &assignment, black_box(&mix), 0.5, 20.0).program));
+    bencher.bench(|| solve_program(&linearised(&frame, &assignment, black_box(&mix), 0.5, 20.0).program));
 }
 
 /// The fast local answer: every assignment of choices, all starts.

@@ -27,9 +27,9 @@ fn lifted(
     for factor in &lifting.factors {
         let value = match &factor.kind {
             Kind::Linear(affine) => affine.at(mix),
-            Kind::Ratio { numerator, below } => {
-                let below: f64 = z[*below] * lifting.factors[*below].scale;
-                numerator.at(mix) / below
+            Kind::Ratio { numerator, denominator } => {
+                let denominator: f64 = z[*denominator] * lifting.factors[*denominator].scale;
+                numerator.at(mix) / denominator
             }
             Kind::Response(response) => problem.predict(*response, mix)?.value,
         };

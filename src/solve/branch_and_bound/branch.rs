@@ -106,11 +106,14 @@ impl NodeContext<'_, '_> {
         for (index, factor) in lifting.factors.iter().enumerate() {
             match &factor.kind {
                 Kind::Linear(_) => {}
-                Kind::Ratio { numerator, below } => {
-                    let denominator = z(*below) * lifting.factors[*below].scale;
-                    let error = (numerator.at(&mix) / denominator / factor.scale - z(index)).abs();
-                    let wider =
-                        if self.relative(node, index) < self.relative(node, *below) { *below } else { index };
+                Kind::Ratio { numerator, denominator } => {
+                    let divisor = z(*denominator) * lifting.factors[*denominator].scale;
+                    let error = (numerator.at(&mix) / divisor / factor.scale - z(index)).abs();
+                    let wider = if self.relative(node, index) < self.relative(node, *denominator) {
+                        *denominator
+                    } else {
+                        index
+                    };
                     scores[wider] += sensitivity[index] * error;
                 }
                 Kind::Response(response) => {

@@ -170,9 +170,9 @@ impl NodeContext<'_, '_> {
     /// Ratios by their parts: what the box of the denominator has become tells more than it did at the root.
     fn divide(&self, node: &mut Node) {
         for (at, factor) in self.lifting.factors.iter().enumerate() {
-            let Kind::Ratio { numerator, below } = &factor.kind else { continue };
-            let denominator = node.factors[*below] * self.lifting.factors[*below].scale;
-            if denominator.low <= 0.0 {
+            let Kind::Ratio { numerator, denominator } = &factor.kind else { continue };
+            let divisor = node.factors[*denominator] * self.lifting.factors[*denominator].scale;
+            if divisor.low <= 0.0 {
                 continue;
             }
             let ends = |high: bool| {
@@ -182,7 +182,7 @@ impl NodeContext<'_, '_> {
                 })
             };
             let above = Interval::new(ends(false), ends(true));
-            let tighter = node.factors[at].meet(above / denominator / factor.scale);
+            let tighter = node.factors[at].meet(above / divisor / factor.scale);
             if !tighter.is_empty() {
                 node.factors[at] = tighter;
             }

@@ -6,14 +6,14 @@ use crate::problem::{Condition, Form};
 
 /// A tangent program and how to read its point.
 #[derive(Clone, Debug)]
-pub struct Tangents {
+pub struct Linearisation {
     /// The program; mix columns first.
     pub program: Program,
     /// The elastic column of each curved condition, in order.
     pub elastic: Vec<usize>,
 }
 
-impl Tangents {
+impl Linearisation {
     /// The same program with each tangent moved to touch its condition at another mix, where the condition has this
     /// relative value: the slopes of the first mix, the true value of the second (second-order correction).
     pub fn moved_to(&self, frame: &Frame<'_>, mix: &[f64], values: &[f64]) -> Program {
@@ -39,13 +39,13 @@ impl Tangents {
 ///
 /// Each curved condition g becomes `g(mix) + g'(mix) (x - mix) + scale s >= 0` with `s >= 0` at the price
 /// `penalty`; every column stays within `radius` (in program units) of the mix.
-pub fn tangents(
+pub fn linearised(
     frame: &Frame<'_>,
     assignment: &[Option<bool>],
     mix: &[f64],
     radius: f64,
     penalty: f64,
-) -> Tangents {
+) -> Linearisation {
     let mut program = frame.exact_part(assignment, Wholeness::Relaxed);
     for (column, (value, scale)) in program.columns.iter_mut().zip(mix.iter().zip(&frame.scales)) {
         let centre = (value / scale).clamp(column.low, column.high);
@@ -71,7 +71,7 @@ pub fn tangents(
         terms.push((s, 1.0));
         program.add_row(label(frame, condition), terms, at_mix - value / condition.scale, f64::INFINITY);
     }
-    Tangents { program, elastic }
+    Linearisation { program, elastic }
 }
 
 fn label(frame: &Frame<'_>, condition: &Condition) -> String {

@@ -21,7 +21,7 @@ impl Met {
 
 /// A box of levels, its corners on the grid.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Hole {
+pub struct GapRegion {
     /// Lower ends, in steps of the grid, one for each goal held.
     pub low: Vec<u32>,
     /// Upper ends.
@@ -30,9 +30,9 @@ pub struct Hole {
     pub failures: u32,
 }
 
-/// The two parts of a hole split along one side.
-pub fn halves(hole: &Hole, along: usize, at: u32) -> (Hole, Hole) {
-    let (mut lower, mut upper) = (hole.clone(), hole.clone());
+/// The two parts of a region split along one side.
+pub fn halves(region: &GapRegion, along: usize, at: u32) -> (GapRegion, GapRegion) {
+    let (mut lower, mut upper) = (region.clone(), region.clone());
     lower.high[along] = at;
     upper.low[along] = at;
     (lower, upper)

@@ -3,9 +3,9 @@
 use super::by_cement::{is_of_cement, listed_classes, of_cement};
 use super::factor::{interval, source_of};
 use super::formula::{Formula, Slot};
-use super::kinds::{Factor, Response, Rule, Source, Strength};
+use super::joint_checks::hold_together;
 use super::law::{Input, Law, Statistic};
-use super::together::hold_together;
+use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
 use crate::number::Interval;
@@ -20,7 +20,7 @@ const DAY: f64 = 86_400.0;
 const USUAL_AGE: f64 = 28.0 * DAY;
 
 /// Builds the formula and its factors.
-pub fn by_law(
+pub fn bind_law(
     entry: &LawEntry,
     owner: &str,
     unit: Option<&Located<Unit>>,

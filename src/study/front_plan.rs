@@ -2,8 +2,8 @@
 
 use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
+use super::epsilon_constraint::{EpsilonConstraint, front};
 use super::goals::{Front, FrontGoal, FrontPoint, GoalWish, usual_side};
-use super::levels::{Levels, front};
 use super::plan::{changes, gate};
 use crate::finding::{Finding, Findings, Sources};
 use crate::problem::{Problem, convert, in_unit, restrained};
@@ -194,7 +194,8 @@ impl FrontPlan {
         asked: &(dyn Fn() + Sync),
     ) -> Front {
         let gap = settings.proof.map_or(0.0, |limits| limits.gap);
-        let wanted = Levels { goals: self.goals.len(), points, resolution, tolerance: gap.max(1e-5) };
+        let wanted =
+            EpsilonConstraint { goals: self.goals.len(), points, resolution, tolerance: gap.max(1e-5) };
         let solver = |question: &Question| {
             let found = self.solve(question, settings, go_on);
             asked();

@@ -7,14 +7,14 @@ use super::surface::Surface;
 /// Leverage at a point is `h = f'Cf`, f the monomials there; a new result deviates from the prediction with
 /// standard deviation `s sqrt(1 + h)` (ordinary least squares).
 #[derive(Clone, Debug, PartialEq)]
-pub struct Spread {
+pub struct Covariance {
     /// Monomials as factors multiplied, in the author's order: none for the constant.
     pub monomials: Vec<Vec<usize>>,
     /// The matrix.
     pub matrix: Vec<Vec<f64>>,
 }
 
-impl Spread {
+impl Covariance {
     /// Leverage and its gradient by natural factors.
     pub fn leverage(&self, surface: &Surface, factors: &[f64]) -> (f64, Vec<f64>) {
         let t: Vec<f64> = factors
@@ -107,7 +107,7 @@ mod tests {
 
     fn fault(matrix: Vec<Vec<f64>>) -> Option<String> {
         let monomials = (0..matrix.len()).map(|_| Vec::new()).collect();
-        Spread { monomials, matrix }.fault()
+        Covariance { monomials, matrix }.fault()
     }
 
     #[test]

@@ -1,11 +1,11 @@
 //! From the description of an age at cracking to its rule and factors; what cannot be is a finding.
 
-use super::by_law::{Clock, Known, arranged, bind, law_named};
+use super::bind_law::{Clock, Known, arranged, bind, law_named};
 use super::formula::Slot;
-use super::kinds::Factor;
 use super::law::Input;
 use super::law::card::{NOT_NEGATIVE, SHARE};
 use super::law::ring_class::Ring;
+use super::response_kind::Factor;
 use super::restrained::{Counted, Course, Curve, Restrained, Restraint, Setting};
 use super::temperature::Temperature;
 use crate::finding::{Finding, Findings, Place};
@@ -57,7 +57,7 @@ struct Building<'b, 'k, 'q> {
 }
 
 /// Builds the rule and its factors.
-pub fn by_cracking(
+pub fn bind_cracking(
     entry: &CrackingEntry,
     owner: &str,
     known: Known<'_, '_>,
@@ -207,7 +207,7 @@ impl Building<'_, '_, '_> {
     /// A strain with a growth of its own.
     fn strain(&mut self, input: &Input, entry: &CourseEntry, start: f64) -> Option<Course> {
         let CourseKind::Grown { amount, at, half_time, rate } = &entry.kind else {
-            return self.by_law(input, entry);
+            return self.course_by_law(input, entry);
         };
         let amount = self.slot(input, Some(amount), entry.place);
         let at = at.as_ref().map_or(f64::INFINITY, days);
@@ -234,7 +234,7 @@ impl Building<'_, '_, '_> {
     /// A modulus or strength that ages.
     fn aged(&mut self, input: &Input, entry: &CourseEntry, curve: Curve) -> Option<Course> {
         let CourseKind::Grown { amount, at, half_time, rate } = &entry.kind else {
-            return self.by_law(input, entry);
+            return self.course_by_law(input, entry);
         };
         for place in [
             at.as_ref().map(|at| at.place),
@@ -254,7 +254,7 @@ impl Building<'_, '_, '_> {
         Some(Course::Grown { amount, curve })
     }
 
-    fn by_law(&mut self, input: &Input, entry: &CourseEntry) -> Option<Course> {
+    fn course_by_law(&mut self, input: &Input, entry: &CourseEntry) -> Option<Course> {
         let CourseKind::Law(entry) = &entry.kind else { return None };
         let owner = format!("`{}` of {}", input.name, self.owner);
         let law = law_named(entry, &owner, self.findings)?;

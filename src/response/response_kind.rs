@@ -1,9 +1,9 @@
 //! Responses as the later rooms see them.
 
+use super::covariance::Covariance;
 use super::formula::Formula;
 use super::link::Link;
 use super::restrained::Restrained;
-use super::spread::Spread;
 use super::surface::Surface;
 use crate::finding::Place;
 use crate::material::Base;
@@ -93,13 +93,13 @@ pub struct Response {
     /// Residual standard deviation on the predictor's scale.
     pub residual: Option<f64>,
     /// Covariance of the coefficients.
-    pub spread: Option<Spread>,
+    pub covariance: Option<Covariance>,
     /// Largest leverage allowed, and where it stands.
     pub leverage: Option<(f64, Place)>,
 }
 
-/// Share of a response's largest value that counts as its grain.
-const GRAIN: f64 = 1e-3;
+/// Share of a response's largest value that counts as its absolute_scale.
+const ABSOLUTE_SCALE: f64 = 1e-3;
 
 impl Response {
     /// The predictor and its gradient by factors.
@@ -142,7 +142,7 @@ impl Response {
     /// Leverage and its gradient by factors, if the covariance is known.
     pub fn leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
         match &self.rule {
-            Rule::Surface(surface) => Some(self.spread.as_ref()?.leverage(surface, factors)),
+            Rule::Surface(surface) => Some(self.covariance.as_ref()?.leverage(surface, factors)),
             Rule::Law(_) | Rule::Cracking(_) => None,
         }
     }
@@ -173,13 +173,13 @@ impl Response {
 
     /// The magnitude below which values are judged absolutely, in its own unit: a thousandth of the largest value in
     /// its region. A limit at zero has no magnitude of its own. Links other than identity have no zero to limit at.
-    pub fn grain(&self) -> f64 {
+    pub fn absolute_scale(&self) -> f64 {
         if self.link != Link::Identity || self.factors.is_empty() || matches!(self.rule, Rule::Cracking(_)) {
             return 0.0;
         }
         let bounds = self.bounds(&self.region());
         let largest = bounds.low.abs().max(bounds.high.abs());
-        if largest.is_finite() { GRAIN * largest } else { 0.0 }
+        if largest.is_finite() { ABSOLUTE_SCALE * largest } else { 0.0 }
     }
 
     /// The region of all factors as a box.

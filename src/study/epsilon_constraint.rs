@@ -1,5 +1,5 @@
 //! Points of a front by levels: one goal made least while the others are held at levels, wherever the front has its
-//! largest hole.
+//! largest region.
 //!
 //! What enters: a solver of "make goal i least, the others at most at these levels" as a closure; all goals are to be
 //! small. What leaves: points of which none is as good as another in every goal. Nothing here knows of concrete. Rounds
@@ -10,17 +10,17 @@
 use std::collections::BTreeMap;
 
 use super::dominance::{Apart, Point, Question, Solved, best};
-use super::hole::{Hole, Met, corners, halves};
+use super::gap_region::{GapRegion, Met, corners, halves};
 use crate::parallel;
 
 /// What is wanted of a front.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Levels {
+pub struct EpsilonConstraint {
     /// Goals: two or three.
     pub goals: usize,
     /// Points wanted.
     pub points: usize,
-    /// Holes smaller than this share of the front's extent are left alone.
+    /// Gap regions smaller than this share of the front's extent are left alone.
     pub resolution: f64,
     /// Goals differ where their values do by more than this, relative to their size.
     pub tolerance: f64,
@@ -45,9 +45,9 @@ pub struct Generated<What> {
 const ROUND: usize = 6;
 /// Steps of the grid of levels from the best to the worst value of a goal.
 const GRID: u32 = 1 << 20;
-/// Splits without a new point after which a hole counts as empty.
+/// Splits without a new point after which a region counts as empty.
 const PATIENCE: u32 = 6;
-/// A new point this near to a corner of its hole, relative to the hole, has not filled it.
+/// A new point this near to a corner of its region, relative to the region, has not filled it.
 const NEAR: f64 = 0.1;
 /// Most of a goal's range within which values are as good as one another, whatever answers are known to.
 const AS_GOOD: f64 = 0.01;
@@ -60,7 +60,7 @@ const ROOM: f64 = 1e-6;
 
 /// Finds the points of a front.
 pub fn front<What: Clone + Send + Sync>(
-    wanted: &Levels,
+    wanted: &EpsilonConstraint,
     solve: &(dyn Fn(&Question) -> Option<Solved<What>> + Sync),
     go_on: &(dyn Fn() -> bool + Sync),
 ) -> Generated<What> {
@@ -86,7 +86,7 @@ pub fn front<What: Clone + Send + Sync>(
 }
 
 struct Search<'s, What> {
-    wanted: &'s Levels,
+    wanted: &'s EpsilonConstraint,
     solve: &'s (dyn Fn(&Question) -> Option<Solved<What>> + Sync),
     points: Vec<Point<What>>,
     /// Answers by place on the grid: a point, or nothing that meets the levels.
@@ -254,10 +254,10 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         sum.sqrt()
     }
 
-    /// How large a hole is: the largest distance between the points at its corners.
-    fn size(&self, hole: &Hole) -> f64 {
+    /// How large a region is: the largest distance between the points at its corners.
+    fn size(&self, region: &GapRegion) -> f64 {
         let corners: Vec<Met> =
-            corners(&hole.low, &hole.high).iter().filter_map(|corner| self.at(corner)).collect();
+            corners(&region.low, &region.high).iter().filter_map(|corner| self.at(corner)).collect();
         let met: Vec<usize> = corners.iter().filter_map(|corner| corner.point()).collect();
         let mut size = 0.0_f64;
         for (at, a) in met.iter().enumerate() {
@@ -270,17 +270,18 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         }
         if met.len() < corners.len() {
             // The front ends somewhere inside.
-            let widths = hole.low.iter().zip(&hole.high).map(|(low, high)| high - low);
+            let widths = region.low.iter().zip(&region.high).map(|(low, high)| high - low);
             size = size.max(0.5 * f64::from(widths.max().unwrap_or(0)) / f64::from(GRID));
         }
-        size * 0.5_f64.powi(i32::try_from(hole.failures).unwrap_or(i32::MAX))
+        size * 0.5_f64.powi(i32::try_from(region.failures).unwrap_or(i32::MAX))
     }
 
-    /// Splits the largest holes, round by round. `true` if it was stopped.
+    /// Splits the largest regions, round by round. `true` if it was stopped.
     fn fill(&mut self, go_on: &(dyn Fn() -> bool + Sync)) -> bool {
         let dimensions = self.wanted.goals - 1;
-        let mut holes = vec![Hole { low: vec![0; dimensions], high: vec![GRID; dimensions], failures: 0 }];
-        self.settle(&corners(&holes[0].low, &holes[0].high));
+        let mut regions =
+            vec![GapRegion { low: vec![0; dimensions], high: vec![GRID; dimensions], failures: 0 }];
+        self.settle(&corners(&regions[0].low, &regions[0].high));
         let most = EFFORT.0 * self.wanted.points + EFFORT.1;
         loop {
             let have = best(&self.points, &self.apart()).len();
@@ -290,36 +291,36 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
             if !go_on() {
                 return true;
             }
-            let mut ranked: Vec<(f64, Hole)> =
-                holes.iter().map(|hole| (self.size(hole), hole.clone())).collect();
-            ranked.retain(|(size, hole)| self.wanted.resolution < *size && hole.failures < PATIENCE);
+            let mut ranked: Vec<(f64, GapRegion)> =
+                regions.iter().map(|region| (self.size(region), region.clone())).collect();
+            ranked.retain(|(size, region)| self.wanted.resolution < *size && region.failures < PATIENCE);
             ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.low.cmp(&b.1.low)));
             ranked.truncate(ROUND.min(self.wanted.points - have));
             if ranked.is_empty() {
                 return false;
             }
-            let splits: Vec<(Hole, usize, u32)> = ranked
+            let splits: Vec<(GapRegion, usize, u32)> = ranked
                 .into_iter()
-                .filter_map(|(_, hole)| {
-                    let (along, at) = self.split(&hole)?;
-                    Some((hole, along, at))
+                .filter_map(|(_, region)| {
+                    let (along, at) = self.split(&region)?;
+                    Some((region, along, at))
                 })
                 .collect();
             let stuck = splits.is_empty();
             let mut places: Vec<Vec<u32>> = Vec::new();
-            for (hole, along, at) in &splits {
-                let (lower, _) = halves(hole, *along, *at);
+            for (region, along, at) in &splits {
+                let (lower, _) = halves(region, *along, *at);
                 places.extend(corners(&lower.low, &lower.high));
             }
             self.settle(&places);
-            for (hole, along, at) in splits {
-                holes.retain(|other| *other != hole);
-                let (mut lower, mut upper) = halves(&hole, along, at);
+            for (region, along, at) in splits {
+                regions.retain(|other| *other != region);
+                let (mut lower, mut upper) = halves(&region, along, at);
                 if dimensions == 1 {
-                    let failures = self.failures(&hole, at);
+                    let failures = self.failures(&region, at);
                     (lower.failures, upper.failures) = (failures, failures);
                 }
-                holes.extend([lower, upper]);
+                regions.extend([lower, upper]);
             }
             if stuck {
                 return false;
@@ -327,44 +328,45 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         }
     }
 
-    /// Splits that found nothing new on the way to the halves of a hole.
-    fn failures(&self, hole: &Hole, at: u32) -> u32 {
-        let (low, high) = (self.point(&hole.low), self.point(&hole.high));
+    /// Splits that found nothing new on the way to the halves of a region.
+    fn failures(&self, region: &GapRegion, at: u32) -> u32 {
+        let (low, high) = (self.point(&region.low), self.point(&region.high));
         let (Some(low), Some(high), Some(new)) = (low, high, self.point(&[at])) else {
-            return hole.failures + 1;
+            return region.failures + 1;
         };
         let nearest = self.distance(low, new).min(self.distance(high, new));
-        if nearest < NEAR * self.distance(low, high) { hole.failures + 1 } else { 0 }
+        if nearest < NEAR * self.distance(low, high) { region.failures + 1 } else { 0 }
     }
 
-    /// Where a hole is split: along the side whose ends differ most, in the middle of what is not known yet.
-    fn split(&self, hole: &Hole) -> Option<(usize, u32)> {
+    /// Where a region is split: along the side whose ends differ most, in the middle of what is not known yet.
+    fn split(&self, region: &GapRegion) -> Option<(usize, u32)> {
         let spread = |along: usize| {
-            let pairs =
-                corners(&hole.low, &hole.high).into_iter().filter(|corner| corner[along] == hole.low[along]);
+            let pairs = corners(&region.low, &region.high)
+                .into_iter()
+                .filter(|corner| corner[along] == region.low[along]);
             pairs
                 .map(|corner| {
                     let mut other = corner.clone();
-                    other[along] = hole.high[along];
+                    other[along] = region.high[along];
                     match (self.point(&corner), self.point(&other)) {
                         (Some(a), Some(b)) => self.distance(a, b),
                         (None, None) => 0.0,
-                        _ => 0.5 * f64::from(hole.high[along] - hole.low[along]) / f64::from(GRID),
+                        _ => 0.5 * f64::from(region.high[along] - region.low[along]) / f64::from(GRID),
                     }
                 })
                 .fold(0.0, f64::max)
         };
-        let along = (0..hole.low.len()).max_by(|a, b| spread(*a).total_cmp(&spread(*b)).then(b.cmp(a)))?;
-        let mut high = hole.high[along];
-        if hole.low.len() == 1
-            && let Some(point) = self.point(&hole.high)
+        let along = (0..region.low.len()).max_by(|a, b| spread(*a).total_cmp(&spread(*b)).then(b.cmp(a)))?;
+        let mut high = region.high[along];
+        if region.low.len() == 1
+            && let Some(point) = self.point(&region.high)
         {
             // Between what the point reaches and its level the answer is the point itself.
             let reached = self.step(along + 1, self.points[point].solved.values[along + 1]);
-            high = if hole.low[along] < reached { high.min(reached) } else { high };
+            high = if region.low[along] < reached { high.min(reached) } else { high };
         }
-        let middle = hole.low[along] + (high - hole.low[along]) / 2;
-        (hole.low[along] < middle && middle < hole.high[along]).then_some((along, middle))
+        let middle = region.low[along] + (high - region.low[along]) / 2;
+        (region.low[along] < middle && middle < region.high[along]).then_some((along, middle))
     }
 
     /// Asks what is not known yet at these places.
