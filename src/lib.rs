@@ -14,6 +14,8 @@ pub mod response;
 pub mod problem;
 pub mod model;
 pub mod solve;
+pub mod admit;
+pub mod analysis;
 pub mod study;
 pub mod answer;
 pub mod render;

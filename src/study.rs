@@ -20,4 +20,4 @@ pub use dominance::{Point, Question, Solved, dominates};
 pub use epsilon_constraint::{EpsilonConstraint, Generated, front};
 pub use front_plan::FrontPlan;
 pub use goals::{Front, FrontGoal, FrontPoint, GoalWish};
-pub use plan::{CaseResult, Study, Sweep, changes, gate};
+pub use plan::{CaseResult, Study, Sweep, changes};

@@ -6,12 +6,13 @@ mod multipliers;
 mod prices;
 mod relaxations;
 
+use mixbound::analysis::{Judgement, explain, tightness};
 use mixbound::answer::build::report;
 use mixbound::answer::units::Units;
 use mixbound::parallel::with_threads;
 use mixbound::problem::Problem;
 use mixbound::render::{Format, render};
-use mixbound::solve::{Found, Judgement, Limits, Settings, Verdict, solve, tightness};
+use mixbound::solve::{Found, Limits, Settings, Verdict, solve};
 
 use crate::kept;
 use crate::problems::problem;
@@ -88,9 +89,11 @@ fn proofs_prices_and_conflicts_do_not_depend_on_the_number_of_threads() {
         let path = format!("problems/{name}.yaml");
         let (problem, sources) = problem(&path, kept::text(&path));
         let told = |threads: usize| {
-            let settings = Settings::proven(Limits::default()).explained();
+            let settings = Settings::proven(Limits::default());
             with_threads(threads, || {
-                render(&report(&problem, &solve(&problem, &settings), &sources, Units::Si), Format::Json)
+                let verdict = solve(&problem, &settings);
+                let explanation = explain(&problem, &verdict);
+                render(&report(&problem, &verdict, &explanation, &sources, Units::Si), Format::Json)
             })
             .unwrap()
         };

@@ -3,6 +3,7 @@
 //! What enters: small statements, invented. Expected ages were recomputed by an independent program of the same
 //! equations for the four invented mixes of `restraint`.
 
+use mixbound::analysis::{Explanation, tightness};
 use mixbound::answer::build::report;
 use mixbound::answer::report::{Report, Standing};
 use mixbound::answer::units::Units;
@@ -13,7 +14,7 @@ use mixbound::render::TableFormat;
 use mixbound::render::tightness::tightness_report;
 use mixbound::render::{Format, render};
 use mixbound::response::law::cracking::Cracking;
-use mixbound::solve::{Settings, Verdict, solve, tightness};
+use mixbound::solve::{Settings, Verdict, solve};
 
 use crate::problems::written;
 
@@ -54,7 +55,7 @@ fn solved(rest: &str) -> (Problem, Vec<f64>, Report) {
     let (problem, sources) = checked(rest).unwrap_or_else(|told| panic!("{told}"));
     let verdict = solve(&problem, &Settings::default());
     let Verdict::Found(found) = &verdict else { panic!("no mix: {verdict:?}") };
-    let told = report(&problem, &verdict, &sources, Units::Si);
+    let told = report(&problem, &verdict, &Explanation::default(), &sources, Units::Si);
     (problem, found.mix.clone(), told)
 }
 
@@ -134,7 +135,7 @@ fn a_limit_is_one_row_for_each_age_up_to_the_one_asked_for() {
     assert!(rule.ages().iter().any(|age| (age - 2.0).abs() < 1e-9), "drying begins at a point of the grid");
     let verdict = solve(&problem, &Settings::default());
     let Verdict::Found(found) = &verdict else { panic!("{verdict:?}") };
-    let told = report(&problem, &verdict, &sources, Units::Si);
+    let told = report(&problem, &verdict, &Explanation::default(), &sources, Units::Si);
     let line = told.limits.iter().find(|line| line.name == "age").unwrap();
     assert_eq!(line.standing, Standing::Binding);
     let cracking = told.responses[1].cracking.as_ref().unwrap();

@@ -3,10 +3,12 @@
 
 use std::path::Path;
 
+use mixbound::admit::examine;
+use mixbound::analysis::{assignment_of, last_program};
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
 use mixbound::problem::{Form, Problem, build};
-use mixbound::solve::{Settings, Verdict, assignment_of, examine, last_program, solve};
+use mixbound::solve::{Settings, Verdict, solve};
 
 use crate::kept;
 

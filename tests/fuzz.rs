@@ -6,13 +6,15 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use mixbound::admit::examine;
+use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
 use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, pip, unlinearised};
 use mixbound::problem::{build, usual};
 use mixbound::render::{Format, render};
-use mixbound::solve::{Settings, examine, solve};
+use mixbound::solve::{Settings, solve};
 
 use crate::kept;
 
@@ -243,7 +245,7 @@ fn through(bytes: &[u8]) -> Reached {
         let _ = pip(&program, &Remarks::default());
     }
     let verdict = solve(&problem, &Settings::local());
-    let told = report(&problem, &verdict, &sources, Units::from(problem.system));
+    let told = report(&problem, &verdict, &Explanation::default(), &sources, Units::from(problem.system));
     for format in [Format::Text, Format::Json, Format::Csv, Format::Markdown] {
         let _ = render(&told, format);
     }

@@ -1,5 +1,6 @@
 //! Limits on the combined grading, on declared contents, and from named sets.
 
+use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
 use mixbound::answer::report::{Report, Standing};
 use mixbound::answer::units::Units;
@@ -19,7 +20,7 @@ fn solved(text: &str) -> (Problem, Vec<f64>, Report) {
     let (problem, _) = checked(text).expect("the statement is right");
     let verdict = solve(&problem, &Settings::default());
     let Verdict::Found(found) = &verdict else { panic!("no mix: {verdict:?}") };
-    let told = report(&problem, &verdict, &Sources::default(), Units::Si);
+    let told = report(&problem, &verdict, &Explanation::default(), &Sources::default(), Units::Si);
     (problem, found.mix.clone(), told)
 }
 

@@ -6,6 +6,7 @@
 
 use std::path::Path;
 
+use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
 use mixbound::answer::report::{Report, State};
 use mixbound::answer::units::Units;
@@ -95,7 +96,7 @@ fn remarks(name: &str) -> Vec<String> {
     let path = format!("{FOLDER}/{name}.yaml");
     let (problem, sources) = problem(&path, kept::text(&path));
     let settings = if WITHOUT_PROOF.contains(&name) { Settings::local() } else { Settings::default() };
-    let report = report(&problem, &solve(&problem, &settings), &sources, Units::Si);
+    let report = report(&problem, &solve(&problem, &settings), &Explanation::default(), &sources, Units::Si);
     let mut remarks = Vec::new();
     if !matches!(report.state, State::Optimal | State::BestFound | State::Infeasible) {
         remarks.push(format!("{path} comes to no answer: {}", report.state.words()));

@@ -2,6 +2,7 @@
 //!
 //! What enters: one small statement, invented, whose materials all have a least amount.
 
+use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
 use mixbound::answer::report::Report;
 use mixbound::answer::units::Units;
@@ -52,7 +53,7 @@ goal: least cost
 
 fn told(limits: &str) -> Report {
     let (problem, sources, _) = written(&format!("{SHELF}{limits}")).unwrap_or_else(|told| panic!("{told}"));
-    report(&problem, &solve(&problem, &Settings::default()), &sources, Units::Si)
+    report(&problem, &solve(&problem, &Settings::default()), &Explanation::default(), &sources, Units::Si)
 }
 
 fn unheeded<'r>(report: &'r Report, name: &str) -> Vec<&'r str> {

@@ -1,5 +1,6 @@
 //! The same mix told in SI and in US customary units.
 
+use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
 use mixbound::answer::report::Report;
 use mixbound::answer::units::Units;
@@ -18,8 +19,8 @@ fn both(text: &str) -> (Problem, Report, Report) {
     let mut sources = Sources::default();
     let problem = problem(&mut sources, text);
     let verdict = solve(&problem, &Settings::default());
-    let si = report(&problem, &verdict, &sources, Units::Si);
-    let us = report(&problem, &verdict, &sources, Units::Customary);
+    let si = report(&problem, &verdict, &Explanation::default(), &sources, Units::Si);
+    let us = report(&problem, &verdict, &Explanation::default(), &sources, Units::Customary);
     (problem, si, us)
 }
 

@@ -9,6 +9,7 @@ use super::report::{
     TotalLine,
 };
 use super::units::Units;
+use crate::analysis::Explanation;
 use crate::finding::{Findings, Sources};
 use crate::mixture::{BUILT_IN, Quantities};
 use crate::problem::{Given, Level, Measured, Problem, Subject, Wanted, in_unit, restrained};
@@ -16,8 +17,14 @@ use crate::quantity::{Unit, tidied};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 
-/// Builds the report of a verdict.
-pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Units) -> Report {
+/// Builds the report of a verdict with its reasons.
+pub fn report(
+    problem: &Problem,
+    verdict: &Verdict,
+    explanation: &Explanation,
+    sources: &Sources,
+    units: Units,
+) -> Report {
     let (state, answer) = match verdict {
         Verdict::Found(found) => {
             let proven = found.certainty.is_some_and(|certainty| certainty.complete);
@@ -49,18 +56,18 @@ pub fn report(problem: &Problem, verdict: &Verdict, sources: &Sources, units: Un
     }
     let found = report.goal_value.filter(|_| report.state.is_proposal());
     match verdict {
-        Verdict::Found(found) => {
+        Verdict::Found(_) => {
             report.prices = price_lines(
                 problem,
-                &found.prices,
+                &explanation.prices,
                 sources,
                 units,
                 (report.goal_value.unwrap_or(0.0), &report.goal_unit),
             );
         }
-        Verdict::Nothing(nothing) => {
+        Verdict::Nothing(_) => {
             let lines = |conflict| conflict_lines(problem, conflict, sources, units);
-            report.conflict = nothing.conflict.as_ref().map(lines);
+            report.conflict = explanation.conflict.as_ref().map(lines);
         }
         Verdict::Unsettled(_) | Verdict::Failed(_) => {}
     }

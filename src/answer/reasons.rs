@@ -1,10 +1,10 @@
 //! Reasons: what each binding limit costs, and why nothing fits.
 
 use super::units::Units;
+use crate::analysis::{Conflict, ConflictMember, Price, Repair};
 use crate::finding::Sources;
 use crate::problem::{Member, Problem, Requirement, Side, Wanted, convert};
 use crate::quantity::{Unit, as_written};
-use crate::solve::{Conflict, ConflictMember, Price, Repair};
 
 /// What moving one binding limit does to the goal.
 #[derive(Clone, Debug)]

@@ -9,6 +9,7 @@ use super::output::Output;
 use super::priced::Prices;
 use super::progress::steps;
 use super::run::{FAULT, INTERRUPTED, WRONG, code_of, interrupt_flag, tell, units_of};
+use crate::analysis::{Explanation, explain};
 use crate::answer::build::report;
 use crate::answer::record::earlier::{Previous, Since};
 use crate::answer::record::summary::SummaryLine;
@@ -16,7 +17,7 @@ use crate::finding::{Fault, Sources};
 use crate::parallel;
 use crate::render::summary::render_summary;
 use crate::render::{Format, render};
-use crate::solve::{Explain, Settings, solve_watched};
+use crate::solve::{Settings, solve_watched};
 
 /// What one statement came to.
 struct Case {
@@ -59,10 +60,6 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
             return Ok(WRONG);
         }
     };
-    // The summary tells neither prices of limits nor conflicts: they are sought for whole reports alone.
-    let brief = Settings { explain: Explain::Briefly, ..*asked.settings };
-    let settings = if asked.folder.is_some() { asked.settings } else { &brief };
-    let asked = &BatchAsked { settings, ..*asked };
     let progress = steps("solving", asked.files.len());
     let interrupted = interrupt_flag();
     let cases = parallel::in_order(
@@ -164,7 +161,10 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, go_on: &(dyn Fn() -
     match prices.checked(file, text, &mut sources) {
         Ok((problem, warnings)) => {
             let verdict = solve_watched(&problem, asked.settings, &|_| go_on());
-            let report = report(&problem, &verdict, &sources, units_of(asked.units, &problem));
+            // The summary tells neither prices of limits nor conflicts: they are sought for whole reports alone.
+            let explanation =
+                if asked.folder.is_some() { explain(&problem, &verdict) } else { Explanation::default() };
+            let report = report(&problem, &verdict, &explanation, &sources, units_of(asked.units, &problem));
             Case {
                 code: code_of(report.state),
                 text: Some(render(&report, asked.format)),

@@ -3,10 +3,11 @@
 use std::path::Path;
 
 use super::output::Output;
+use crate::analysis::{assignment_of, last_program};
 use crate::finding::Fault;
 use crate::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
 use crate::problem::Problem;
-use crate::solve::{Found, Settings, Verdict, assignment_of, last_program, solve};
+use crate::solve::{Found, Settings, Verdict, solve};
 
 /// What an export came to.
 pub enum Exported {

@@ -5,13 +5,14 @@ use std::path::Path;
 use indicatif::ProgressBar;
 
 use super::output::Output;
+use crate::analysis::{cost_ranges, tightness};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Sources};
 use crate::problem::Problem;
 use crate::render::TableFormat;
 use crate::render::price_table::price_table;
 use crate::render::tightness::tightness_report;
-use crate::solve::{Limits, Settings, Verdict, price_ranges, solve, tightness};
+use crate::solve::{Limits, Settings, Verdict, solve};
 
 /// Solves, asks every limit, writes the table. `false` if the statement itself has no mix.
 pub fn limits(
@@ -50,7 +51,7 @@ pub fn prices(
     let output = Output::open(output)?;
     let settings = Settings::proven(Limits { gap: 1e-4, ..Limits::default() });
     let Verdict::Found(found) = solve(problem, &settings) else { return Ok(false) };
-    let ranges = price_ranges(problem, &found, |_| progress.inc(1));
+    let ranges = cost_ranges(problem, &found, |_| progress.inc(1));
     progress.finish_and_clear();
     output.write(&price_table(problem, &ranges, units, format))?;
     Ok(true)

@@ -9,11 +9,12 @@ use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
 use super::progress::spinner;
 use super::run::{INTERRUPTED, WRONG, code_of, interrupt_flag, opened, units_of};
+use crate::analysis::{explain, tightness};
 use crate::answer::build::{report, report_given};
 use crate::answer::report::Report;
 use crate::finding::Fault;
 use crate::render::page::{Sheet, charts, page};
-use crate::solve::{Limits, Settings, Verdict, solve_watched, tightness};
+use crate::solve::{Limits, Settings, Verdict, solve_watched};
 
 /// What is asked of a page.
 #[derive(Clone, Debug, clap::Args)]
@@ -80,9 +81,9 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     let Some(asked_curves) = AskedCurves::read(asked)? else { return Ok(WRONG) };
     let progress = spinner("solving");
     let interrupted = interrupt_flag();
-    let verdict = solve_watched(&problem, &settings.explained(), &|_| !interrupted.load(Ordering::Relaxed));
+    let verdict = solve_watched(&problem, &settings, &|_| !interrupted.load(Ordering::Relaxed));
     let units = units_of(asked.units, &problem);
-    let answer = report(&problem, &verdict, &sources, units);
+    let answer = report(&problem, &verdict, &explain(&problem, &verdict), &sources, units);
     let given: Vec<(String, Report)> =
         mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
     let list = if asked.limits && !interrupted.load(Ordering::Relaxed) {

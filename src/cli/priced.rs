@@ -6,10 +6,10 @@ use std::path::{Path, PathBuf};
 use super::files::read_text;
 use super::folder::Folder;
 use super::run::{checked, tell};
+use crate::admit::admit_document;
 use crate::finding::{Fault, Finding, Findings, Severity, Sources};
 use crate::problem::{Problem, build};
 use crate::statement::{Document, PriceList};
-use crate::study::gate;
 
 /// The price list that was asked for, if any.
 #[derive(Debug, Default)]
@@ -166,6 +166,6 @@ impl Prices {
         }
         let (document, _) = self.document(file, text, sources)?;
         document.study(sources)?;
-        gate(&document, sources)
+        admit_document(&document, sources)
     }
 }

@@ -25,6 +25,8 @@ use super::priced::Prices;
 use super::progress::{spinner, steps};
 use super::sweep::merge;
 use super::sweeps::sweep;
+use crate::admit::admit;
+use crate::analysis::explain;
 use crate::answer::build::report;
 use crate::answer::report::State;
 use crate::answer::units::Units;
@@ -32,7 +34,7 @@ use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Origin, Problem, usual};
 use crate::render::TableFormat;
 use crate::render::{Format, render};
-use crate::solve::{Limits, Settings, gate, solve_watched};
+use crate::solve::{Limits, Settings, solve_watched};
 use crate::statement;
 
 /// Exit code when some case has no mix.
@@ -74,7 +76,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             } else {
                 Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
             };
-            let (format, settings) = (format_of(format), settings.explained());
+            let format = format_of(format);
             if against.is_some() && (files.len() != 1 || previous.is_some()) {
                 tell("error: `--against` stands with one statement, and without `--previous`\n");
                 return ExitCode::from(WRONG);
@@ -140,9 +142,10 @@ fn solve_file(
         }
         !interrupted.load(Ordering::Relaxed)
     });
+    let explanation = explain(&problem, &verdict);
     progress.finish_and_clear();
     let units = units_of(asked.units, &problem);
-    let mut report = report(&problem, &verdict, &sources, units);
+    let mut report = report(&problem, &verdict, &explanation, &sources, units);
     let compared = (today.first().filter(|_| report.state.is_proposal()))
         .map(|today| against(&problem, &sources, today, &mut report, units));
     let mut text = render(&report, asked.format);
@@ -321,7 +324,7 @@ fn check_file(file: &Path) -> Result<u8, Fault> {
 pub fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Problem, Findings), Findings> {
     let source = sources.add(file.display().to_string(), text);
     let (statement, findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
-    gate(&statement, findings, sources)
+    admit(&statement, findings, sources)
 }
 
 /// Set by Ctrl-C. A second Ctrl-C ends the program at once.

@@ -12,6 +12,7 @@ use super::progress::steps;
 use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
+use crate::analysis::explain;
 use crate::answer::build::report;
 use crate::answer::record::sweep::{SweepHeader, case_line, read_case};
 use crate::finding::{Fault, Finding, Findings, Place, Sources};
@@ -142,12 +143,12 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments) -> Result<u8
             }
         };
     }
-    let settings = settings_of(&arguments.study).explained();
+    let settings = settings_of(&arguments.study);
     match study.problem(case - 1) {
         Ok(problem) => {
             let verdict = crate::solve::solve(&problem, &settings);
             let units = units_of(arguments.study.units, &problem);
-            let told = report(&problem, &verdict, &study.sources, units);
+            let told = report(&problem, &verdict, &explain(&problem, &verdict), &study.sources, units);
             output.write(&render(&told, Format::Text))?;
             Ok(super::run::code_of(told.state))
         }

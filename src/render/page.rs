@@ -15,6 +15,7 @@ use minijinja::{AutoEscape, Environment, Value};
 use serde::Serialize;
 
 use super::json;
+use crate::analysis::Tightness;
 use crate::answer::cautions::cautions;
 use crate::answer::curve::Curve;
 use crate::answer::headline::outcome;
@@ -24,7 +25,6 @@ use crate::answer::study_points::percent_of;
 use crate::finding::{Sources, clean};
 use crate::problem::Problem;
 use crate::quantity::significant;
-use crate::solve::Tightness;
 use tables::{Drawn, Table};
 
 /// Everything that a page tells.

@@ -6,13 +6,13 @@ use serde::Serialize;
 
 use super::TableFormat;
 use super::text::{align_numbers, push_table, table};
+use crate::analysis::{MaterialRange, PriceRange, highest_multiple};
 use crate::answer::record::cells::cell;
 use crate::answer::record::json::written;
 use crate::answer::units::Units;
 use crate::finding::clean;
 use crate::problem::Problem;
 use crate::quantity::{Dimension, System, Unit, as_written, significant, tidied};
-use crate::solve::{MaterialRange, PriceRange, highest_multiple};
 
 #[derive(Serialize)]
 struct Entry {

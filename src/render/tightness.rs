@@ -6,13 +6,13 @@ use serde::Serialize;
 
 use super::TableFormat;
 use super::text::{align_numbers, push_table, table};
+use crate::analysis::{Judgement, Tightness, Value};
 use crate::answer::record::cells::cell;
 use crate::answer::record::json::written;
 use crate::answer::units::Units;
 use crate::finding::{Sources, clean};
 use crate::problem::{Problem, convert};
 use crate::quantity::{Unit, significant};
-use crate::solve::{Judgement, Tightness, Value};
 
 #[derive(Serialize)]
 pub(super) struct Entry {

@@ -2,11 +2,9 @@
 
 use super::assignments::{admissible, neighbours};
 use super::branch_and_bound::{Watch, prove};
-use super::conflict::conflict;
 use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
-use super::prices::prices;
-use super::settings::{Effort, Explain, Settings};
+use super::settings::{Effort, Settings};
 use super::starts::starts;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Assignment, Frame, Program, Wholeness};
@@ -59,32 +57,21 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
         let audit = audit(problem, &stop.mix);
         let goal = problem.goal.objective.at(&stop.mix);
         if audit.passes() {
-            let mut found = Found {
+            return Verdict::Found(Found {
                 goal,
                 audit,
                 linearisation_error: stop.linearisation_error,
                 effort,
                 certainty,
-                prices: Vec::new(),
                 mix: stop.mix,
-            };
-            if settings.explain == Explain::Fully {
-                found.prices = prices(problem, &found);
-            }
-            return Verdict::Found(found);
+            });
         }
-        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix, certainty: None, conflict: None });
+        return Verdict::Unsettled(Nothing { audit, effort, mix: stop.mix, certainty: None });
     }
     if let (Some(reason), None) = (&search.failure, &search.least_violated) {
         return Verdict::Failed(reason.clone());
     }
-    let mut verdict = nearest(problem, &search, effort, certainty);
-    if let (Verdict::Nothing(nothing), Explain::Fully) = (&mut verdict, settings.explain)
-        && nothing.certainty.is_some_and(|certainty| certainty.complete)
-    {
-        nothing.conflict = Some(conflict(problem));
-    }
-    verdict
+    nearest(problem, &search, effort, certainty)
 }
 
 struct Search<'f, 'p> {
@@ -301,7 +288,7 @@ fn nearest(
     let Some(mix) = candidates.pop() else {
         return Verdict::Failed("no mix fills one cubic metre within the bounds of the materials".to_owned());
     };
-    let nothing = Nothing { audit: audit(problem, &mix), effort, mix, certainty, conflict: None };
+    let nothing = Nothing { audit: audit(problem, &mix), effort, mix, certainty };
     let proven = certainty.is_some_and(|certainty| certainty.complete);
     if !proven && search.unsettled && search.least_violated.is_some() {
         Verdict::Unsettled(nothing)

@@ -2,20 +2,9 @@
 
 use super::branch_and_bound::Limits;
 
-/// Whether an answer comes with its reasons: prices of limits, or the conflict.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Explain {
-    /// The answer alone.
-    Briefly,
-    /// With prices, or with the conflict where nothing fits.
-    Fully,
-}
-
 /// What a solve may take.
 #[derive(Clone, Copy, Debug)]
 pub struct Settings {
-    /// Whether the answer comes with its reasons.
-    pub explain: Explain,
     /// When the proof may stop; `None` for the local answer alone.
     pub proof: Option<Limits>,
     /// Assignments up to which all are tried.
@@ -29,20 +18,12 @@ pub struct Settings {
 impl Settings {
     /// The local answer alone: every admissible assignment within reach, several starts each for the best.
     pub fn local() -> Self {
-        Self { explain: Explain::Briefly, proof: None, most_assignments: 512, finalists: 6, starts: 3 }
+        Self { proof: None, most_assignments: 512, finalists: 6, starts: 3 }
     }
 
     /// With a proof: branch and bound polishes the mixes it meets.
     pub fn proven(limits: Limits) -> Self {
         Self { proof: Some(limits), ..Self::local() }
-    }
-}
-
-impl Settings {
-    /// The same with reasons.
-    #[must_use]
-    pub fn explained(self) -> Self {
-        Self { explain: Explain::Fully, ..self }
     }
 }
 

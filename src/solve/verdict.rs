@@ -1,8 +1,6 @@
 //! What a solve came to, and the audit every mix passes before anybody sees it.
 
 use super::branch_and_bound::Proof;
-use super::conflict::Conflict;
-use super::prices::Price;
 use super::settings::Effort;
 use crate::material::Use;
 use crate::model::Frame;
@@ -52,8 +50,6 @@ pub struct Found {
     pub effort: Effort,
     /// What was proven, if a proof was asked for.
     pub certainty: Option<Certainty>,
-    /// What each binding requirement costs, by requirement index.
-    pub prices: Vec<(usize, Price)>,
 }
 
 /// How certain an answer is: a bound proven by multipliers, without trust in any solver's word.
@@ -94,8 +90,6 @@ pub struct Nothing {
     pub effort: Effort,
     /// What was proven, if a proof was asked for.
     pub certainty: Option<Certainty>,
-    /// Why nothing fits, where that was proven and asked for.
-    pub conflict: Option<Conflict>,
 }
 
 /// What a solve came to. Only a found mix is a proposal.

@@ -186,7 +186,6 @@ impl Answer {
             linearisation_error: 0.0,
             effort: Effort::default(),
             certainty,
-            prices: Vec::new(),
         }))
     }
 }

@@ -4,7 +4,8 @@ use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
 use super::goals::{Front, FrontGoal, FrontPoint, GoalWish, usual_side};
-use super::plan::{changes, gate};
+use super::plan::changes;
+use crate::admit::admit_document;
 use crate::finding::{Finding, Findings, Sources};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
@@ -37,7 +38,7 @@ impl FrontPlan {
         sources: Sources,
         wishes: &[GoalWish],
     ) -> Result<(Self, Findings), Findings> {
-        let (base, mut findings) = gate(&document, &sources)?;
+        let (base, mut findings) = admit_document(&document, &sources)?;
         if !COUNTS.contains(&wishes.len()) {
             findings.push(
                 Finding::error(
@@ -109,7 +110,7 @@ impl FrontPlan {
         }
         let mut sources = self.sources.clone();
         let document = self.with_goal(name, most, &mut sources);
-        match gate(&document, &sources) {
+        match admit_document(&document, &sources) {
             Ok((problem, _)) => {
                 let unit = problem.goal.unit.clone();
                 Some((FrontGoal { name: name.to_owned(), most, unit, last: None }, problem))
@@ -178,7 +179,7 @@ impl FrontPlan {
     /// The problem of a point with the verdict on its mix: what a report is made from.
     pub fn verdict(&self, point: &FrontPoint) -> Option<(Problem, Verdict, Sources)> {
         let (document, sources) = self.document(point);
-        let (problem, _) = gate(&document, &sources).ok()?;
+        let (problem, _) = admit_document(&document, &sources).ok()?;
         let verdict = point.answer.verdict(&problem, &self.goals[point.best].unit)?;
         Some((problem, verdict, sources))
     }
@@ -255,7 +256,7 @@ impl FrontPlan {
         }
         let mut sources = self.sources.clone();
         let document = self.question(question, &mut sources);
-        let (problem, _) = gate(&document, &sources).ok()?;
+        let (problem, _) = admit_document(&document, &sources).ok()?;
         let verdict = solve_watched(&problem, settings, &|_| go_on());
         let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
         // That a mix stands at the level which it was held at says nothing.

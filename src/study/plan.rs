@@ -2,11 +2,12 @@
 
 use super::answer::{Answer, Figure, Outcome, figures_of};
 use super::axis::{Axis, Values};
+use crate::admit::admit_document;
 use crate::finding::{Finding, Findings, Sources};
 use crate::parallel;
 use crate::problem::Problem;
 use crate::quantity::Unit;
-use crate::solve::{self, Settings, solve_watched};
+use crate::solve::{Settings, solve_watched};
 use crate::statement::{Document, Part, StudyEntry, Word};
 
 /// A statement with what varies in it.
@@ -55,15 +56,6 @@ const MOST_AXES: usize = 2;
 /// Most cases.
 const MOST_CASES: usize = 1_000_000;
 
-/// The gate of every statement, from a file or a case: reading, meaning, and what can be said without solving.
-///
-/// # Errors
-/// All findings, if any of them is an error.
-pub fn gate(document: &Document, sources: &Sources) -> Result<(Problem, Findings), Findings> {
-    let (statement, findings) = document.statement(sources)?;
-    solve::gate(&statement, findings, sources)
-}
-
 impl Study {
     /// Plans a sweep over what a statement's `study` asks for and over `vary`: paths with values as written. A path in
     /// `vary` stands in place of the same one in the statement. Warnings are returned beside the plan.
@@ -76,7 +68,7 @@ impl Study {
         asked: Option<&StudyEntry>,
         vary: &[(Word, Vec<Word>)],
     ) -> Result<(Self, Findings), Findings> {
-        let (base, mut findings) = gate(&document, &sources)?;
+        let (base, mut findings) = admit_document(&document, &sources)?;
         let figures = figures_of(&base);
         let mut study = Self { document, sources, base, axes: Vec::new(), figures };
         if let Some(asked) = asked.filter(|asked| !asked.scenarios.is_empty()) {
@@ -186,7 +178,7 @@ impl Study {
     /// # Errors
     /// What is wrong with the case.
     pub fn problem(&self, number: usize) -> Result<Problem, Findings> {
-        let (problem, _) = gate(&self.document(number)?, &self.sources)?;
+        let (problem, _) = admit_document(&self.document(number)?, &self.sources)?;
         Ok(problem)
     }
 

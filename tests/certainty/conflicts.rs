@@ -1,7 +1,8 @@
 //! Nothing can be left out of a conflict, repairs mend and no more, and what is left out is neither kept nor blamed.
 
+use mixbound::analysis::{Repair, explain};
 use mixbound::problem::{Measured, Member, Origin, Problem, Wanted};
-use mixbound::solve::{Repair, Settings, Verdict, audit, solve};
+use mixbound::solve::{Settings, audit, solve};
 
 use crate::kept;
 use crate::problems::problem;
@@ -39,9 +40,10 @@ fn impossible() -> Vec<(&'static str, Problem)> {
 fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
     let mut moves = 0;
     for (name, problem) in impossible() {
-        let verdict = solve(&problem, &Settings::default().explained());
-        let Verdict::Nothing(nothing) = verdict else { panic!("{name}: {verdict:?}") };
-        let conflict = nothing.conflict.unwrap_or_else(|| panic!("{name}: no conflict"));
+        let verdict = solve(&problem, &Settings::default());
+        let conflict = explain(&problem, &verdict)
+            .conflict
+            .unwrap_or_else(|| panic!("{name}: no conflict of {verdict:?}"));
         let members: Vec<Member> = conflict.members.iter().map(|member| member.member).collect();
         let others: Vec<Member> =
             problem.members().into_iter().filter(|member| !members.contains(member)).collect();
@@ -82,10 +84,8 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
 #[test]
 fn the_impossible_floor_names_the_four_that_cannot_hold_together() {
     let problem = shipped_one("09-cannot-be-met");
-    let Verdict::Nothing(nothing) = solve(&problem, &Settings::default().explained()) else {
-        panic!("it has a mix")
-    };
-    let conflict = nothing.conflict.expect("its conflict was asked for");
+    let verdict = solve(&problem, &Settings::default());
+    let conflict = explain(&problem, &verdict).conflict.expect("nothing fits");
     let mut names: Vec<&str> = conflict
         .members
         .iter()
@@ -111,10 +111,8 @@ fn a_conflict_between_a_ratio_and_a_modulus_names_these_two() {
              water-cement ratio: at most 0.45\n  modulus: at most 33 GPa",
         );
     let problem = problem("changed.yaml", text).0;
-    let Verdict::Nothing(nothing) = solve(&problem, &Settings::default().explained()) else {
-        panic!("it has a mix")
-    };
-    let conflict = nothing.conflict.expect("its conflict was asked for");
+    let verdict = solve(&problem, &Settings::default());
+    let conflict = explain(&problem, &verdict).conflict.expect("nothing fits");
     let mut names = Vec::new();
     for member in &conflict.members {
         assert!(member.settled, "{member:?}");

@@ -1,7 +1,8 @@
 //! Prices are what re-solving with the limit moved costs, decisions kept.
 
+use mixbound::analysis::{Price, assignment_of, shadow_prices};
 use mixbound::problem::{Logic, Problem, Wanted};
-use mixbound::solve::{Price, Settings, assignment_of};
+use mixbound::solve::Settings;
 
 use super::{found, shipped};
 
@@ -27,10 +28,10 @@ fn decided_as(problem: &Problem, mix: &[f64]) -> Problem {
 fn prices_are_what_re_solving_with_the_limit_moved_costs() {
     let mut compared = 0;
     for (name, problem) in shipped() {
-        let Some(found) = found(&problem, &Settings::local().explained()) else { continue };
+        let Some(found) = found(&problem, &Settings::local()) else { continue };
         let fixed = decided_as(&problem, &found.mix);
         let sense = if problem.goal.most { -1.0 } else { 1.0 };
-        for (index, price) in &found.prices {
+        for (index, price) in &shadow_prices(&problem, &found) {
             let Wanted::Value(wanted) = problem.requirements[*index].wanted else { continue };
             let sign = problem.requirements[*index].side.sign();
             let step = 2e-4 * wanted.abs().max(0.01);

@@ -1,10 +1,11 @@
 //! Every relaxation holds at every true mix in its box, and no published optimum is undercut or missed.
 
+use mixbound::analysis::assignment_of;
 use mixbound::model::{Frame, Kind, Lifting, Node, fbbt, relaxation};
 use mixbound::number::Interval;
 use mixbound::problem::{Origin, Problem};
 use mixbound::solve::{
-    Limits, Outcome, Settings, assignment_of, audit, certified_bound, certified_infeasible, solve_program,
+    Limits, Outcome, Settings, audit, certified_bound, certified_infeasible, solve_program,
 };
 
 use super::{Scatter, found, shipped};

@@ -1,6 +1,7 @@
 //! Absolute-volume proportioning and moisture: worked examples, each written as a statement with the example's
 //! amounts fixed, sand filling the volume. Volumes, dry and as-delivered amounts come from the report.
 
+use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
 use mixbound::answer::report::{AmountLine, Report};
 use mixbound::answer::units::Units;
@@ -32,7 +33,7 @@ fn example(air: &str, materials: &[&str], rest: &str) -> Example {
         Err(findings) => panic!("{}", findings.render(&sources)),
     };
     let verdict = solve(&problem, &Settings::local());
-    let report = report(&problem, &verdict, &sources, Units::Si);
+    let report = report(&problem, &verdict, &Explanation::default(), &sources, Units::Si);
     assert!(report.state.is_proposal(), "{:?}", report.state);
     Example { problem, report }
 }

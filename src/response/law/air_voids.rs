@@ -6,7 +6,7 @@
 
 use super::card::{Card, Input, Worked};
 use super::take;
-use crate::response::number::{Join, Number};
+use crate::number::{Join, Number};
 
 /// Paste over air from which the voids count as a lattice of spheres rather than as coated ones.
 const LATTICE: f64 = 4.342;

@@ -5,7 +5,7 @@
 
 use super::card::{AGE, CHARACTERISTIC_STRENGTH, Card, Input, NOT_NEGATIVE, POSITIVE, WATER_BINDER, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const JSCE: &str =
     "Tazawa and Miyazawa 1997; JSCE standard specification for concrete structures 2002 (value from memory)";

@@ -4,7 +4,7 @@
 
 use super::card::{Card, Input, NOT_NEGATIVE, POSITIVE, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const SOURCE: &str = "fib Model Code 2010, 5.6.4, with residual strengths by EN 14651 (value from memory)";
 

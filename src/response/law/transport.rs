@@ -5,7 +5,7 @@
 
 use super::card::{AGE, Card, HUMIDITY, Input, POSITIVE, WATER_BINDER, Worked};
 use super::take;
-use crate::response::number::Number;
+use crate::number::Number;
 
 const THOMAS: &str = "Thomas and Bentz 2000, computer program for predicting the service life and life-cycle costs of \
                       reinforced concrete exposed to chlorides (value from memory)";

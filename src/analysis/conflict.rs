@@ -1,10 +1,7 @@
 //! When nothing fits: an irreducible set of members that cannot hold together, and what would mend it.
 
-use super::branch_and_bound::Limits;
-use super::search::solve;
-use super::settings::Settings;
-use super::verdict::{Found, Verdict};
 use crate::problem::{Member, Origin, Problem, Wanted};
+use crate::solve::{Found, Limits, Settings, Verdict, solve};
 
 /// One member of a conflict.
 #[derive(Clone, Debug)]

@@ -1,13 +1,10 @@
 //! How tight each limit is, all others kept: the tightest value any mix reaches, the loosest that still matters,
 //! and what the goal is between.
 
-use super::branch_and_bound::Limits;
 use super::latest_age::{Latest, last_day, latest_age};
-use super::search::solve;
-use super::settings::Settings;
-use super::verdict::{Found, Verdict};
 use crate::parallel;
 use crate::problem::{Member, Origin, Problem, Wanted};
+use crate::solve::{Found, Limits, Settings, Verdict, solve};
 
 /// A number and whether it is proven.
 #[derive(Clone, Copy, Debug, PartialEq)]

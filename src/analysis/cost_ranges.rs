@@ -1,15 +1,11 @@
 //! Over which prices of each material the chosen materials stay the same, and what price would make an unused
 //! one worth using.
 
-use super::branch_and_bound::{Limits, multipliers_at};
-use super::engine::{Outcome, solve_program};
-use super::prices::{NEAR, assignment_of, final_program};
-use super::search::solve;
-use super::settings::Settings;
-use super::verdict::{Found, Verdict, used};
+use super::shadow_prices::{NEAR, assignment_of, final_program};
 use crate::model::Frame;
 use crate::parallel;
 use crate::problem::{Logic, Problem};
+use crate::solve::{Found, Limits, Outcome, Settings, Verdict, multipliers_at, solve, solve_program, used};
 
 /// What the price of one material decides, currency per kg of its reference state.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,7 +55,7 @@ pub fn highest_multiple() -> f64 {
 }
 
 /// Price ranges of all materials of a problem whose goal is cost.
-pub fn price_ranges(problem: &Problem, found: &Found, done: impl Fn(usize) + Sync) -> Vec<MaterialRange> {
+pub fn cost_ranges(problem: &Problem, found: &Found, done: impl Fn(usize) + Sync) -> Vec<MaterialRange> {
     let materials: Vec<usize> = (0..problem.mixture.materials()).collect();
     parallel::in_order(
         &materials,

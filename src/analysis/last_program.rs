@@ -1,9 +1,9 @@
 //! The linear program that a found mix is the optimum of, for other solvers to repeat.
 
-use super::engine::{Outcome, solve_program};
-use super::prices::assignment_of;
+use super::shadow_prices::assignment_of;
 use crate::model::{Frame, Program, linearised};
 use crate::problem::Problem;
+use crate::solve::{Outcome, solve_program};
 
 /// The tangent program at a found mix, its decisions taken, in the goal's base units.
 #[derive(Clone, Debug)]

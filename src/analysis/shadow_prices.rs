@@ -3,12 +3,10 @@
 //! The multipliers of the final tangent program, without trust region and elastic columns, give a price; two
 //! one-sided re-solves of that program with the limit moved must agree before it is printed as one number.
 
-use super::branch_and_bound::multipliers_at;
-use super::engine::{Outcome, solve_program};
-use super::verdict::{Found, used};
 use crate::model::{Assignment, Frame, Program, linearised};
 use crate::parallel;
 use crate::problem::{Origin, Problem, Requirement, Wanted};
+use crate::solve::{Found, Outcome, multipliers_at, solve_program, used};
 
 /// The price of one binding requirement, in goal units (base) per unit of the requirement.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,7 +37,7 @@ const MOVE: f64 = 1e-5;
 const AGREE: f64 = 1e-3;
 
 /// Prices of all binding requirements of a found mix, by requirement index.
-pub fn prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
+pub fn shadow_prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
     let binding: Vec<usize> = found
         .audit
         .lines

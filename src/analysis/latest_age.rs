@@ -4,12 +4,10 @@
 //! whether that is the last day looked at. An age need not exist, so it cannot be made as large as possible; and that no
 //! mix was found is no proof that there is none.
 
-use super::search::solve;
-use super::settings::Settings;
 use super::tightness::Value;
-use super::verdict::Verdict;
 use crate::problem::{Problem, Subject, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
+use crate::solve::{Settings, Verdict, solve};
 
 /// Halvings of the days in question.
 const HALVINGS: usize = 14;

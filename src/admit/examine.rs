@@ -1,37 +1,13 @@
 //! What small linear programs tell about a problem before it is solved: denominators that may vanish, regions that
 //! no allowed mix can reach. No mix is chosen here.
 
-use super::engine::{Outcome, solve_program};
-use crate::finding::{Finding, Findings, Sources, listed};
+use crate::finding::{Finding, Findings, listed};
 use crate::mixture::{Affine, Measure};
 use crate::model::{Frame, Program};
-use crate::problem::{Member, Origin, Problem, Reach, Subject, build};
+use crate::problem::{Member, Origin, Problem, Reach, Subject};
 use crate::quantity::trimmed;
 use crate::response::Source;
-use crate::statement::Statement;
-
-/// The gate of every statement that was read, from a file or a case of a study: its meaning, and what can be said of
-/// it without solving. `findings` are those of reading it.
-///
-/// # Errors
-/// All findings, if any of them is an error.
-pub fn gate(
-    statement: &Statement,
-    mut findings: Findings,
-    sources: &Sources,
-) -> Result<(Problem, Findings), Findings> {
-    match build(statement, sources) {
-        Ok((problem, more)) => {
-            findings.extend(more);
-            findings.extend(examine(&problem));
-            if findings.has_errors() { Err(findings) } else { Ok((problem, findings)) }
-        }
-        Err(more) => {
-            findings.extend(more);
-            Err(findings)
-        }
-    }
-}
+use crate::solve::{Outcome, solve_program};
 
 /// Findings that need the whole exact part to be seen.
 pub fn examine(problem: &Problem) -> Findings {

@@ -1,0 +1,19 @@
+//! What an answer means: why nothing fits, what limits and prices are worth, how far each limit can go.
+//!
+//! What enters: a problem and the verdict on it. What leaves: plain figures of the problem's own units. Every answer here is
+//! a solve of a varied problem, or comes from one; nothing here writes.
+
+mod shadow_prices;
+mod cost_ranges;
+mod latest_age;
+mod tightness;
+mod conflict;
+mod last_program;
+mod explain;
+
+pub use conflict::{Conflict, ConflictMember, Repair, conflict};
+pub use cost_ranges::{MaterialRange, PriceRange, cost_ranges, highest_multiple};
+pub use explain::{Explanation, explain};
+pub use last_program::{LastProgram, last_program};
+pub use shadow_prices::{Price, assignment_of, shadow_prices};
+pub use tightness::{Judgement, Tightness, Value, tightness};

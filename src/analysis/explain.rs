@@ -1,0 +1,26 @@
+//! The reasons of a verdict: what each binding limit costs, or why nothing fits.
+
+use super::conflict::{Conflict, conflict};
+use super::shadow_prices::{Price, shadow_prices};
+use crate::problem::Problem;
+use crate::solve::Verdict;
+
+/// The reasons of a verdict; empty where they were not asked for.
+#[derive(Clone, Debug, Default)]
+pub struct Explanation {
+    /// What each binding requirement costs, by requirement index.
+    pub prices: Vec<(usize, Price)>,
+    /// Why nothing fits, where that was proven.
+    pub conflict: Option<Conflict>,
+}
+
+/// Explains a verdict: prices of limits at a mix that was found, the conflict where it was proven that there is none.
+pub fn explain(problem: &Problem, verdict: &Verdict) -> Explanation {
+    match verdict {
+        Verdict::Found(found) => Explanation { prices: shadow_prices(problem, found), conflict: None },
+        Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
+            Explanation { prices: Vec::new(), conflict: Some(conflict(problem)) }
+        }
+        Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => Explanation::default(),
+    }
+}
