@@ -98,7 +98,7 @@ pub struct Response {
     pub leverage: Option<(f64, Place)>,
 }
 
-/// Share of a response's largest value that counts as its absolute_scale.
+/// Share of a response's largest value that counts as its absolute scale.
 const ABSOLUTE_SCALE: f64 = 1e-3;
 
 impl Response {
