@@ -2,6 +2,10 @@
 //!
 //! What enters: facts of [`answer`](crate::answer). What leaves: text. Figures are rounded here, nothing else.
 
+pub mod figures;
+pub mod layout;
+pub mod lines;
+pub mod blocks;
 pub mod chart;
 pub mod text;
 pub mod markdown;
@@ -17,7 +21,11 @@ pub mod front_table;
 pub mod summary;
 pub mod page;
 
+use serde::Serialize;
+
+use crate::answer::block::{Part, Table};
 use crate::answer::report::Report;
+use layout::Width;
 
 /// How a report is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,6 +49,23 @@ pub enum TableFormat {
     Csv,
     /// For programs.
     Json,
+}
+
+/// Writes facts in the form asked for: JSON from the facts themselves, spreadsheets from one table with full digits,
+/// everything else from blocks.
+pub fn written<Facts: Serialize + ?Sized>(
+    facts: &Facts,
+    parts: &[Part],
+    table: &Table,
+    format: Format,
+    width: Width,
+) -> String {
+    match format {
+        Format::Text => blocks::text(parts, width),
+        Format::Markdown => blocks::markdown(parts),
+        Format::Json => crate::answer::record::json::written(facts),
+        Format::Csv => blocks::csv(table),
+    }
 }
 
 /// Writes a report.

@@ -49,6 +49,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("serde_yaml", &["statement"]),
     ("strsim", &["finding"]),
     ("tempfile", &["cli"]),
+    ("textwrap", &["render/layout"]),
 ];
 
 /// What stands at the top level.
