@@ -1,4 +1,4 @@
-//! Responses by published laws: what they bring about in a mix, and how limits on them are stated.
+//! Responses by built-in laws: what they bring about in a mix, and how limits on them are stated.
 //!
 //! What enters: small statements whose answers follow from the laws by hand ("identity").
 

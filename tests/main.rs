@@ -15,7 +15,7 @@ mod command_line; // exit codes, standard output and standard error, closed pipe
 mod properties; // what holds for every statement: generated shelves, and the pieces of all kept problems
 mod handbook; // published check values, one table per source
 mod laws; // what holds for every law: cards, gradients, bounds
-mod laws_in_mixes; // responses by published laws: what they bring about in a mix, and how limits on them are stated
+mod laws_in_mixes; // responses by built-in laws: what they bring about in a mix, and how limits on them are stated
 mod margins; // overdesign rules as margins: figures of the standards, and limits that move
 mod open_data; // strength laws against published results
 mod predict; // given mixes: predicted, judged, beside measured values, against what is found

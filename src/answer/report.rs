@@ -189,7 +189,7 @@ pub struct ResponseLine {
     pub unit: Unit,
     /// Base of a dose.
     pub base: Option<&'static str>,
-    /// The published law that it follows, if it does: formulas for one property differ.
+    /// The built-in law that it follows, if it does: formulas for one property differ.
     pub law: Option<&'static str>,
     /// What it is, if it is a strength.
     pub strength: Option<String>,

@@ -1,4 +1,4 @@
-//! The published laws for a terminal: the list by topic, and the card of one law.
+//! The built-in laws for a terminal: the list by topic, and the card of one law.
 //!
 //! What enters: the library of laws. What leaves: text of at most 100 columns. The worked numbers are recomputed here,
 //! so that what is shown is what the program does.

@@ -1,4 +1,4 @@
-//! A published law at work in a response: some inputs fixed, the others factors of the mix.
+//! A built-in law at work in a response: some inputs fixed, the others factors of the mix.
 
 use super::law::{Law, bounds};
 use crate::number::{Dual, Interval, Number};

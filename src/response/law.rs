@@ -1,4 +1,4 @@
-//! The library of published laws: one closed list, each law with its card and one formula.
+//! The library of built-in laws: one closed list, each law with its card and one formula.
 //!
 //! Inputs enter as numbers in the order of the card, in the card's units; the output leaves in the card's
 //! unit. The laws do not know materials, amounts, or what is required of a mix. Adding a law is one function
@@ -44,7 +44,7 @@ fn take<N: Number, const COUNT: usize>(inputs: &[N]) -> [N; COUNT] {
 
 macro_rules! laws {
     ($($law:ident: $topic:ident, $card:ident, $formula:ident;)*) => {
-        /// A published law.
+        /// A built-in law.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum Law {
             $(

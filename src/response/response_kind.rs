@@ -64,7 +64,7 @@ impl Factor {
 pub enum Rule {
     /// A second-order polynomial.
     Surface(Surface),
-    /// A published law; its link is the identity.
+    /// A built-in law; its link is the identity.
     Law(Formula),
     /// The age at which restrained concrete cracks. Its predictor is the highest share of the failure level that the
     /// stress reaches; the age is no function of that, and `Problem::predict` works it out.

@@ -1,4 +1,4 @@
-//! Responses by a published law: its name, and what each of its inputs is bound to.
+//! Responses by a built-in law: its name, and what each of its inputs is bound to.
 
 use super::entry::{Bounds, Located, QuantityRef, Word};
 use super::fields::Reading;
@@ -8,7 +8,7 @@ use super::tree::{Kind, Node};
 use crate::finding::{Finding, Place};
 use crate::quantity::Scalar;
 
-/// A response by a published law.
+/// A response by a built-in law.
 #[derive(Clone, Debug)]
 pub struct LawEntry {
     /// The law's name.

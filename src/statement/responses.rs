@@ -84,7 +84,7 @@ fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
         if let Some(place) = fields.place_of("inputs") {
             reading.push(
                 Finding::error(place, format!("{owner} has `inputs` and no `law`"))
-                    .note("inputs belong to a published law; a surface has factors and terms")
+                    .note("inputs belong to a built-in law; a surface has factors and terms")
                     .help("add `law:` with one of the names that `mixbound laws` lists"),
             );
         }

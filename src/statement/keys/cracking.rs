@@ -24,7 +24,7 @@ pub const COURSE: &[Key] = &[
         "Days after which half of the final amount is there: growth d / (half time + d).",
     ),
     key("rate", Form::Number, "Rate of the growth 1 - exp(-rate sqrt(d)), d in days."),
-    key("law", Form::Name, "A published law, in place of an amount."),
+    key("law", Form::Name, "A built-in law, in place of an amount."),
     key(
         "inputs",
         Form::Named(&Form::Either(&[Form::Value("28 d"), Form::Name, Form::Keys(INPUT)])),

@@ -1,4 +1,4 @@
-//! Keys of responses: surfaces in named factors, and published laws with their inputs.
+//! Keys of responses: surfaces in named factors, and built-in laws with their inputs.
 
 use super::{CRACKING, Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
 
@@ -38,7 +38,7 @@ pub const RESPONSE: &[Key] = &[
     key(
         "law",
         Form::Name,
-        "The published law it follows, in place of factors and terms; `mixbound laws` lists them.",
+        "The built-in law it follows, in place of factors and terms; `mixbound laws` lists them.",
     ),
     key(
         "inputs",
