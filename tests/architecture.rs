@@ -39,6 +39,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("clap_mangen", &["cli"]),
     ("comfy_table", &["render"]),
     ("ctrlc", &["cli"]),
+    ("signal_hook", &["cli"]),
     ("good_lp", &["solve/engine"]),
     ("indicatif", &["cli"]),
     ("minijinja", &["render"]),
@@ -48,7 +49,6 @@ const HOMES: &[(&str, &[&str])] = &[
     ("serde_json", &["statement", "answer/record", "render"]),
     ("serde_yaml", &["statement"]),
     ("strsim", &["finding"]),
-    ("tempfile", &["cli"]),
     ("textwrap", &["render/layout"]),
 ];
 

@@ -7,6 +7,7 @@ mod architecture; // the house itself: arrows, one home per crate, file lengths,
 mod problems; // every statement in `problems/` solves and equals `expected/`; none missing, none orphaned
 mod rejected; // every statement in `rejected/` fails with exactly the text beside it; none orphaned
 mod cases; // statements that went wrong once, each with what must come of it
+mod lost_files; // no file is lost: inputs, links, permissions, two writers, resumed sweeps
 mod readme; // the README shows what the program prints and lists every problem and command
 mod hostile; // input made to break a reader, places that cannot be written
 mod fuzz; // statements mutated without end: no panic

@@ -5,7 +5,7 @@ use std::path::Path;
 use clap::CommandFactory;
 
 use super::arguments::Arguments;
-use super::output::Output;
+use super::outside::Output;
 use super::run::{WRONG, tell};
 use crate::finding::{Fault, clean, nearest};
 use crate::mixture;

@@ -1,14 +1,11 @@
 //! `mixbound solve` on several statements: in parallel, one summary, failures told at the end.
 
 use std::path::{Path, PathBuf};
-use std::sync::atomic::Ordering;
 
 use super::arguments::UnitsWord;
-use super::files::read_text;
-use super::output::Output;
+use super::outside::{Lock, Output, Purpose, is_interrupted, read_text, remember, steps, stop};
 use super::priced::Prices;
-use super::progress::steps;
-use super::run::{FAULT, INTERRUPTED, WRONG, code_of, interrupt_flag, tell, units_of};
+use super::run::{FAULT, INTERRUPTED, WRONG, code_of, tell, units_of};
 use crate::analysis::{Explanation, explain};
 use crate::answer::build::report;
 use crate::answer::record::earlier::{Previous, Since};
@@ -51,9 +48,10 @@ pub struct BatchAsked<'a> {
 /// have one name.
 pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Path>) -> Result<u8, Fault> {
     let Some(previous) = earlier(previous, asked.files)? else { return Ok(WRONG) };
+    asked.files.iter().for_each(|file| remember(file));
     let outputs = match asked.folder.map(|folder| named(asked.files, ending(asked.format), folder)) {
         None => None,
-        Some(Ok(paths)) => Some(open_all(paths, asked.folder.unwrap_or(Path::new(".")))?),
+        Some(Ok(paths)) => Some(tried(paths, asked.folder.unwrap_or(Path::new(".")))?),
         Some(Err(twice)) => {
             let path = crate::finding::clean(&twice.display().to_string());
             tell(&format!("error: two of the statements would write `{path}`\n"));
@@ -61,26 +59,27 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
         }
     };
     let progress = steps("solving", asked.files.len());
-    let interrupted = interrupt_flag();
+    let stop = stop(None);
     let cases = parallel::in_order(
         asked.files,
-        |_, file| one(file, asked, prices, &|| !interrupted.load(Ordering::Relaxed)),
+        |_, file| one(file, asked, prices, &|| !stop.is_due()),
         |_| progress.inc(1),
     );
     progress.finish_and_clear();
     let mut lines = Vec::with_capacity(cases.len());
     let mut told = String::new();
     let mut highest = 0;
+    let (outputs, _lock) = outputs.map_or((None, None), |(paths, lock)| (Some(paths), lock));
     let mut outputs = outputs.map(Vec::into_iter);
     for case in cases {
         told.push_str(&unlike(&case.line, &previous));
         let mut line = case.line.since(&previous);
         highest = highest.max(case.code);
         told.push_str(&case.told);
-        if let Some((path, output)) = outputs.as_mut().and_then(Iterator::next)
+        if let Some(path) = outputs.as_mut().and_then(Iterator::next)
             && let Some(text) = &case.text
         {
-            match output.write(text) {
+            match Output::file(&path, Purpose::Several).and_then(|output| output.write(text)) {
                 Ok(()) => line.report = Some(path.display().to_string()),
                 Err(fault) => {
                     highest = highest.max(FAULT);
@@ -93,7 +92,7 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
     Output::Standard.write(&render_summary(&lines, asked.format))?;
     tell(&told);
     tell(&missing(&previous, asked.files));
-    Ok(if interrupted.load(Ordering::Relaxed) { INTERRUPTED } else { highest })
+    Ok(if is_interrupted() { INTERRUPTED } else { highest })
 }
 
 /// The summary of an earlier run, empty if none is given: `None` if it is none, or none of these statements, and the user has been told.
@@ -213,11 +212,15 @@ pub fn made(folder: &Path) -> Result<(), Fault> {
     if folder.exists() && !folder.is_dir() {
         return Err(fault("several results need a folder, and this is a file".to_owned()));
     }
-    std::fs::create_dir_all(folder).map_err(|error| fault(super::files::reason(&error)))
+    std::fs::create_dir_all(folder).map_err(|error| fault(super::outside::reason(&error)))
 }
 
-/// The files of all reports, opened before anything is solved; the folder is made if there is none.
-fn open_all(paths: Vec<PathBuf>, folder: &Path) -> Result<Vec<(PathBuf, Output)>, Fault> {
+/// The folder of all reports, made if there is none and locked, and their files, tried before anything is solved.
+fn tried(paths: Vec<PathBuf>, folder: &Path) -> Result<(Vec<PathBuf>, Option<Lock>), Fault> {
     made(folder)?;
-    paths.into_iter().map(|path| Ok((path.clone(), Output::open(Some(&path))?))).collect()
+    let lock = Lock::of(&folder.join("reports"))?;
+    for path in &paths {
+        Output::try_several(path)?;
+    }
+    Ok((paths, lock))
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::output::Output;
+use super::outside::Output;
 use crate::analysis::{assignment_of, last_program};
 use crate::finding::Fault;
 use crate::model::{Frame, Remarks, mps, pip, point_at, unlinearised};

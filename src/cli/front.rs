@@ -1,10 +1,7 @@
 //! `mixbound front`: the mixes among which goals that conflict leave the choice.
 
-use std::sync::atomic::Ordering;
-
-use super::output::Output;
-use super::progress::steps;
-use super::run::{INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
+use super::outside::{Output, is_interrupted, steps, stop};
+use super::run::{INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of};
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use crate::finding::{Fault, Place, Sources};
@@ -46,12 +43,12 @@ fn sought(
     };
     let output = Output::open(arguments.study.output.as_deref())?;
     let progress = steps("asking", arguments.points);
-    let interrupted = interrupt_flag();
+    let stop = stop(None);
     let front = plan.run(
         arguments.points,
         arguments.resolution,
         &settings_of(&arguments.study),
-        &|| !interrupted.load(Ordering::Relaxed),
+        &|| !stop.is_due(),
         &|| progress.inc(1),
     );
     progress.finish_and_clear();
@@ -63,7 +60,7 @@ fn sought(
         }
         Some(number) => printed(&plan, &front, number, output)?,
     };
-    Ok(if interrupted.load(Ordering::Relaxed) { INTERRUPTED } else { code })
+    Ok(if is_interrupted() { INTERRUPTED } else { code })
 }
 
 /// The statement that a point answers.

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use indicatif::ProgressBar;
 
-use super::output::Output;
+use super::outside::Output;
 use crate::analysis::{cost_ranges, tightness};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Sources};

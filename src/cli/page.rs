@@ -1,14 +1,12 @@
 //! `mixbound report`: one page with everything, and its charts as files.
 
 use std::path::{Path, PathBuf};
-use std::sync::atomic::Ordering;
 
 use super::arguments::UnitsWord;
-use super::output::Output;
+use super::outside::{Output, is_interrupted, spinner, stop};
 use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
-use super::progress::spinner;
-use super::run::{INTERRUPTED, WRONG, code_of, interrupt_flag, opened, units_of};
+use super::run::{INTERRUPTED, WRONG, code_of, opened, units_of};
 use crate::analysis::{explain, tightness};
 use crate::answer::build::{report, report_given};
 use crate::answer::report::Report;
@@ -80,13 +78,13 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     };
     let Some(asked_curves) = AskedCurves::read(asked)? else { return Ok(WRONG) };
     let progress = spinner("solving");
-    let interrupted = interrupt_flag();
-    let verdict = solve_watched(&problem, &settings, &|_| !interrupted.load(Ordering::Relaxed));
+    let stop = stop(None);
+    let verdict = solve_watched(&problem, &settings, &|_| !stop.is_due());
     let units = units_of(asked.units, &problem);
     let answer = report(&problem, &verdict, &explain(&problem, &verdict), &sources, units);
     let given: Vec<(String, Report)> =
         mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
-    let list = if asked.limits && !interrupted.load(Ordering::Relaxed) {
+    let list = if asked.limits && !stop.is_due() {
         progress.set_message("asking every limit");
         let best = match &verdict {
             Verdict::Found(found) => Some(found),
@@ -97,7 +95,7 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
         Vec::new()
     };
     progress.finish_and_clear();
-    let curves = asked_curves.solve(asked, units, &|| !interrupted.load(Ordering::Relaxed))?;
+    let curves = asked_curves.solve(asked, units, &|| !stop.is_due())?;
     let sheet = Sheet {
         problem: &problem,
         sources: &sources,
@@ -112,7 +110,7 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
         }
     }
     output.write(&page(&sheet))?;
-    if interrupted.load(Ordering::Relaxed) {
+    if is_interrupted() {
         return Ok(INTERRUPTED);
     }
     Ok(code_of(answer.state))
@@ -124,5 +122,5 @@ fn made_folder(folder: &Path) -> Result<(), Fault> {
     if folder.exists() && !folder.is_dir() {
         return Err(fault("charts need a folder, and this is a file".to_owned()));
     }
-    std::fs::create_dir_all(folder).map_err(|error| fault(super::files::reason(&error)))
+    std::fs::create_dir_all(folder).map_err(|error| fault(super::outside::reason(&error)))
 }

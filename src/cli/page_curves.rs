@@ -1,8 +1,8 @@
 //! The front and the sweep of a page: looked up before anything is solved, solved after the mix.
 
 use super::front::goals;
+use super::outside::steps;
 use super::page::PageArguments;
-use super::progress::steps;
 use super::run::tell;
 use super::sweep::{document_of, typed, with_jobs};
 use crate::answer::curve::Curve;

@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use super::files::read_text;
-use super::output::Output;
+use super::outside::Output;
+use super::outside::read_text;
 use super::run::{WRONG, tell};
 use crate::answer::build::report_given;
 use crate::answer::changes::changes;

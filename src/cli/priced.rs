@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::files::read_text;
-use super::folder::Folder;
+use super::outside::Folder;
+use super::outside::read_text;
 use super::run::{checked, tell};
 use crate::admit::admit_document;
 use crate::finding::{Fault, Finding, Findings, Severity, Sources};

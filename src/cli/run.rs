@@ -1,11 +1,8 @@
 //! From arguments to an exit code.
 
 use std::ffi::OsString;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use clap::Parser;
 
@@ -13,16 +10,14 @@ use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
 use super::batch::{BatchAsked, solve_files};
 use super::export::{Exported, linear_program, whole_problem};
-use super::files::read_text;
-use super::folder::Folder;
 use super::front::front;
 use super::guide;
 use super::limits::{limits, prices};
-use super::output::Output;
+pub use super::outside::tell;
+use super::outside::{Folder, Output, install, is_interrupted, read_text, spinner, steps, stop};
 use super::page::write_page;
 use super::predict::{against, predict, read_mixes};
 use super::priced::Prices;
-use super::progress::{spinner, steps};
 use super::sweep::merge;
 use super::sweeps::sweep;
 use crate::admit::admit;
@@ -58,6 +53,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::from(if wrong { WRONG } else { 0 });
         }
     };
+    install(INTERRUPTED);
     let result = match arguments.command {
         Command::Solve {
             files,
@@ -134,13 +130,13 @@ fn solve_file(
     let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
     let output = Output::open(asked.folder)?;
     let progress = spinner("solving");
-    let interrupted = interrupt_flag();
+    let stop = stop(None);
     let verdict = solve_watched(&problem, asked.settings, &|so_far| {
         if so_far.best.is_finite() && so_far.bound.is_finite() {
             let gap = 100.0 * (so_far.best - so_far.bound) / so_far.best.abs().max(1e-9);
             progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.nodes));
         }
-        !interrupted.load(Ordering::Relaxed)
+        !stop.is_due()
     });
     let explanation = explain(&problem, &verdict);
     progress.finish_and_clear();
@@ -151,7 +147,7 @@ fn solve_file(
     let mut text = render(&report, asked.format);
     text.extend(compared.filter(|_| asked.format == Format::Text));
     output.write(&text)?;
-    if interrupted.load(Ordering::Relaxed) {
+    if is_interrupted() {
         return Ok(INTERRUPTED);
     }
     Ok(code_of(report.state))
@@ -325,22 +321,4 @@ pub fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Prob
     let source = sources.add(file.display().to_string(), text);
     let (statement, findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
     admit(&statement, findings, sources)
-}
-
-/// Set by Ctrl-C. A second Ctrl-C ends the program at once.
-pub fn interrupt_flag() -> Arc<AtomicBool> {
-    let flag = Arc::new(AtomicBool::new(false));
-    let seen = Arc::clone(&flag);
-    // Where no handler can be set, Ctrl-C ends the program as usual.
-    let _ = ctrlc::set_handler(move || {
-        if seen.swap(true, Ordering::Relaxed) {
-            std::process::exit(i32::from(INTERRUPTED));
-        }
-    });
-    flag
-}
-
-/// Text to standard error; a closed standard error is nobody's fault.
-pub fn tell(text: &str) {
-    let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }

@@ -2,14 +2,10 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::Ordering;
 
-use super::files::read_text;
-use super::folder::Folder;
-use super::output::Output;
+use super::outside::{Folder, Output, is_interrupted, is_same, read_text, steps, stop, was_read};
 use super::priced::Prices;
-use super::progress::steps;
-use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, interrupt_flag, table_format, tell, units_of};
+use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
 use crate::analysis::explain;
@@ -164,33 +160,37 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
     let header = SweepHeader::new(study, &settings, arguments.shard);
     let mut lines = Lines { header, cases: BTreeMap::new() };
     if let Some(path) = &arguments.resume {
-        match known(path, &lines.header) {
+        match known(path, &lines.header, study) {
             Ok(cases) => lines.cases = cases,
             Err(trouble) => return refused(trouble),
         }
     }
     let path = arguments.study.output.as_deref().or(arguments.resume.as_deref());
+    let lock = path.map(Growing::lock).transpose()?.flatten();
     if let Some(path) = path
-        && arguments.resume.is_none()
-        && read_lines(path).is_ok_and(|lines| !lines.cases.is_empty())
+        && let Some(why) = held(path, arguments.resume.as_deref(), &lines)
     {
-        let shown = crate::finding::clean(&path.display().to_string());
-        tell(&format!(
-            "error: `{shown}` holds results of a sweep\n  = help: go on with `--resume {shown}`, or take it away\n"
-        ));
+        tell(&format!("error: {why}\n"));
         return Ok(WRONG);
     }
     let numbers = match arguments.shard {
         Some((shard, of)) => study.shard(shard, of),
         None => (0..study.count()).collect(),
     };
-    lines.cases.retain(|number, _| numbers.binary_search(number).is_ok());
+    if let Some(other) = lines.cases.keys().find(|number| numbers.binary_search(number).is_err()) {
+        tell(&format!(
+            "error: the results to go on from hold case {}, which is not of this shard\n  = help: name the same `--shard` as \
+             before, or none for the whole sweep\n",
+            other + 1
+        ));
+        return Ok(WRONG);
+    }
     let left: Vec<usize> =
         numbers.iter().copied().filter(|number| !lines.cases.contains_key(number)).collect();
-    let growing = path.map(|path| Growing::open(path, &lines)).transpose()?;
+    let growing = path.map(|path| Growing::open(path, &lines, lock)).transpose()?;
     let progress = steps("solving", left.len());
-    let interrupted = interrupt_flag();
-    let results = study.run(&left, &settings, &|| !interrupted.load(Ordering::Relaxed), &|case| {
+    let stop = stop(None);
+    let results = study.run(&left, &settings, &|| !stop.is_due(), &|case| {
         if let Some(growing) = &growing {
             growing.add(&case_line(case));
         }
@@ -217,7 +217,7 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
         table_format(arguments.study.format),
     ))?;
     tell_wrong(&sweep.cases);
-    if interrupted.load(Ordering::Relaxed) {
+    if is_interrupted() {
         if let Some(path) = path {
             let shown = crate::finding::clean(&path.display().to_string());
             tell(&format!("interrupted; go on with `--resume {shown}`\n"));
@@ -256,17 +256,53 @@ fn tell_wrong(cases: &[CaseResult]) {
     }
 }
 
-/// The lines of a results file that belong to this sweep.
-fn known(path: &Path, header: &SweepHeader) -> Result<BTreeMap<usize, String>, Trouble> {
-    let lines = read_lines(path)?;
-    let differences = header.differences(&lines.header);
+/// The lines of a results file that belong to this sweep; what failed is left out, to be tried again.
+fn known(path: &Path, header: &SweepHeader, study: &Study) -> Result<BTreeMap<usize, String>, Trouble> {
+    let mut lines = read_lines(path)?;
+    let shown = crate::finding::clean(&path.display().to_string());
+    let mut differences = header.differences(&lines.header);
+    let read = |line: &str| read_case(line.trim_end()).ok();
+    let misplaced = lines.cases.values().filter_map(|line| read(line));
+    if let Some(case) = misplaced.into_iter().find(|case| case.at != study.at(case.number)) {
+        differences.push(format!("case {} has other values in the file", case.number + 1));
+    }
     if differences.is_empty() {
+        lines.cases.retain(|_, line| read(line).is_some_and(|case| case.answer.outcome != Outcome::Failed));
         return Ok(lines.cases);
     }
-    let shown = crate::finding::clean(&path.display().to_string());
     let list: Vec<String> =
         differences.iter().map(|one| format!("\n  = {}", crate::finding::clean(one))).collect();
     Err(Trouble::Wrong(format!("`{shown}` holds results of another sweep{}", list.concat())))
+}
+
+/// Why an output that holds something must not be written to; nothing if all that it holds is known.
+fn held(path: &Path, resumed: Option<&Path>, known: &Lines) -> Option<String> {
+    if !path.is_file() || resumed.is_some_and(|resumed| is_same(resumed, path)) {
+        return None;
+    }
+    let shown = crate::finding::clean(&path.display().to_string());
+    if was_read(path) {
+        return Some(format!(
+            "`{shown}` is one of the files that this run reads\n  = help: name another file"
+        ));
+    }
+    let is_empty = path.metadata().is_ok_and(|metadata| metadata.len() == 0);
+    match (resumed, read_lines(path)) {
+        (None, Ok(lines)) if !lines.cases.is_empty() => Some(format!(
+            "`{shown}` holds results of a sweep\n  = help: go on with `--resume {shown}`, or take it away"
+        )),
+        (Some(_), Ok(lines)) => {
+            let same = known.header.differences(&lines.header).is_empty()
+                && lines.cases.iter().all(|(number, line)| known.cases.get(number) == Some(line));
+            (!same).then(|| {
+                format!("`{shown}` holds other results\n  = help: name another file, or take it away")
+            })
+        }
+        (Some(_), Err(_)) if !is_empty => {
+            Some(format!("`{shown}` holds something else\n  = help: name another file, or take it away"))
+        }
+        _ => None,
+    }
 }
 
 fn refused(trouble: Trouble) -> Result<u8, Fault> {
@@ -284,10 +320,9 @@ fn refused(trouble: Trouble) -> Result<u8, Fault> {
 /// # Errors
 /// If a file cannot be read or written.
 pub fn merge(files: &[PathBuf], output: Option<&Path>) -> Result<u8, Fault> {
-    let output = Output::open(output)?;
     match joined(files) {
         Ok(lines) => {
-            output.write(&lines.text())?;
+            Output::open(output)?.write(&lines.text())?;
             Ok(0)
         }
         Err(trouble) => refused(trouble),

@@ -2,12 +2,11 @@
 
 use std::collections::BTreeMap;
 use std::fs::File;
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
-use super::files::reason;
-use super::output::Output;
+use super::outside::{Lock, Output, Purpose, halt, plain_file, reason};
 use crate::answer::record::sweep::{SweepHeader, read_case};
 use crate::finding::{Fault, clean};
 
@@ -35,6 +34,13 @@ impl From<Fault> for Trouble {
     }
 }
 
+/// Longest line of a results file, in bytes.
+const LONGEST: u64 = 1 << 20;
+/// Largest results file, in bytes: its lines are held in memory.
+const LARGEST: u64 = 1 << 30;
+/// Most cases of a sweep.
+const MOST_CASES: usize = 1_000_000;
+
 /// Reads a results file. A last line that was cut off when the program ended is left out.
 ///
 /// # Errors
@@ -43,21 +49,32 @@ pub fn read_lines(path: &Path) -> Result<Lines, Trouble> {
     let shown = clean(&path.display().to_string());
     let fault = |reason: String| Trouble::Fault(Fault::Read { path: path.display().to_string(), reason });
     let wrong = |what: String| Trouble::Wrong(format!("`{shown}`: {what}"));
-    if path.is_dir() {
-        return Err(fault("it is a folder, not a results file".to_owned()));
-    }
-    let file = File::open(path).map_err(|error| fault(reason(&error)))?;
-    let mut reader = BufReader::new(file);
+    let mut reader = BufReader::new(plain_file(path)?);
     let mut line = String::new();
+    let mut all = 0;
     let mut next = |line: &mut String| -> Result<bool, Trouble> {
         line.clear();
-        let length = reader.read_line(line).map_err(|error| fault(reason(&error)))?;
+        let length = (&mut reader).take(LONGEST).read_line(line).map_err(|error| match error.kind() {
+            std::io::ErrorKind::InvalidData => wrong("it is no text".to_owned()),
+            _ => fault(reason(&error)),
+        })? as u64;
+        all += length;
+        if length == LONGEST || LARGEST < all {
+            return Err(wrong(format!(
+                "it is too large for a results file\n  = allowed: {} MB a line, {} MB in all",
+                LONGEST >> 20,
+                LARGEST >> 20
+            )));
+        }
         Ok(0 < length)
     };
     if !next(&mut line)? {
         return Err(wrong("it is empty".to_owned()));
     }
     let header = SweepHeader::read(line.trim_end()).map_err(wrong)?;
+    if MOST_CASES < header.cases {
+        return Err(wrong(format!("it is of a sweep of {} cases\n  = allowed: {MOST_CASES}", header.cases)));
+    }
     let mut cases: BTreeMap<usize, String> = BTreeMap::new();
     let mut number = 1;
     while next(&mut line)? {
@@ -94,30 +111,63 @@ impl Lines {
 #[derive(Debug)]
 pub struct Growing {
     path: PathBuf,
-    lines: Mutex<(File, Option<Fault>)>,
+    lines: Mutex<Written>,
+    /// Whether it is a plain file, whose lines are put in order at the end.
+    is_plain: bool,
+    _lock: Option<Lock>,
+}
+
+/// What has been written so far.
+#[derive(Debug)]
+struct Written {
+    file: File,
+    /// Length up to the last whole line.
+    length: u64,
+    fault: Option<Fault>,
 }
 
 impl Growing {
+    /// Locks the file, for as long as this lasts; nothing is written yet.
+    ///
+    /// # Errors
+    /// If another run writes it, or if it cannot be written.
+    pub fn lock(path: &Path) -> Result<Option<Lock>, Fault> {
+        if path.exists() && !path.is_file() { Ok(None) } else { Lock::of(path) }
+    }
+
     /// Writes what is known and stays open for more.
     ///
     /// # Errors
     /// If the file cannot be written.
-    pub fn open(path: &Path, known: &Lines) -> Result<Self, Fault> {
-        Output::open(Some(path))?.write(&known.text())?;
+    pub fn open(path: &Path, known: &Lines, lock: Option<Lock>) -> Result<Self, Fault> {
+        let text = known.text();
+        Output::file(path, Purpose::Continued)?.write(&text)?;
         let file = File::options()
             .append(true)
             .open(path)
             .map_err(|error| Fault::Write { path: path.display().to_string(), reason: reason(&error) })?;
-        Ok(Self { path: path.to_owned(), lines: Mutex::new((file, None)) })
+        let is_plain = path.is_file();
+        let written = Written { file, length: text.len() as u64, fault: None };
+        Ok(Self { path: path.to_owned(), lines: Mutex::new(written), is_plain, _lock: lock })
     }
 
-    /// Adds the line of a case; the first fault is kept for the end.
+    /// Adds the line of a case. A fault, such as a full disk, ends the work; what was written stays whole.
     pub fn add(&self, line: &str) {
-        let mut lines = self.lines.lock().unwrap_or_else(PoisonError::into_inner);
-        if lines.1.is_none()
-            && let Err(error) = lines.0.write_all(line.as_bytes())
-        {
-            lines.1 = Some(Fault::Write { path: self.path.display().to_string(), reason: reason(&error) });
+        let mut written = self.lines.lock().unwrap_or_else(PoisonError::into_inner);
+        if written.fault.is_some() {
+            return;
+        }
+        if let Err(error) = written.file.write_all(line.as_bytes()) {
+            if self.is_plain {
+                // Half a line is taken away again; if that fails too, the reader leaves it out.
+                let length = written.length;
+                let _ = written.file.set_len(length);
+            }
+            written.fault =
+                Some(Fault::Write { path: self.path.display().to_string(), reason: reason(&error) });
+            halt();
+        } else {
+            written.length += line.len() as u64;
         }
     }
 
@@ -126,10 +176,11 @@ impl Growing {
     /// # Errors
     /// The first fault on the way.
     pub fn finish(self, all: &Lines) -> Result<(), Fault> {
-        let (_, fault) = self.lines.into_inner().unwrap_or_else(PoisonError::into_inner);
-        match fault {
+        let written = self.lines.into_inner().unwrap_or_else(PoisonError::into_inner);
+        match written.fault {
             Some(fault) => Err(fault),
-            None => Output::open(Some(&self.path))?.write(&all.text()),
+            None if self.is_plain => Output::file(&self.path, Purpose::Continued)?.write(&all.text()),
+            None => Ok(()),
         }
     }
 }

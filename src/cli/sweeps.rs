@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::arguments::TableWord;
 use super::batch::{made, named};
-use super::output::Output;
+use super::outside::Output;
 use super::run::{FAULT, INTERRUPTED, WRONG, tell};
 use super::study_arguments::SweepArguments;
 use super::sweep::sweep_one;
