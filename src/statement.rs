@@ -11,6 +11,7 @@ mod fields;
 mod values;
 mod materials;
 mod laws;
+mod courses;
 mod cracking;
 mod margins;
 mod responses;
@@ -29,7 +30,11 @@ mod decimals;
 mod price_list;
 mod document;
 
-pub use cracking::{CourseEntry, CourseKind, CrackingEntry, DryingEntry, RestraintEntry, TemperatureEntry};
+pub use courses::{CourseEntry, CourseKind, PointsEntry};
+pub use cracking::{
+    CrackingEntry, CreepEntry, DryingEntry, HydrationEntry, OnsetEntry, RestraintEntry, RingEntry,
+    ThermalEntry,
+};
 pub use document::{Document, Part};
 pub use entry::{
     Bounds, ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,

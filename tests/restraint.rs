@@ -1,9 +1,10 @@
 //! Restrained concrete, step by step: closed forms, invented mixes, gradients, bounds, refinement and time.
 
 use mixbound::number::{Dual, Interval, Number};
-use mixbound::response::law::cracking::{
-    Cracking, CreepShape, FreeStrain, Grid, age_at_cracking, ages_at_cracking, stress,
-};
+use mixbound::response::law::Law;
+use mixbound::response::law::cracking::{Cracking, FreeStrain, Grid, age_at_cracking, ages_at_cracking};
+use mixbound::response::law::ring::RingCoefficients;
+use mixbound::response::law::superposition::{CreepShape, Restrainer, stress};
 use mixbound::response::law::{aci_growth, bounds_of_all};
 
 /// Inputs in order: drying and autogenous strain, modulus, tensile strength, restraint, ultimate creep,
@@ -42,8 +43,7 @@ impl Case {
         strain.add(&self.grid, &inputs[1], |age| 1.0 - f64::exp(-0.2 * f64::sqrt(age)));
         let modulus: Vec<N> = self.moduli.iter().map(|&factor| inputs[2].clone() * factor).collect();
         let creep = vec![inputs[5].clone(); self.grid.steps()];
-        let stresses =
-            stress(&strain, &vec![inputs[4].clone(); self.grid.steps()], &modulus, &creep, &self.shape);
+        let stresses = stress(&strain, &Restrainer::degree(inputs[4].clone()), &modulus, &creep, &self.shape);
         let level = inputs[3].clone() * inputs[6].clone() * (inputs[7].clone() + 1.0);
         (stresses, self.strengths.iter().map(|&factor| level.clone() * factor).collect())
     }
@@ -118,7 +118,7 @@ fn without_creep_and_growth_the_closed_form_comes_out() {
         let mut free = FreeStrain::none(&grid);
         free.add(&grid, &strain, |age| age / (20.0 + age));
         let (moduli, creep) = (vec![30.0 * 0.5; grid.steps()], vec![0.0; grid.steps()]);
-        let stresses = stress(&free, &vec![0.75; grid.steps()], &moduli, &creep, &shape);
+        let stresses = stress(&free, &Restrainer::degree(0.75), &moduli, &creep, &shape);
         age_at_cracking(&grid, &stresses, &vec![3.0; grid.ages().len()])
     };
     let Cracking::At(age) = cracks(600.0) else { panic!("cracks") };
@@ -135,7 +135,7 @@ fn a_constant_strain_relaxes_to_what_the_final_creep_allows() {
     let mut free = FreeStrain::none(&grid);
     free.add(&grid, &100.0, |age| f64::min(1.0, (age - 28.0) / 0.01));
     let (moduli, creep) = (vec![30.0; grid.steps()], vec![1.5; grid.steps()]);
-    let stresses = stress(&free, &vec![1.0; grid.steps()], &moduli, &creep, &shape);
+    let stresses = stress(&free, &Restrainer::degree(1.0), &moduli, &creep, &shape);
     let relaxed = stresses[grid.steps()] / 3.0;
     let expected = 1.0 / (1.0 + 1.5 * aci_growth(&20_000.0));
     assert!((relaxed / expected - 1.0).abs() < 0.01, "{relaxed} {expected}");
@@ -151,7 +151,7 @@ fn expansion_before_drying_keeps_concrete_in_compression_first() {
     free.add(&case.grid, &600.0, |age| f64::max(0.0, age - 7.0) / (20.0 + f64::max(0.0, age - 7.0)));
     let moduli: Vec<f64> = case.moduli.iter().map(|factor| 30.0 * factor).collect();
     let stresses =
-        stress(&free, &vec![0.7; case.grid.steps()], &moduli, &vec![2.35; case.grid.steps()], &case.shape);
+        stress(&free, &Restrainer::degree(0.7), &moduli, &vec![2.35; case.grid.steps()], &case.shape);
     assert!(stresses[1] < 0.0 && stresses[case.grid.steps()] > 0.0);
 }
 
@@ -219,4 +219,90 @@ fn bounds_contain_corners_and_shrink_with_the_box() {
     };
     let (wide, narrow) = (excess(0.05), excess(1e-3));
     assert!(narrow < 1.01 && wide < 3.0, "{wide} {narrow}");
+}
+
+/// A sudden strain of 100 microstrain that stays, and creep that comes at once with coefficient `phi`: the closed form of
+/// an effective modulus. Stress in MPa.
+fn sudden(restrainer: &Restrainer<f64>, modulus: f64, phi: f64) -> f64 {
+    let grid = Grid::new(28.0, 29.0, 1, &[]);
+    let shape = CreepShape::new(&grid, |_, _| 1.0);
+    let mut free = FreeStrain::none(&grid);
+    free.add(&grid, &100.0, |age| age - 28.0);
+    stress(&free, restrainer, &[modulus], &[phi], &shape)[1]
+}
+
+/// identity: eps / [(1 + phi)/E + (1 - psi)/(psi E)] for a base that does not creep, psi E eps / (1 + phi) for a constant
+/// degree.
+#[test]
+fn a_base_that_does_not_creep_brings_more_stress_than_a_constant_degree() {
+    let stiffness = 0.7 / 0.3 * 30.0;
+    assert!((sudden(&Restrainer::base(stiffness), 30.0, 1.5) - 1.0244).abs() < 1e-4);
+    assert!((sudden(&Restrainer::degree(0.7), 30.0, 1.5) - 0.8400).abs() < 1e-9);
+    for restrainer in [Restrainer::base(stiffness), Restrainer::degree(0.7)] {
+        assert!((sudden(&restrainer, 30.0, 0.0) - 2.1).abs() < 1e-9, "without creep both agree");
+    }
+}
+
+/// identity: `p = eps / [C1 / E_s + C4 (1 + phi) / E_c]`.
+#[test]
+fn a_ring_whose_steel_does_not_creep() {
+    let ring = RingCoefficients::new([152.0, 165.0, 203.0]);
+    for (hoop, expected) in [(1.0, 0.20731), (ring.inner_face, 1.0145), (ring.mean, 0.9002)] {
+        let got = sudden(&Restrainer::ring(&ring, hoop), 30.0, 1.5);
+        assert!((got - expected).abs() < 1e-4, "{got} {expected}");
+    }
+}
+
+/// identity: without creep and at a constant modulus every step adds to the elastic ring, whatever the course of the strain;
+/// with a growing modulus it must not (0.4212 against 0.4373 MPa).
+#[test]
+fn without_creep_the_steps_are_the_elastic_ring() {
+    for radii in [[152.0, 165.0, 203.0], [139.7, 152.4, 228.6], [149.0, 162.0, 238.0], [149.0, 162.0, 219.0]]
+    {
+        let ring = RingCoefficients::new(radii);
+        let grid = Grid::new(1.0, 28.0, 60, &[]);
+        let shape = CreepShape::new(&grid, |age, loading| aci_growth(&(age - loading)));
+        let mut free = FreeStrain::none(&grid);
+        free.add(&grid, &100.0, |age| (age - 1.0) / 27.0);
+        let none = vec![0.0; grid.steps()];
+        let at = |hoop: f64, moduli: &[f64]| {
+            let restrainer = Restrainer::ring(&ring, hoop);
+            *stress(&free, &restrainer, moduli, &none, &shape).last().expect("there are steps")
+        };
+        let constant = vec![30.0; grid.steps()];
+        let [a, b, c] = radii;
+        let law = Law::RingStress.value(&[100.0, 30.0, a, b, c, 200.0, 0.3, 0.18]);
+        let got = at(ring.inner_face, &constant);
+        assert!((got / law - 1.0).abs() < 1e-9, "{radii:?} {got} {law}");
+        let mean = at(ring.mean, &constant);
+        assert!((mean / got - ring.mean / ring.inner_face).abs() < 1e-9);
+        if radii[0] == 152.0 {
+            let moduli: Vec<f64> = grid.middles().iter().map(|age| 30.0 * growth(*age, 0.3)).collect();
+            assert!((at(1.0, &constant) - 0.4373).abs() < 1e-4);
+            assert!((at(1.0, &moduli) - 0.4212).abs() < 2e-4, "{}", at(1.0, &moduli));
+        }
+    }
+}
+
+/// identity: superposed stress on an elastic base that is a degree of 0.7 before creep, E 30 GPa, phi 2.35 t^0.6/(10 + t^0.6), strain 400 t/(h + t); it may
+/// leave the estimates by effective and by age-adjusted modulus, and does.
+#[test]
+fn superposed_stress_beside_the_two_estimates() {
+    for (half, age, expected, effective, adjusted) in
+        [(100.0, 7.0, 0.429, 0.392, 0.416), (5.0, 90.0, 3.989, 4.011, 4.453)]
+    {
+        let grid = Grid::new(1e-3, age, 400, &[]);
+        let shape = CreepShape::new(&grid, |age, loading| aci_growth(&(age - loading)));
+        let mut free = FreeStrain::none(&grid);
+        free.add(&grid, &400.0, |age| age / (half + age));
+        let moduli = vec![30.0; grid.steps()];
+        let base = Restrainer::base(70.0);
+        let stresses = stress(&free, &base, &moduli, &vec![2.35; grid.steps()], &shape);
+        let got = stresses[grid.steps()];
+        assert!((got - expected).abs() < 2e-3, "{got} {expected}");
+        let elastic = 0.7 * 30.0 * 0.4 * age / (half + age);
+        let phi = 2.35 * aci_growth(&age);
+        let estimate = |chi: f64| elastic / (1.0 + chi * 0.7 * phi);
+        assert!((estimate(1.0) - effective).abs() < 1e-3 && (estimate(0.8) - adjusted).abs() < 1e-3);
+    }
 }

@@ -7,12 +7,14 @@ use crate::problem::{Problem, restrained};
 use crate::quantity::trimmed;
 use crate::response::law::cracking::Cracking;
 use crate::response::law::ring_class::{CrackingPotential, Ring};
-use crate::response::{Course, History, Restrained, Restraint, Slot};
+use crate::response::{Cause, Face, History, Onset, Restrained, Restraint, Setting, Slot};
 
 /// Days of drying after which a ring test ends.
 const TEST_DAYS: f64 = 28.0;
 /// Largest aggregate of the ring test, m (ASTM C1581, scope).
 const LARGEST: f64 = 13e-3;
+/// Share of the strength that stands where the author gives none.
+const BORROWED: f64 = 0.80;
 /// Share passing that sieve from which an aggregate counts as small enough.
 const PASSING: f64 = 0.9;
 
@@ -27,8 +29,8 @@ pub struct CrackingLine {
     pub last: f64,
     /// Earliest and latest with the scatter of the test, since casting.
     pub interval: [Option<f64>; 2],
-    /// The scatter, share of the stress.
-    pub scatter: f64,
+    /// Coefficients of variation of stress and strength.
+    pub scatter: [f64; 2],
     /// The age with every step cut in two.
     pub finer: Option<f64>,
     /// Highest share of the failure level that the stress reaches.
@@ -70,9 +72,9 @@ impl CrackingLine {
                 |days| format!("{} d", trimmed(days, 3)),
             )
         };
+        let [stress, strength] = self.scatter.map(|share| trimmed(100.0 * share, 3));
         format!(
-            "with stresses {} % higher or lower: {} .. {} since casting",
-            trimmed(100.0 * self.scatter, 3),
+            "with stresses over strengths one deviation higher or lower (scatter {stress} % of the stress, {strength} % of the strength): {} .. {} since casting",
             end(self.interval[0]),
             end(self.interval[1])
         )
@@ -115,19 +117,25 @@ fn age_of(outcome: Cracking) -> Option<f64> {
 
 fn words(restraint: &Restraint) -> String {
     match restraint {
-        Restraint::Degree(Slot::Fixed(degree)) => format!("degree of restraint {}", trimmed(*degree, 3)),
-        Restraint::Degree(Slot::Factor(_)) => "degree of restraint from the mix".to_owned(),
-        Restraint::Ring { radii, standard } => {
+        Restraint::Degree(Slot::Fixed(degree)) => {
+            format!("constant degree of restraint {}", trimmed(*degree, 3))
+        }
+        Restraint::Degree(Slot::Factor(_)) => "constant degree of restraint from the mix".to_owned(),
+        Restraint::Ring { radii, standard, face } => {
             let radii = radii.map(|radius| trimmed(radius, 4)).join(", ");
             let name = match standard {
                 Some(Ring::Thin) => " (ASTM C1581)",
                 Some(Ring::Thick) => " (AASHTO T 334)",
                 None => "",
             };
-            format!("ring{name} with radii of {radii} mm")
+            let stress = match face {
+                Face::Inner => "hoop stress at the inner face",
+                Face::Mean => "mean hoop stress over the wall",
+            };
+            format!("ring{name} with radii of {radii} mm, {stress}")
         }
         Restraint::Overlay { base_modulus, base, layer } => format!(
-            "layer of {} mm on a base of {} mm with {} GPa",
+            "layer of {} mm, flat on an elastic base of {} mm with {} GPa",
             trimmed(*layer, 4),
             trimmed(*base, 4),
             trimmed(*base_modulus, 4)
@@ -179,21 +187,83 @@ fn stress_at(history: &History, age: f64) -> Option<f64> {
     Some(history.stress[after - 1] + part * (history.stress[after] - history.stress[after - 1]))
 }
 
+/// What the step-by-step stress takes for granted.
+fn assumptions(setting: &Setting) -> Vec<String> {
+    let mut list = vec![onset(setting), temperature(setting)];
+    match &setting.restraint {
+        Restraint::Degree(_) => list.push(
+            "A constant degree of restraint acts as if what restrains crept with the concrete; steel or a base that does not creep brings higher stress."
+                .to_owned(),
+        ),
+        Restraint::Overlay { layer, .. } => list.push(format!(
+            "The layer lies flat on a base that neither shrinks nor creeps, and dries from one face (volume over surface {} mm). \
+             Curling, peeling at edges, debonding and the gradient of drying are not computed: no crack is no proof of bond.",
+            trimmed(*layer, 4)
+        )),
+        Restraint::Ring { .. } => {}
+    }
+    if setting.failure[0] == Slot::Fixed(BORROWED) {
+        list.push(
+            "It cracks at 80 % of the mean direct tensile strength: a design factor, borrowed from EN 1992-2, 3.1.6(102); own rings override it."
+                .to_owned(),
+        );
+    }
+    if setting.direct != 1.0 {
+        list.push(format!(
+            "{} of the splitting strength is taken as direct tension (EN 1992-1-1, 3.1.2(8)).",
+            trimmed(setting.direct, 3)
+        ));
+    }
+    if let Some(earliest) = setting.creep.law.earliest().filter(|earliest| setting.onset < *earliest) {
+        list.push(format!(
+            "Stress applied before {} d creeps as if applied then: the factor of its law is not meant for earlier ages.",
+            trimmed(earliest, 3)
+        ));
+    }
+    list
+}
+
+fn onset(setting: &Setting) -> String {
+    let age = trimmed(setting.onset, 3);
+    let test = match setting.onset_by {
+        Onset::AstmC403 => "ASTM C403",
+        Onset::En480 => "EN 480-2",
+        Onset::Stated => {
+            return format!("Restraint is taken to begin at {age} d: strain before that is not counted.");
+        }
+    };
+    format!("Restraint begins at the setting time by {test}, {age} d; strain before that is not counted.")
+}
+
+fn temperature(setting: &Setting) -> String {
+    if let Some(thermal) = &setting.thermal {
+        let (low, high) = thermal.range();
+        return format!(
+            "The temperature of the concrete, {} to {} degrees Celsius as given, sets the equivalent age and, with {} microstrain/K, the strain since the onset; gradients are not followed.",
+            trimmed(low, 3),
+            trimmed(high, 3),
+            trimmed(thermal.expansion(), 3)
+        );
+    }
+    let Some(temperature) = &setting.temperature else {
+        return "Strains of temperature are left out.".to_owned();
+    };
+    let ages: Vec<f64> = temperature.ages().collect();
+    let ends = ages.first().zip(ages.last()).map_or_else(String::new, |(first, last)| {
+        format!(" from {} to {} d since casting", trimmed(*first, 4), trimmed(*last, 4))
+    });
+    format!("Strains of temperature act as given{ends}.")
+}
+
 fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool]) -> Vec<String> {
     let materials = &problem.mixture.catalogue.materials;
     let in_use: Vec<_> =
         materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();
     let has = |role: Role| in_use.iter().any(|material| material.role == role);
-    let mut list = match &rule.setting.temperature {
-        Some(temperature) => {
-            let ages: Vec<f64> = temperature.ages().collect();
-            let ends = ages.first().zip(ages.last()).map_or_else(String::new, |(first, last)| {
-                format!(" from {} to {} d since casting", trimmed(*first, 4), trimmed(*last, 4))
-            });
-            vec![format!("Strains of temperature act as given{ends}.")]
-        }
-        None => vec!["Strains of temperature are left out.".to_owned()],
-    };
+    let mut list = assumptions(&rule.setting);
+    if has(Role::LightweightSand) || has(Role::LightweightCoarseAggregate) {
+        list.push("Internal curing acts through what is given for the strains alone.".to_owned());
+    }
     if let Restraint::Ring { .. } = rule.setting.restraint {
         if has(Role::ExpansiveAgent) {
             list.push(
@@ -222,13 +292,13 @@ fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool])
             list.push("The ring test holds for aggregate up to 13 mm (ASTM C1581, scope): no grading says how large this is.".to_owned());
         }
     }
-    let strain_of = |sign: f64| rule.setting.strains.iter().any(|(_, known): &(Course, f64)| *known == sign);
+    let expands = rule.setting.strains.iter().any(|strain| strain.cause == Cause::Expansion);
     let heeds = |role: Role| {
         materials.iter().enumerate().any(|(index, material)| {
             used[index] && material.role == role && is_heeded(problem, response, index)
         })
     };
-    if heeds(Role::ExpansiveAgent) && !strain_of(-1.0) {
+    if heeds(Role::ExpansiveAgent) && !expands {
         list.push(
             "The expansive agent has no early compression here: it acts through the shrinkage alone."
                 .to_owned(),

@@ -13,6 +13,16 @@ pub enum Slot {
     Factor(usize),
 }
 
+impl Slot {
+    /// The number that stands there, at factors of the mix.
+    pub fn of<N: Number>(self, factors: &[N]) -> N {
+        match self {
+            Self::Fixed(value) => N::constant(value),
+            Self::Factor(index) => factors[index].clone(),
+        }
+    }
+}
+
 /// A law with its inputs bound.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Formula {
@@ -32,14 +42,7 @@ impl Formula {
 
     /// The law at factors in the units of its card; gives the response's unit.
     pub fn evaluate<N: Number>(&self, factors: &[N]) -> N {
-        let inputs: Vec<N> = self
-            .slots
-            .iter()
-            .map(|slot| match slot {
-                Slot::Fixed(value) => N::constant(*value),
-                Slot::Factor(index) => factors[*index].clone(),
-            })
-            .collect();
+        let inputs: Vec<N> = self.slots.iter().map(|slot| slot.of(factors)).collect();
         self.law.evaluate(&inputs) * self.scale
     }
 

@@ -21,13 +21,14 @@ pub mod fresh;
 mod internal_curing;
 mod modulus;
 pub mod required;
-mod ring;
+pub mod ring;
 pub mod ring_class;
 mod shrinkage;
 mod shrinkage_american;
 mod shrinkage_model_code;
 mod strength;
 mod strength_aged;
+pub mod superposition;
 mod tension;
 mod transport;
 

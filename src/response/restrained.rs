@@ -4,13 +4,15 @@
 //! gradients and bounds, and the age at cracking. What the strains, moduli and strengths are bound to was settled when
 //! the statement was read. Ages in days since casting.
 
+use super::creep_course::{Creep, Reference};
+use super::curve::Course;
 use super::formula::Slot;
-use super::law::cracking::{
-    Cracking, CreepShape, FreeStrain, Grid, age_at_cracking, ages_at_cracking, stress,
-};
-use super::law::ring_class::Ring;
-use super::law::{Law, aci_growth};
+use super::law::Law;
+use super::law::cracking::{Cracking, FreeStrain, Grid, age_at_cracking, ages_at_cracking};
+use super::law::superposition::{CreepShape, stress};
+use super::restraint::Restraint;
 use super::temperature::Temperature;
+use super::thermal::Thermal;
 use crate::number::{Dual, Interval, Number};
 
 /// Steps of the grid over the whole horizon.
@@ -19,93 +21,45 @@ const STEPS: usize = 60;
 /// limits count as met.
 const BEYOND: f64 = 1e-6;
 
-/// Something that depends on age: an amount that grows by a known curve, or a law evaluated at every age.
+/// A free strain and what brings it.
 #[derive(Clone, Debug)]
-pub enum Course {
-    /// An amount times a curve.
-    Grown {
-        /// The amount.
-        amount: Slot,
-        /// What it is multiplied by.
-        curve: Curve,
-    },
-    /// A law; the input without a slot is the age.
-    ByLaw {
-        /// The law.
-        law: Law,
-        /// What stands at each input.
-        slots: Vec<Option<Slot>>,
-    },
+pub struct Strain {
+    /// What brings it.
+    pub cause: Cause,
+    /// Its size over age, microstrain.
+    pub course: Course,
 }
 
-/// A curve over age.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Curve {
-    /// `d / (half + d)` over the same at `at`, with `d` days since `start`; `at` infinite for the final amount.
-    Hyperbola {
-        /// Start, d since casting.
-        start: f64,
-        /// Days after which half of the final amount is there.
-        half: f64,
-        /// Days after the start at which the amount is stated.
-        at: f64,
-    },
-    /// `1 - exp(-rate sqrt(d))` over the same at `at`.
-    Root {
-        /// Start, d since casting.
-        start: f64,
-        /// Rate per root of a day.
-        rate: f64,
-        /// Days after the start at which the amount is stated.
-        at: f64,
-    },
-    /// The age factor of EN 1992-1-1 with growth constant `s`, to a power.
-    Ageing {
-        /// Growth constant of the cement class.
-        s: f64,
-        /// Power.
-        power: f64,
-    },
+/// What brings a free strain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cause {
+    /// Loss of water to the air; goes by the clock.
+    Drying,
+    /// Hydration; goes by the equivalent age.
+    Autogenous,
+    /// Expansive agents; goes by the equivalent age.
+    Expansion,
 }
 
-impl Curve {
-    /// The curve at an age in days since casting.
-    pub fn at(self, age: f64) -> f64 {
+impl Cause {
+    /// +1 where concrete shortens, -1 where it lengthens.
+    pub fn sign(self) -> f64 {
         match self {
-            Self::Hyperbola { start, half, at } => {
-                let shape = |days: f64| if days.is_finite() { days / (half + days) } else { 1.0 };
-                shape((age - start).max(0.0)) / shape(at)
-            }
-            Self::Root { start, rate, at } => {
-                let shape = |days: f64| 1.0 - f64::exp(-rate * days.sqrt());
-                shape((age - start).max(0.0)) / shape(at)
-            }
-            Self::Ageing { s, power } => Law::EurocodeAgeFactor.value(&[age, s]).powf(power),
+            Self::Drying | Self::Autogenous => 1.0,
+            Self::Expansion => -1.0,
         }
     }
 }
 
-/// How the free strain is held back.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Restraint {
-    /// A degree between 0 and 1.
-    Degree(Slot),
-    /// A steel ring inside the concrete: steel inside, steel outside, concrete outside, mm.
-    Ring {
-        /// Radii, mm.
-        radii: [f64; 3],
-        /// The standard ring, if it is one.
-        standard: Option<Ring>,
-    },
-    /// A layer on a base: modulus of the base, GPa; thickness of base and layer, mm.
-    Overlay {
-        /// Modulus of the base, GPa.
-        base_modulus: f64,
-        /// Thickness of the base, mm.
-        base: f64,
-        /// Thickness of the layer, mm.
-        layer: f64,
-    },
+/// How the age at which restraint begins is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Onset {
+    /// A setting time by ASTM C403.
+    AstmC403,
+    /// A setting time by EN 480-2.
+    En480,
+    /// An age that was only stated: strain before it is not counted.
+    Stated,
 }
 
 /// What restrained concrete is subjected to, and what it is made of.
@@ -115,26 +69,32 @@ pub struct Setting {
     pub restraint: Restraint,
     /// Age at which restraint begins, d.
     pub onset: f64,
+    /// How that age is known.
+    pub onset_by: Onset,
     /// Age at which drying begins, d; none if nothing dries.
     pub drying: Option<f64>,
     /// From when the response counts its days.
     pub counted: Counted,
     /// Last age looked at, d.
     pub horizon: f64,
-    /// Free strains with their signs: shrinkage +1, expansion -1.
-    pub strains: Vec<(Course, f64)>,
+    /// Free strains.
+    pub strains: Vec<Strain>,
     /// Strain of temperature, if one was given.
     pub temperature: Option<Temperature>,
+    /// Temperature of the concrete over age, if it was given: for growth and strain alike.
+    pub thermal: Option<Thermal>,
     /// Modulus, GPa.
     pub modulus: Course,
     /// Tensile strength, MPa.
     pub tension: Course,
-    /// Final creep coefficient; its growth is that of ACI 209.
-    pub creep: Slot,
+    /// Direct tensile strength over that one.
+    pub direct: f64,
+    /// Creep.
+    pub creep: Creep,
     /// Share, fibre volume (%), gain through fibres, fibre scale (%): the inputs of the failure level.
     pub failure: [Slot; 4],
-    /// Scatter of the test, share of the stress.
-    pub scatter: f64,
+    /// Coefficient of variation of the stress, and of the strength.
+    pub scatter: [f64; 2],
 }
 
 /// The rule of a response that is an age at cracking.
@@ -154,18 +114,58 @@ pub enum Counted {
     Drying,
 }
 
+/// An amount and what it is multiplied by at each age.
+type Separated = (Slot, Vec<f64>);
+
 /// The grid and what does not depend on the mix, worked out once.
 #[derive(Clone, Debug)]
 struct Steps {
     grid: Grid,
-    middles: Vec<f64>,
+    /// Equivalent ages at 20 degrees Celsius of the ages and of the middles of the steps, d.
+    mature: [Vec<f64>; 2],
     shape: CreepShape,
+    /// Modulus at the middles, and what it is multiplied by at 28 d.
+    modulus: Option<(Separated, f64)>,
+    tension: Option<Separated>,
+    /// Signed, at the ages.
+    strains: Vec<Option<Separated>>,
+    /// What no mix changes, microstrain at the ages.
+    temperature: Vec<f64>,
 }
 
 impl Steps {
-    fn on(grid: Grid) -> Self {
-        let shape = CreepShape::new(&grid, |age, loading| aci_growth(&(age - loading)));
-        Self { middles: grid.middles(), grid, shape }
+    fn on(grid: Grid, setting: &Setting) -> Self {
+        let mature = |ages: &[f64]| -> Vec<f64> { ages.iter().map(|age| setting.mature(*age)).collect() };
+        let mature = [mature(grid.ages()), mature(&grid.middles())];
+        let law = setting.creep.law;
+        let shape = CreepShape::new(&grid, |age, loading| law.share(age - loading, setting.mature(loading)));
+        let modulus = setting.modulus.separated(&mature[1]);
+        let stated = setting.modulus.separated(&[28.0]).and_then(|(_, curve)| curve.first().copied());
+        let signed = |strain: &Strain| {
+            let ages = if strain.cause == Cause::Drying { grid.ages() } else { &mature[0] };
+            let (amount, curve) = strain.course.separated(ages)?;
+            Some((amount, curve.iter().map(|grown| strain.cause.sign() * grown).collect()))
+        };
+        let strain = |age: &f64| {
+            setting.temperature.as_ref().map_or(0.0, |given| given.at(*age))
+                + setting.thermal.as_ref().map_or(0.0, |thermal| thermal.strain(*age))
+        };
+        Self {
+            shape,
+            modulus: modulus.zip(stated),
+            tension: setting.tension.separated(&mature[0]),
+            strains: setting.strains.iter().map(signed).collect(),
+            temperature: grid.ages().iter().map(strain).collect(),
+            mature,
+            grid,
+        }
+    }
+}
+
+impl Setting {
+    /// The equivalent age at 20 degrees Celsius, d.
+    fn mature(&self, age: f64) -> f64 {
+        self.thermal.as_ref().map_or(age, |thermal| thermal.equivalent_age(age))
     }
 }
 
@@ -180,53 +180,26 @@ pub struct History {
     pub level: Vec<f64>,
 }
 
-fn at<N: Number>(slot: Slot, factors: &[N]) -> N {
-    match slot {
-        Slot::Fixed(value) => N::constant(value),
-        Slot::Factor(index) => factors[index].clone(),
-    }
-}
-
-impl Course {
-    fn over<N: Number>(&self, ages: &[f64], factors: &[N]) -> Vec<N> {
-        match self {
-            Self::Grown { amount, curve } => {
-                let amount = at(*amount, factors);
-                ages.iter().map(|age| amount.clone() * curve.at(*age)).collect()
-            }
-            Self::ByLaw { law, slots } => ages
-                .iter()
-                .map(|age| {
-                    let inputs: Vec<N> = slots
-                        .iter()
-                        .map(|slot| slot.map_or_else(|| N::constant(*age), |slot| at(slot, factors)))
-                        .collect();
-                    law.evaluate(&inputs)
-                })
-                .collect(),
-        }
-    }
-}
-
 impl Restrained {
     /// The rule on a grid that holds the beginning of drying.
     pub fn new(setting: Setting) -> Self {
-        let steps = grid(&setting, &[]);
-        Self { setting, steps: Steps::on(steps) }
+        let steps = Steps::on(grid(&setting, &[]), &setting);
+        Self { setting, steps }
     }
 
     /// Makes ages (d since casting) points of the grid, so that limits at them are judged at them.
     pub fn mark(&mut self, ages: &[f64]) {
         let wanted = grid(&self.setting, ages);
         if wanted != self.steps.grid {
-            self.steps = Steps::on(wanted);
+            self.steps = Steps::on(wanted, &self.setting);
         }
     }
 
     /// The rule with every step cut in two, for an audit.
     #[must_use]
     pub fn finer(&self) -> Self {
-        Self { setting: self.setting.clone(), steps: Steps::on(self.steps.grid.halved()) }
+        let steps = Steps::on(self.steps.grid.halved(), &self.setting);
+        Self { setting: self.setting.clone(), steps }
     }
 
     /// Ages of the grid, d since casting.
@@ -250,51 +223,61 @@ impl Restrained {
 
     /// Stress and failure level at the first points of the grid, MPa, the onset at index 0 among them.
     fn courses<N: Number>(&self, factors: &[N], steps: usize) -> (Vec<N>, Vec<N>) {
-        let setting = &self.setting;
+        let (setting, known) = (&self.setting, &self.steps);
         let ages = &self.ages()[..=steps];
-        let modulus = setting.modulus.over(&self.steps.middles[..steps], factors);
-        let mut strain = FreeStrain::none(&self.steps.grid).first(steps);
-        for (course, sign) in &setting.strains {
-            match course {
-                Course::Grown { amount, curve } => {
-                    let grown: Vec<f64> = ages.iter().map(|age| sign * curve.at(*age)).collect();
-                    strain.add_grown(&at(*amount, factors), &grown);
-                }
-                Course::ByLaw { .. } => strain.add_curve(&course.over(ages, factors), *sign),
+        let modulus = self.modulus(factors, steps);
+        let mut strain = FreeStrain::none(&known.grid).first(steps);
+        for (given, separated) in setting.strains.iter().zip(&known.strains) {
+            if let Some((amount, grown)) = separated {
+                strain.add_grown(&amount.of(factors), grown);
+            } else {
+                let ages = if given.cause == Cause::Drying { ages } else { &known.mature[0][..=steps] };
+                strain.add_curve(&given.course.over(ages, factors), given.cause.sign());
             }
         }
-        if let Some(temperature) = &setting.temperature {
-            let known: Vec<f64> = ages.iter().map(|age| temperature.at(*age)).collect();
-            strain.add_grown(&N::constant(1.0), &known);
-        }
-        let degree: Vec<N> = modulus.iter().map(|modulus| self.degree(modulus, factors)).collect();
-        let creep = vec![at(setting.creep, factors); steps];
-        let stresses = stress(&strain, &degree, &modulus, &creep, &self.steps.shape);
-        let [share, volume, gain, scale] = setting.failure.map(|slot| at(slot, factors));
-        let per_strength = Law::FailureLevel.evaluate(&[N::constant(1.0), share, volume, gain, scale]);
-        let tension = setting.tension.over(ages, factors);
+        strain.add_grown(&N::constant(1.0), &known.temperature);
+        let creep = self.creep(&modulus, factors);
+        let restrainer = setting.restraint.restrainer(factors);
+        let stresses = stress(&strain, &restrainer, &modulus, &creep, &known.shape);
+        let [share, volume, gain, scale] = setting.failure.map(|slot| slot.of(factors));
+        let per_strength =
+            Law::FailureLevel.evaluate(&[N::constant(setting.direct), share, volume, gain, scale]);
+        let tension = match &known.tension {
+            Some((amount, curve)) => {
+                let amount = amount.of(factors);
+                curve[..=steps].iter().map(|grown| amount.clone() * *grown).collect()
+            }
+            None => setting.tension.over(&known.mature[0][..=steps], factors),
+        };
         let levels = tension.into_iter().map(|tension| tension * per_strength.clone()).collect();
         (stresses, levels)
     }
 
-    fn degree<N: Number>(&self, modulus: &N, factors: &[N]) -> N {
-        let with = |law: Law, given: &[f64], at: usize| {
-            let inputs = law.card().inputs.iter().enumerate().map(|(index, input)| {
-                if index == at {
-                    return modulus.clone();
-                }
-                let value = given.get(index - usize::from(at < index)).copied().or(input.default);
-                N::constant(value.expect("every other input is given or has a published value"))
-            });
-            law.evaluate(&inputs.collect::<Vec<N>>())
-        };
-        match &self.setting.restraint {
-            Restraint::Degree(slot) => at(*slot, factors),
-            Restraint::Ring { radii, .. } => with(Law::RingRestraint, radii, 0),
-            Restraint::Overlay { base_modulus, base, layer } => {
-                with(Law::AxialRestraint, &[*base_modulus, *base, *layer], 2)
+    /// Modulus at the middle of the first steps, GPa.
+    fn modulus<N: Number>(&self, factors: &[N], steps: usize) -> Vec<N> {
+        match &self.steps.modulus {
+            Some(((amount, curve), _)) => {
+                let amount = amount.of(factors);
+                curve[..steps].iter().map(|grown| amount.clone() * *grown).collect()
             }
+            None => self.setting.modulus.over(&self.steps.mature[1][..steps], factors),
         }
+    }
+
+    /// Creep strain over elastic strain at loading, for stress applied in the middle of each step: the final coefficient,
+    /// brought to the modulus there.
+    fn creep<N: Number>(&self, modulus: &[N], factors: &[N]) -> Vec<N> {
+        let last = self.setting.creep.last.of(factors);
+        let Reference::At28(times) = self.setting.creep.law.reference() else {
+            return vec![last; modulus.len()];
+        };
+        if let Some(((_, curve), stated)) = &self.steps.modulus {
+            let over = |grown: &f64| last.clone() * (grown / (times * stated));
+            return curve[..modulus.len()].iter().map(over).collect();
+        }
+        let stated = self.setting.modulus.over(&[28.0], factors);
+        let over = |modulus: &N| last.clone() * modulus.clone() / (stated[0].clone() * times);
+        modulus.iter().map(over).collect()
     }
 
     /// Failure level less stress at every point of the grid up to one, MPa, with gradients by factors.
@@ -338,6 +321,7 @@ impl Restrained {
         let peak = stress
             .into_iter()
             .zip(level)
+            .skip(1)
             .map(|(stress, level)| stress / level)
             .max_by(|a, b| a.value.total_cmp(&b.value))
             .unwrap_or_else(|| Dual::constant(0.0));
@@ -347,7 +331,7 @@ impl Restrained {
     /// Bounds of the peak over a box.
     pub fn peak_bounds(&self, factors: &[Interval]) -> Interval {
         let (stress, level) = self.courses(factors, self.steps.grid.steps());
-        let shares = stress.into_iter().zip(level).map(|(stress, level)| stress / level);
+        let shares = stress.into_iter().zip(level).skip(1).map(|(stress, level)| stress / level);
         shares.reduce(|a, b| Number::max(&a, &b)).unwrap_or(Interval::WHOLE)
     }
 
@@ -363,9 +347,10 @@ impl Restrained {
         age_at_cracking(&self.steps.grid, &history.stress, &level)
     }
 
-    /// Earliest and latest age with the scatter of the test; days since casting.
+    /// Earliest and latest age with the scatter of stress and strength, taken as independent; days since casting.
     pub fn outcomes(&self, history: &History) -> [Cracking; 2] {
-        ages_at_cracking(&self.steps.grid, &history.stress, &history.level, self.setting.scatter)
+        let [stress, strength] = self.setting.scatter;
+        ages_at_cracking(&self.steps.grid, &history.stress, &history.level, stress.hypot(strength))
     }
 }
 
@@ -373,5 +358,6 @@ fn grid(setting: &Setting, ages: &[f64]) -> Grid {
     let mut breaks = ages.to_vec();
     breaks.extend(setting.drying);
     breaks.extend(setting.temperature.iter().flat_map(Temperature::ages));
+    breaks.extend(setting.thermal.iter().flat_map(Thermal::ages));
     Grid::new(setting.onset, setting.horizon, STEPS, &breaks)
 }

@@ -1,12 +1,19 @@
 //! The description of an age at cracking: restraint, ages, strains, stiffness, strength, creep.
 
+use super::courses::{CourseEntry, PointsEntry, course, points};
 use super::entry::{Located, Word};
 use super::fields::{Fields, Reading};
-use super::keys::{COUNTED, COURSE, CRACKING, FIBRES, OVERLAY, RESTRAINT};
-use super::laws::{BindingEntry, LawEntry, binding, law};
+use super::keys::{
+    COUNTED, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, SETTING_TESTS,
+    TEMPERATURE, TENSION_TESTS,
+};
+use super::laws::{BindingEntry, binding};
 use super::tree::{Kind, Node};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
+
+/// Strain per degree.
+const PER_DEGREE: Dimension = Dimension { temperature: -1, ..Dimension::NONE };
 
 /// The description of an age at cracking.
 #[derive(Clone, Debug)]
@@ -15,8 +22,8 @@ pub struct CrackingEntry {
     pub place: Place,
     /// How the strain is held back.
     pub restraint: RestraintEntry,
-    /// Age at which restraint begins, s.
-    pub onset: Option<Located<f64>>,
+    /// Age at which restraint begins.
+    pub onset: Option<OnsetEntry>,
     /// When drying begins.
     pub drying: DryingEntry,
     /// `casting` or `drying`.
@@ -26,23 +33,29 @@ pub struct CrackingEntry {
     /// Free strains by their keys: `drying shrinkage`, `autogenous shrinkage`, `expansion`.
     pub strains: Vec<(&'static str, CourseEntry)>,
     /// A strain of temperature over age, the same for every mix.
-    pub temperature: Option<TemperatureEntry>,
+    pub temperature: Option<PointsEntry>,
+    /// Temperature over age, the same for every mix.
+    pub thermal: Option<ThermalEntry>,
     /// Modulus.
     pub modulus: Option<CourseEntry>,
     /// Tensile strength.
     pub tension: Option<CourseEntry>,
+    /// How the tensile strength was measured: `direct` or `splitting`.
+    pub tension_test: Option<Word>,
     /// Growth constant of the cement class.
     pub s: Option<BindingEntry>,
+    /// Growth with hydration in place of it.
+    pub hydration: Option<HydrationEntry>,
     /// Power of the age factor for the modulus, and for the tensile strength.
     pub powers: [Option<Located<f64>>; 2],
-    /// Final creep coefficient.
-    pub creep: Option<BindingEntry>,
+    /// Creep.
+    pub creep: Option<CreepEntry>,
     /// Share of the tensile strength at which it cracks.
     pub share: Option<BindingEntry>,
     /// Volume, gain and scale of fibres.
     pub fibres: [Option<BindingEntry>; 3],
-    /// Scatter of the test, share of the stress.
-    pub scatter: Option<Located<f64>>,
+    /// Scatter of the stress, and of the strength: coefficients of variation.
+    pub scatter: [Option<Located<f64>>; 2],
 }
 
 /// How the free strain is held back.
@@ -50,12 +63,19 @@ pub struct CrackingEntry {
 pub enum RestraintEntry {
     /// A degree.
     Degree(BindingEntry),
-    /// A standard ring by its name.
-    StandardRing(Word),
-    /// A ring by its three radii.
-    Ring(Located<Vec<Located<Scalar>>>),
+    /// A ring, and which of its stresses meets the strength: `inner face` or `mean`.
+    Ring(RingEntry, Option<Word>),
     /// A layer on a base: modulus of the base, thickness of the base, thickness of the layer.
     Overlay([Option<Located<Scalar>>; 3]),
+}
+
+/// A ring.
+#[derive(Clone, Debug)]
+pub enum RingEntry {
+    /// A standard ring by its name.
+    Standard(Word),
+    /// By its three radii.
+    Radii(Located<Vec<Located<Scalar>>>),
 }
 
 /// When drying begins.
@@ -67,40 +87,64 @@ pub enum DryingEntry {
     Never(Place),
 }
 
-/// Something that depends on age.
+/// The age at which restraint begins.
 #[derive(Clone, Debug)]
-pub struct CourseEntry {
-    /// Where it stands.
-    pub place: Place,
-    /// What it is bound to.
-    pub kind: CourseKind,
+pub struct OnsetEntry {
+    /// The age, s.
+    pub time: Located<f64>,
+    /// The test of a setting time; none for an age that is only stated.
+    pub test: Option<Word>,
 }
 
-/// What a course is bound to.
+/// Creep.
 #[derive(Clone, Debug)]
-pub enum CourseKind {
-    /// An amount that grows.
-    Grown {
-        /// The amount.
-        amount: Box<BindingEntry>,
-        /// Days since the start at which the amount is stated, s; the final amount when absent.
-        at: Option<Located<f64>>,
-        /// Time in which half of the final amount comes, s.
-        half_time: Option<Located<f64>>,
-        /// Rate per root of a day.
-        rate: Option<Located<f64>>,
-    },
-    /// A law with an input bound to `age`.
-    Law(LawEntry),
-}
-
-/// A strain of temperature over age.
-#[derive(Clone, Debug)]
-pub struct TemperatureEntry {
+pub struct CreepEntry {
     /// Where it stands.
     pub place: Place,
-    /// Ages (s since casting) with strains (a number, shortening positive), in file order.
-    pub points: Vec<(Located<f64>, Located<f64>)>,
+    /// Final coefficient.
+    pub last: Option<BindingEntry>,
+    /// The law that it grows by.
+    pub law: Option<Word>,
+    /// Notional size (m), humidity (share), mean strength (Pa) and exponent of the cement class, where the law needs them.
+    pub shape: [Option<Located<f64>>; 4],
+}
+
+/// Growth with hydration.
+#[derive(Clone, Debug)]
+pub struct HydrationEntry {
+    /// Where it stands.
+    pub place: Place,
+    /// Time parameter, s.
+    pub time: Option<Located<f64>>,
+    /// Slope parameter.
+    pub slope: Option<Located<f64>>,
+    /// Share of the final degree of hydration at which stiffness begins.
+    pub setting: Option<Located<f64>>,
+}
+
+/// Temperature of the concrete over age.
+#[derive(Clone, Debug)]
+pub struct ThermalEntry {
+    /// Temperatures by age, K.
+    pub history: PointsEntry,
+    /// Strain per degree, 1/K.
+    pub expansion: Option<Located<f64>>,
+    /// Apparent activation energy over the gas constant, K.
+    pub activation: Option<Located<f64>>,
+}
+
+fn time(fields: &mut Fields, key: &str, reading: &mut Reading) -> Option<Located<f64>> {
+    base(fields, key, Dimension::TIME, reading)
+}
+
+fn base(fields: &mut Fields, key: &str, dimension: Dimension, reading: &mut Reading) -> Option<Located<f64>> {
+    let value = fields.scalar(key, reading, &[dimension])?;
+    Some(Located { value: value.value.base, place: value.place })
+}
+
+fn bound(fields: &mut Fields, key: &str, reading: &mut Reading) -> Option<BindingEntry> {
+    let owner = fields.named(key);
+    fields.take(key).and_then(|node| binding(node, &owner, reading))
 }
 
 /// Reads `cracking`.
@@ -108,10 +152,6 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
     let place = node.shown();
     let owner = format!("`cracking` of {owner}");
     let mut fields = reading.fields(node, &owner, CRACKING)?;
-    let time = |fields: &mut Fields, key: &str, reading: &mut Reading| {
-        let value = fields.scalar(key, reading, &[Dimension::TIME])?;
-        Some(Located { value: value.value.base, place: value.place })
-    };
     let restraint = fields.take("restraint").and_then(|node| restraint(node, &owner, reading));
     let drying = fields.take("drying from").and_then(|node| {
         let owner = format!("`drying from` of {owner}");
@@ -128,11 +168,14 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
             strains.push((key, entry));
         }
     }
-    let temperature = fields.take("temperature strain").and_then(|node| temperature(node, &owner, reading));
-    let bound = |fields: &mut Fields, key: &str, reading: &mut Reading| {
-        let owner = fields.named(key);
-        fields.take(key).and_then(|node| binding(node, &owner, reading))
-    };
+    let strain = fields.named("temperature strain");
+    let temperature = fields
+        .take("temperature strain")
+        .and_then(|node| points(node, &strain, Dimension::NONE, "80 microstrain", reading));
+    let onset = fields.take("onset").and_then(|node| onset(node, &owner, reading));
+    let creep = fields.take("creep").and_then(|node| creep(node, &owner, reading));
+    let hydration = fields.take("hydration").and_then(|node| hydration(node, &owner, reading));
+    let thermal = fields.take("temperature").and_then(|node| thermal(node, &owner, reading));
     let fibres = match fields.take("fibres") {
         Some(node) => {
             let mut inner = reading.fields(node, &format!("`fibres` of {owner}"), FIBRES)?;
@@ -151,47 +194,89 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
     let [modulus, tension] = courses;
     Some(CrackingEntry {
         place,
-        onset: time(&mut fields, "onset", reading),
+        onset,
         horizon: time(&mut fields, "horizon", reading),
         strains,
         temperature,
+        thermal,
         modulus,
         tension,
+        tension_test: fields.one_of("tensile strength by", reading, TENSION_TESTS),
         s: bound(&mut fields, "s", reading),
         powers: ["modulus power", "tension power"].map(|key| fields.share(key, reading, 0.0, 2.0)),
-        creep: bound(&mut fields, "creep", reading),
+        hydration,
+        creep,
         share: bound(&mut fields, "share", reading),
         fibres,
-        scatter: fields.percentage("scatter", reading, 0.0, 0.9),
+        scatter: ["scatter", "strength scatter"].map(|key| fields.percentage(key, reading, 0.0, 0.9)),
         counted_from: fields.one_of("counted from", reading, COUNTED)?,
         restraint: restraint?,
         drying: drying?,
     })
 }
 
-/// A map from ages to strains.
-fn temperature(node: Node, owner: &str, reading: &mut Reading) -> Option<TemperatureEntry> {
-    let owner = format!("`temperature strain` of {owner}");
-    let place = node.shown();
-    let Kind::Map(entries) = node.kind else {
-        reading.push(
-            Finding::error(place, format!("{owner} is {}", node.kind.described()))
-                .note("a map from ages to strains is needed, shortening positive")
-                .help("write `{1 d: 0 microstrain, 3 d: 120 microstrain}`"),
-        );
-        return None;
+fn onset(node: Node, owner: &str, reading: &mut Reading) -> Option<OnsetEntry> {
+    let owner = format!("`onset` of {owner}");
+    let Kind::Map(_) = node.kind else {
+        let value = reading.scalar(&node, &owner, &[Dimension::TIME])?;
+        return Some(OnsetEntry {
+            time: Located { value: value.value.base, place: value.place },
+            test: None,
+        });
     };
-    let located = |value: Located<Scalar>| Located { value: value.value.base, place: value.place };
-    let count = entries.len();
-    let points: Vec<_> = entries
-        .into_iter()
-        .filter_map(|(age, strain)| {
-            let age = reading.scalar(&age, &format!("an age in {owner}"), &[Dimension::TIME]);
-            let strain = reading.scalar(&strain, &format!("a strain in {owner}"), &[Dimension::NONE]);
-            Some((located(age?), located(strain?)))
-        })
-        .collect();
-    (points.len() == count).then_some(TemperatureEntry { place, points })
+    let mut fields = reading.fields(node, &owner, ONSET)?;
+    let test = fields.one_of("test", reading, SETTING_TESTS);
+    Some(OnsetEntry { time: time(&mut fields, "setting time", reading)?, test: Some(test?) })
+}
+
+/// A final coefficient alone, or a map that holds it and its law.
+fn creep(node: Node, owner: &str, reading: &mut Reading) -> Option<CreepEntry> {
+    let owner = format!("`creep` of {owner}");
+    let place = node.shown();
+    let is_binding = match &node.kind {
+        Kind::Map(entries) => {
+            entries.iter().any(|(key, _)| matches!(&key.kind, Kind::Scalar(word) if word == "is"))
+        }
+        _ => true,
+    };
+    if is_binding {
+        let last = binding(node, &owner, reading)?;
+        return Some(CreepEntry { place, last: Some(last), law: None, shape: [const { None }; 4] });
+    }
+    let mut fields = reading.fields(node, &owner, CREEP)?;
+    Some(CreepEntry {
+        place,
+        last: bound(&mut fields, "final", reading),
+        law: fields.one_of("law", reading, CREEP_LAWS),
+        shape: [
+            base(&mut fields, "notional size", Dimension::LENGTH, reading),
+            fields.percentage("humidity", reading, 0.0, 1.0),
+            base(&mut fields, "mean strength", Dimension::STRESS, reading),
+            fields.share("cement exponent", reading, -1.0, 1.0),
+        ],
+    })
+}
+
+fn hydration(node: Node, owner: &str, reading: &mut Reading) -> Option<HydrationEntry> {
+    let place = node.shown();
+    let mut fields = reading.fields(node, &format!("`hydration` of {owner}"), HYDRATION)?;
+    Some(HydrationEntry {
+        place,
+        time: time(&mut fields, "time", reading),
+        slope: fields.share("slope", reading, 0.2, 5.0),
+        setting: fields.percentage("setting degree", reading, 0.0, 0.9),
+    })
+}
+
+fn thermal(node: Node, owner: &str, reading: &mut Reading) -> Option<ThermalEntry> {
+    let mut fields = reading.fields(node, &format!("`temperature` of {owner}"), TEMPERATURE)?;
+    let history = fields.named("history");
+    let node = fields.take("history")?;
+    Some(ThermalEntry {
+        history: points(node, &history, Dimension::TEMPERATURE, "20 degC", reading)?,
+        expansion: base(&mut fields, "expansion", PER_DEGREE, reading),
+        activation: base(&mut fields, "activation", Dimension::TEMPERATURE, reading),
+    })
 }
 
 fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<RestraintEntry> {
@@ -200,6 +285,7 @@ fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<Restraint
     let place = node.shown();
     let mut fields = reading.fields(node, &owner, RESTRAINT)?;
     let kinds = ["degree", "ring", "overlay"];
+    let face = fields.one_of("stress at", reading, FACES);
     let given: Vec<&str> = kinds.into_iter().filter(|key| fields.has(key)).collect();
     let [one] = given.as_slice() else {
         reading.push(
@@ -212,7 +298,7 @@ fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<Restraint
     let node = fields.take(one)?;
     match *one {
         "degree" => binding(node, &inner, reading).map(RestraintEntry::Degree),
-        "ring" => ring(&node, &inner, reading),
+        "ring" => ring(&node, &inner, reading).map(|ring| RestraintEntry::Ring(ring, face)),
         _ => {
             let mut fields = reading.fields(node, &inner, OVERLAY)?;
             let base_modulus = fields.scalar("base modulus", reading, &[Dimension::STRESS]);
@@ -223,57 +309,11 @@ fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<Restraint
     }
 }
 
-fn ring(node: &Node, owner: &str, reading: &mut Reading) -> Option<RestraintEntry> {
+fn ring(node: &Node, owner: &str, reading: &mut Reading) -> Option<RingEntry> {
     if let Kind::List(items) = &node.kind {
         let radii: Vec<_> =
             items.iter().filter_map(|item| reading.scalar(item, owner, &[Dimension::LENGTH])).collect();
-        return Some(RestraintEntry::Ring(Located { value: radii, place: node.place }));
+        return Some(RingEntry::Radii(Located { value: radii, place: node.place }));
     }
-    reading.word(node, owner).map(RestraintEntry::StandardRing)
-}
-
-/// A value or name that grows in the usual way, or a map.
-fn course(node: Node, owner: &str, reading: &mut Reading) -> Option<CourseEntry> {
-    let place = node.shown();
-    let Kind::Map(_) = node.kind else {
-        let amount = binding(node, owner, reading)?;
-        return Some(CourseEntry {
-            place,
-            kind: CourseKind::Grown { amount: Box::new(amount), at: None, half_time: None, rate: None },
-        });
-    };
-    let mut fields = reading.fields(node, owner, COURSE)?;
-    let inputs = fields.take("inputs");
-    if let Some(name) = fields.word("law", reading) {
-        for key in ["amount", "at", "half time", "rate"] {
-            if let Some(place) = fields.place_of(key) {
-                reading.push(
-                    Finding::error(place, format!("{owner} follows a law and has `{key}`"))
-                        .help("keep the law, or the amount and its growth"),
-                );
-            }
-        }
-        return Some(CourseEntry { place, kind: CourseKind::Law(law(name, inputs, owner, reading)) });
-    }
-    let amount_owner = fields.named("amount");
-    let Some(amount) = fields.take("amount").and_then(|node| binding(node, &amount_owner, reading)) else {
-        reading.push(
-            Finding::error(place, format!("{owner} has neither `amount` nor `law`"))
-                .note("an amount grows with `half time` or `rate`; a law has an input bound to `age`"),
-        );
-        return None;
-    };
-    let time = |fields: &mut Fields, key: &str, reading: &mut Reading| {
-        let value = fields.scalar(key, reading, &[Dimension::TIME])?;
-        Some(Located { value: value.value.base, place: value.place })
-    };
-    Some(CourseEntry {
-        place,
-        kind: CourseKind::Grown {
-            amount: Box::new(amount),
-            at: time(&mut fields, "at", reading),
-            half_time: time(&mut fields, "half time", reading),
-            rate: fields.share("rate", reading, 1e-4, 100.0),
-        },
-    })
+    reading.word(node, owner).map(RingEntry::Standard)
 }

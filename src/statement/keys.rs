@@ -4,7 +4,10 @@ mod cracking;
 mod mix;
 mod responses;
 
-pub use cracking::{COUNTED, COURSE, CRACKING, FIBRES, OVERLAY, RESTRAINT, RINGS};
+pub use cracking::{
+    COUNTED, COURSE, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, RINGS,
+    SETTING_TESTS, TEMPERATURE, TENSION_TESTS,
+};
 pub use mix::MIX;
 pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH};
 

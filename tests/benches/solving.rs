@@ -17,7 +17,8 @@ use mixbound::model::{Frame, Wholeness, linearised};
 use mixbound::number::Dual;
 use mixbound::problem::{Problem, build};
 use mixbound::response::law::aci_growth;
-use mixbound::response::law::cracking::{CreepShape, FreeStrain, Grid, stress};
+use mixbound::response::law::cracking::{FreeStrain, Grid};
+use mixbound::response::law::superposition::{CreepShape, Restrainer, stress};
 use mixbound::solve::{Outcome, Settings, solve, solve_program};
 use mixbound::statement;
 
@@ -118,7 +119,7 @@ fn restrained_stress_with_gradient(bencher: Bencher) {
         strain.add(&grid, &inputs[1], |age| 1.0 - f64::exp(-0.2 * f64::sqrt(age)));
         let modulus: Vec<Dual> = moduli.iter().map(|&factor| inputs[2].clone() * factor).collect();
         let creep = vec![inputs[5].clone(); grid.steps()];
-        stress(&strain, &vec![inputs[4].clone(); grid.steps()], &modulus, &creep, &shape)
+        stress(&strain, &Restrainer::degree(inputs[4].clone()), &modulus, &creep, &shape)
     });
 }
 

@@ -1,15 +1,8 @@
-//! Stress in restrained concrete, step by step, and the age at which it cracks.
+//! Ages at which stress is followed, free strain between them, and the age at which restrained concrete cracks.
 //!
-//! Enters: a grid of ages, the free strain of each step, and modulus and creep at the middle of each step, as
-//! any kind of number. Leaves: the stress at each age, with its gradient or bounds. Where strains, moduli and
-//! strengths come from is not known here. Strains in microstrain (positive is shortening), moduli in GPa,
-//! stress in MPa (positive is tension), ages in days since casting.
-//!
-//! Superposition: each step's increment of stress, applied in the middle of the step, strains by `(1 + creep)
-//! / modulus`, and all together cancel the restrained part of the free strain at every age of the grid.
-//! Written for differences between ages, the sums shrink, and so do rounding and the bounds of intervals.
-//! Creep is a coefficient per step (any number, it may depend on inputs) times a shape of age and loading age
-//! (plain, it may not), which is what keeps gradients cheap.
+//! Enters: free strains over age, as any kind of number; stress and failure level at each age. Leaves: the strain of each
+//! step, and the age at cracking with its interval. How stress comes of strain stands in `superposition`. Strains in
+//! microstrain (positive is shortening), stress in MPa (positive is tension), ages in days since casting.
 
 use crate::number::Number;
 
@@ -102,70 +95,17 @@ impl<N: Number> FreeStrain<N> {
         }
     }
 
+    /// The strain of each step, microstrain.
+    pub fn steps(&self) -> &[N] {
+        &self.steps
+    }
+
     /// Adds `sign` times a strain known at each age of the grid, microstrain. Bounds are sharper with [`Self::add`].
     pub fn add_curve(&mut self, strains: &[N], sign: f64) {
         for (step, pair) in self.steps.iter_mut().zip(strains.windows(2)) {
             step.add_scaled(&(pair[1].clone() - pair[0].clone()), sign);
         }
     }
-}
-
-/// How creep grows on a grid, whatever the mix; worked out once for many mixes.
-#[derive(Clone, Debug)]
-pub struct CreepShape {
-    /// At the end of the loading step itself.
-    own: Vec<f64>,
-    /// Growth during step i of what was loaded in step j < i, row after row.
-    growth: Vec<f64>,
-}
-
-impl CreepShape {
-    /// From a shape of age and loading age (days), such as `d^0.6 / (10 + d^0.6)` with `d = age - loading
-    /// age`.
-    pub fn new(grid: &Grid, shape: impl Fn(f64, f64) -> f64) -> Self {
-        let middles = grid.middles();
-        let own = middles.iter().zip(&grid.ages[1..]).map(|(middle, end)| shape(*end, *middle)).collect();
-        let mut growth = Vec::with_capacity(grid.steps() * (grid.steps() - 1) / 2);
-        for (row, pair) in grid.ages.windows(2).enumerate() {
-            growth.extend(
-                middles[..row].iter().map(|middle| shape(pair[1], *middle) - shape(pair[0], *middle)),
-            );
-        }
-        Self { own, growth }
-    }
-}
-
-/// Stress at each age of the grid, MPa; zero at the first.
-///
-/// `degree` is the degree of restraint, one number per step; `modulus` (GPa) and `creep` (the coefficient that the shape
-/// multiplies, relative to that modulus) hold one number per step, at its middle.
-pub fn stress<N: Number>(
-    strain: &FreeStrain<N>,
-    degree: &[N],
-    modulus: &[N],
-    creep: &[N],
-    shape: &CreepShape,
-) -> Vec<N> {
-    let mut sum = N::constant(0.0);
-    let mut stresses = Vec::with_capacity(modulus.len() + 1);
-    stresses.push(sum.clone());
-    // per step: elastic strain of its increment, times its creep coefficient
-    let mut creeping: Vec<N> = Vec::with_capacity(modulus.len());
-    let mut rows = shape.growth.as_slice();
-    for (step, free) in strain.steps.iter().enumerate() {
-        let (row, rest) = rows.split_at(step);
-        rows = rest;
-        let mut elastic = free.clone() * degree[step].clone();
-        for (earlier, growth) in creeping.iter().zip(row) {
-            elastic.add_scaled(earlier, -growth);
-        }
-        elastic = elastic / (creep[step].clone() * shape.own[step] + 1.0);
-        // microstrain times GPa is kPa
-        sum.add_scaled(&(elastic.clone() * modulus[step].clone()), 1e-3);
-        stresses.push(sum.clone());
-        creeping.push(elastic * creep[step].clone());
-    }
-    stresses
 }
 
 /// Whether and when restrained concrete cracks.

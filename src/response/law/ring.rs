@@ -94,6 +94,33 @@ fn thick<N: Number>(loaded: &N, free: &N, ratio: &N) -> N {
     (ratio.taken_from(1.0) + (ratio.clone() + 1.0) * squared) / gap
 }
 
+/// What a steel ring and a concrete ring around it give, and what stresses the pressure between them brings: Lame's thick
+/// rings, steel and concrete with the constants of the cards here.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RingCoefficients {
+    /// Strain of the steel at the contact per pressure, 1/GPa: C1 over the steel's modulus.
+    pub steel: f64,
+    /// Strain of the concrete there per pressure over its modulus: C4.
+    pub concrete: f64,
+    /// Hoop stress at the inner face of the concrete per pressure: C3.
+    pub inner_face: f64,
+    /// Mean hoop stress over the concrete's wall per pressure.
+    pub mean: f64,
+}
+
+impl RingCoefficients {
+    /// From the radii, mm: steel inside, steel outside, concrete outside.
+    pub fn new([a, b, c]: [f64; 3]) -> Self {
+        let given = |input: Input| input.default.unwrap_or(f64::NAN);
+        Self {
+            steel: thick(&b, &a, &given(STEEL_RATIO)) / given(STEEL_MODULUS),
+            concrete: thick(&b, &c, &given(CONCRETE_RATIO)),
+            inner_face: thick(&b, &c, &0.0),
+            mean: b / (c - b),
+        }
+    }
+}
+
 /// Degree of restraint of a ring.
 pub const RING_RESTRAINT: Card = Card {
     name: "ring restraint",

@@ -1,0 +1,74 @@
+//! What holds restrained concrete back, and which stress meets the strength.
+//!
+//! What enters: a degree, a ring's radii or an overlay's thicknesses. What leaves: what the step-by-step stress needs of
+//! them. Steel and base are elastic and do not creep; the overlay lies flat on a base that neither shrinks nor creeps.
+
+use super::formula::Slot;
+use super::law::ring::RingCoefficients;
+use super::law::ring_class::Ring;
+use super::law::superposition::Restrainer;
+use crate::number::Number;
+
+/// How the free strain is held back.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Restraint {
+    /// A degree between 0 and 1 that stays as it is.
+    Degree(Slot),
+    /// A steel ring inside the concrete: steel inside, steel outside, concrete outside, mm.
+    Ring {
+        /// Radii, mm.
+        radii: [f64; 3],
+        /// The standard ring, if it is one.
+        standard: Option<Ring>,
+        /// Where the hoop stress meets the strength.
+        face: Face,
+    },
+    /// A layer on a base: modulus of the base, GPa; thickness of base and layer, mm.
+    Overlay {
+        /// Modulus of the base, GPa.
+        base_modulus: f64,
+        /// Thickness of the base, mm.
+        base: f64,
+        /// Thickness of the layer, mm.
+        layer: f64,
+    },
+}
+
+/// Which hoop stress of a ring meets the strength.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Face {
+    /// At the inner face, where it is greatest under a uniform strain.
+    Inner,
+    /// The mean over the wall.
+    Mean,
+}
+
+impl Restraint {
+    /// What the step-by-step stress needs, at factors of the mix.
+    pub fn restrainer<N: Number>(&self, factors: &[N]) -> Restrainer<N> {
+        match self {
+            Self::Degree(slot) => Restrainer::degree(slot.of(factors)),
+            Self::Ring { radii, face, .. } => {
+                let ring = RingCoefficients::new(*radii);
+                let hoop = match face {
+                    Face::Inner => ring.inner_face,
+                    Face::Mean => ring.mean,
+                };
+                Restrainer::ring(&ring, hoop)
+            }
+            Self::Overlay { base_modulus, base, layer } => Restrainer::base(base_modulus * base / layer),
+        }
+    }
+
+    /// Volume over drying surface where the geometry tells it, mm: a ring dries from its outer face, an overlay from its
+    /// upper one.
+    pub fn volume_over_surface(&self) -> Option<f64> {
+        match self {
+            Self::Degree(_) => None,
+            Self::Ring { radii: [_, inner, outer], .. } => {
+                Some((outer * outer - inner * inner) / (2.0 * outer))
+            }
+            Self::Overlay { layer, .. } => Some(*layer),
+        }
+    }
+}
