@@ -4,6 +4,7 @@
 //! can be measured at a mix ([`Problem::measure`]) and stated as a condition `value >= 0` ([`Condition`]).
 
 mod requirement;
+mod unchecked;
 mod exact;
 mod cracking;
 mod condition;
@@ -36,6 +37,7 @@ pub use goal::{CarbonPrice, Goal, Level};
 pub use margins::MarginRule;
 pub use reach::{Reach, reach};
 pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
+pub use unchecked::Unchecked;
 pub use usual::usual;
 pub use vary::Member;
 
@@ -65,6 +67,8 @@ pub struct Problem {
     pub classes: Vec<(String, Place)>,
     /// What is said about the classes whose limits were taken: source and assumptions.
     pub bases: Vec<String>,
+    /// What the classes demand and no requirement stands for.
+    pub unchecked: Vec<Unchecked>,
     /// Requirements: limits in file order, then bounds of materials, then regions.
     pub requirements: Vec<Requirement>,
     /// The requirements as conditions on the mix.

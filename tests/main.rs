@@ -30,6 +30,7 @@ mod cross_check; // problems whose answers others published: linear, mixed-integ
 mod certainty; // what "proven" rests on: multipliers, relaxations, prices, conflicts, threads
 mod exports; // what is written for other solvers says what the problem says
 mod limits; // limits on the combined grading, on declared contents, and from named sets
+mod demands; // what classes demand and nobody checks, in every form of the report
 mod trade; // sets of the trade for what tests show
 mod include; // included files: what lies over what, and what is refused
 mod aids; // schema, starter statement, completions and manual page

@@ -28,8 +28,14 @@ pub fn outcome(text: &mut String, report: &Report) {
             } else {
                 format!(", within {:.0e} of its value", report.worst)
             };
-            let _ =
-                writeln!(text, "Measured again as written: every limit is met{within}. Effort: {effort}.");
+            let (which, not) = match not_checked(report) {
+                Some(told) => (" that could be checked", format!(", {told}")),
+                None => ("", String::new()),
+            };
+            let _ = writeln!(
+                text,
+                "Measured again as written: every limit{which} is met{within}{not}. Effort: {effort}."
+            );
         }
         State::Infeasible => {
             let _ = writeln!(text, "PROVEN INFEASIBLE: no mix meets everything. Effort: {effort}.");
@@ -56,8 +62,20 @@ pub fn outcome(text: &mut String, report: &Report) {
                 writeln!(text, "FAILED: {}", clean(report.reason.as_deref().unwrap_or("no reason given")));
         }
     }
+    for demand in &report.unchecked {
+        let _ = writeln!(text, "{}.", clean(&demand.words()));
+    }
     for choice in &report.broken_choices {
         let _ = writeln!(text, "Choice not met: {}", clean(&choice.name));
+    }
+}
+
+/// How many demands of classes nothing checked, if any.
+fn not_checked(report: &Report) -> Option<String> {
+    match report.unchecked.len() {
+        0 => None,
+        1 => Some("1 demand of a class was not".to_owned()),
+        count => Some(format!("{count} demands of classes were not")),
     }
 }
 
@@ -86,7 +104,10 @@ fn given(text: &mut String, report: &Report, value: &str) {
     .map(|(noun, count, of)| format!("{}{of}", numbered(noun, count)))
     .collect();
     let _ = match missed.as_slice() {
-        [] => writeln!(text, "It meets every limit."),
+        [] => match not_checked(report) {
+            Some(told) => writeln!(text, "It meets every limit that could be checked, {told}."),
+            None => writeln!(text, "It meets every limit."),
+        },
         [one] => writeln!(text, "It does not meet {one}."),
         [first @ .., last] => writeln!(text, "It does not meet {} and {last}.", first.join(", ")),
     };

@@ -69,7 +69,7 @@ fn checked(
         check_air(statement, &context, findings);
     }
     let mut requirements = limits(&statement.limits, &context, findings);
-    let bases = statement
+    let by_classes = statement
         .classes
         .as_ref()
         .map(|entry| add_classes(entry, &context, &mut requirements, findings))
@@ -117,7 +117,8 @@ fn checked(
             .flat_map(|entry| &entry.of)
             .map(|class| (class.value.clone(), class.place))
             .collect(),
-        bases,
+        bases: by_classes.bases,
+        unchecked: by_classes.unchecked,
         requirements,
         conditions: Vec::new(),
         switches,

@@ -82,6 +82,8 @@ pub struct ClassesEntry {
     pub of: Vec<Word>,
     /// Margin between the predicted strength and the strength of the class.
     pub margin: Option<Located<MarginEntry>>,
+    /// The response that is the strength of the classes.
+    pub strength: Option<Word>,
     /// Largest size of aggregate, m.
     pub largest: Option<Located<f64>>,
     /// `reinforced`, `prestressed` or `plain`.

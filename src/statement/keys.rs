@@ -259,6 +259,11 @@ pub const CLASSES: &[Key] = &[
         Form::Either(&[Form::Value("8 MPa"), Form::Keys(MARGIN)]),
         "How far the predicted strength must stay from the strength of the class, as in a limit.",
     ),
+    key(
+        "strength",
+        Form::Name,
+        "The response that is the strength of the classes, where the statement holds several.",
+    ),
     key("largest aggregate", Form::Text, "Largest size of aggregate, a sieve such as `3/4 in` or `16 mm`."),
     key("concrete", Form::Words(CONCRETES), "How it is reinforced; reinforced when left out."),
 ];
