@@ -102,7 +102,7 @@ impl Builder<'_, '_> {
                 let described = &self.frame.problem.responses[*response];
                 let range =
                     described.bounds(&unit_box(self.frame, self.lifting, *response, &self.node.factors));
-                let least = described.link_slopes(range).low;
+                let least = described.link_slopes(range).low();
                 self.take_margin(&mut sum, *response, *deviations, least * described.unit.factor);
                 sum
             }
@@ -176,16 +176,17 @@ impl Builder<'_, '_> {
             let Some(slopes) = described.slopes(&range) else { continue };
             for low_corner in [true, false] {
                 let corner: Vec<f64> =
-                    range.iter().map(|r| if low_corner { r.low } else { r.high }).collect();
+                    range.iter().map(|r| if low_corner { r.low() } else { r.high() }).collect();
                 let (value, _) = described.predictor(&corner);
                 if !value.is_finite()
-                    || slopes.iter().any(|slope| !slope.low.is_finite() || !slope.high.is_finite())
+                    || slopes.iter().any(|slope| !slope.low().is_finite() || !slope.high().is_finite())
                 {
                     continue;
                 }
                 for above in [true, false] {
                     // p >= p(corner) + sum of (least slope if moving up, greatest if moving down) x move.
-                    let pick = |slope: &Interval| if above == low_corner { slope.low } else { slope.high };
+                    let pick =
+                        |slope: &Interval| if above == low_corner { slope.low() } else { slope.high() };
                     let mut terms = vec![(self.layout.opaque + at, 1.0)];
                     let mut constant = value;
                     for (factor, column) in self.lifting.of_response[*response].iter().enumerate() {

@@ -176,7 +176,7 @@ impl Writing<'_, '_> {
             }
         };
         let bounds = self.lifting.boxes[factor];
-        let column = self.column(&described.label, bounds.low, bounds.high, described.scale);
+        let column = self.column(&described.label, bounds.low(), bounds.high(), described.scale);
         let (scale, size) = (described.scale, denominator.map_or(1.0, |(_, scale)| scale));
         let product = match denominator {
             Some((denominator, _)) => vec![denominator, column],

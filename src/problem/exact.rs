@@ -128,9 +128,9 @@ fn of_one_input(
     let meets = |input: f64| sign * (formula.evaluate(&[input]) - limit);
     let (edge, rises) = turn_over(Interval::new(low, high), meets)?;
     // Beyond the region the mix may not go anyway; up to the edge the law must not turn.
-    let used = Interval::new(factor.region.low.min(edge), factor.region.high.max(edge));
+    let used = Interval::new(factor.region.low().min(edge), factor.region.high().max(edge));
     let slope = formula.slopes(&[used])[0];
-    if slope.low < 0.0 && 0.0 < slope.high {
+    if slope.low() < 0.0 && 0.0 < slope.high() {
         return None;
     }
     let direction = if rises { 1.0 } else { -1.0 };
@@ -185,7 +185,7 @@ fn of_core(response: &Response, formula: &Formula, sign: f64, limit: f64) -> Opt
 
 /// Where a function that only rises or only falls crosses zero, on its positive side, and whether it rises there.
 fn turn_over(range: Interval, function: impl Fn(f64) -> f64) -> Option<(f64, bool)> {
-    let (mut low, mut high) = (range.low, range.high);
+    let (mut low, mut high) = (range.low(), range.high());
     let rises = match (0.0 <= function(low), 0.0 <= function(high)) {
         (false, true) => true,
         (true, false) => false,

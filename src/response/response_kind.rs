@@ -55,7 +55,7 @@ impl Factor {
             Source::Quantity(quantity) => quantity.measure.is_never_negative(),
             Source::Response(_) => false,
         };
-        !(natural_zero && self.unit.to_base(self.region.low) <= 0.0)
+        !(natural_zero && self.unit.to_base(self.region.low()) <= 0.0)
     }
 }
 
@@ -133,7 +133,7 @@ impl Response {
     ///
     /// The slope of every link rises to at most one top (the logit's at zero) and falls again: the least is at an end.
     pub fn link_slopes(&self, predictor: Interval) -> Interval {
-        let (low, high) = (self.slope(predictor.low), self.slope(predictor.high));
+        let (low, high) = (self.slope(predictor.low()), self.slope(predictor.high()));
         let top =
             if self.link == Link::Logit && predictor.contains(0.0) { self.slope(0.0) } else { low.max(high) };
         Interval::new(low.min(high), top)
@@ -178,7 +178,7 @@ impl Response {
             return 0.0;
         }
         let bounds = self.bounds(&self.region());
-        let largest = bounds.low.abs().max(bounds.high.abs());
+        let largest = bounds.low().abs().max(bounds.high().abs());
         if largest.is_finite() { ABSOLUTE_SCALE * largest } else { 0.0 }
     }
 
