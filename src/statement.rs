@@ -27,6 +27,7 @@ mod path;
 mod studies;
 mod read;
 mod decimals;
+mod table;
 mod price_list;
 mod document;
 
@@ -52,6 +53,7 @@ pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
+pub use table::{between, rows, with_point};
 
 /// A commented statement that solves, to start from.
 pub const STARTER: &str = include_str!("statement/starter.yaml");

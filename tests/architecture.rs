@@ -44,10 +44,13 @@ const HOMES: &[(&str, &[&str])] = &[
     ("indicatif", &["cli"]),
     ("minijinja", &["render"]),
     ("microlp", &["solve/second_engine"]),
+    ("nalgebra", &["number"]),
     ("rayon", &["parallel"]),
     ("serde", &["statement", "answer", "render", "trial"]),
     ("serde_json", &["statement", "answer/record", "render"]),
     ("serde_yaml", &["statement"]),
+    ("sha2", &["trial"]),
+    ("statrs", &["number"]),
     ("strsim", &["finding"]),
     ("textwrap", &["render/layout"]),
 ];
