@@ -3,3 +3,13 @@
 pub mod term;
 pub mod regression;
 pub mod selection;
+pub mod scatter;
+pub mod lot;
+pub mod batch;
+pub mod folds;
+pub mod asked;
+pub mod fitting;
+pub mod judged;
+pub mod header;
+pub mod weights;
+pub mod rows;

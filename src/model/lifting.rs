@@ -297,7 +297,8 @@ impl Lifting {
             }
         }
         // Leverage is a form in all monomials, those with a zero coefficient among them.
-        for monomial in response.covariance.iter().flat_map(|covariance| &covariance.monomials) {
+        for monomial in response.region_covariance().into_iter().flat_map(|covariance| &covariance.monomials)
+        {
             if let [i, j] = monomial.as_slice() {
                 self.product(columns[*i], columns[*j]);
             }

@@ -177,7 +177,7 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
         let Wanted::Value(value) = &requirement.wanted else { return None };
         let base = requirement.unit.to_base(value + requirement.side.sign() * requirement.margin.natural);
         let leverage = matches!(requirement.origin, Origin::Leverage(_));
-        (requirement.margin.deviations == 0.0 && !leverage).then_some(base)
+        (requirement.margin.doubt.is_none() && !leverage).then_some(base)
     };
     let same = |a: &Subject, b: &Subject| match (a, b) {
         (Subject::Quantity(a), Subject::Quantity(b)) => a.measure == b.measure,

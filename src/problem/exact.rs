@@ -5,6 +5,7 @@
 //! wherever the response may be used at all, or nothing. A law is turned over numerically, at the limit with its
 //! margin; no linearisation is involved.
 
+use super::requirement::Doubt;
 use crate::mixture::{Affine, Measure, Ratio};
 use crate::number::Interval;
 use crate::response::{Factor, Formula, Link, Response, Rule, Slot, Source, Surface};
@@ -20,13 +21,13 @@ pub fn exactly_affine(
     index: usize,
     sign: f64,
     target: f64,
-    deviations: f64,
+    doubt: Doubt,
 ) -> Option<Affine> {
     let response = &responses[index];
-    if deviations != 0.0 && response.covariance.is_some() {
+    if !doubt.is_none() && response.covariance.is_some() {
         return None;
     }
-    let margin = deviations * response.residual.unwrap_or(0.0);
+    let margin = doubt.at(0.0).0 * response.residual.unwrap_or(0.0);
     match &response.rule {
         Rule::Surface(surface) => of_surface(response, surface, sign, target, margin),
         Rule::Law(formula) => of_flat_law(response, formula, sign, target, margin)
@@ -144,7 +145,7 @@ fn of_one_input(
             if described.link == Link::SquareRoot || !target.is_finite() {
                 return None;
             }
-            exactly_affine(responses, *inner, direction, target, 0.0)
+            exactly_affine(responses, *inner, direction, target, Doubt::default())
         }
     }
 }

@@ -128,7 +128,7 @@ impl Problem {
         let requirement = &self.requirements[index];
         match requirement.subject {
             Subject::Response(response) => {
-                requirement.margin.deviations == 0.0 || self.responses[response].covariance.is_none()
+                requirement.margin.doubt.is_none() || self.responses[response].covariance.is_none()
             }
             Subject::Quantity(_) => true,
         }

@@ -17,15 +17,18 @@ pub struct Candidates<'a> {
     pub columns: &'a [Vec<f64>],
     /// Measured values on the link's scale.
     pub measured: &'a [f64],
+    /// How many batches the rows are of.
+    pub batches: usize,
 }
 
-/// Corrected information criterion of a fit with `size` coefficients to `rows` batches; infinite where it is undefined.
-pub fn corrected_criterion(rest: f64, rows: usize, size: usize) -> f64 {
-    let (n, k) = (rows as f64, size as f64 + 1.0);
+/// Corrected information criterion of a fit with `size` coefficients and a mean squared residual to so many batches;
+/// infinite where it is undefined.
+pub fn corrected_criterion(mean_square: f64, batches: usize, size: usize) -> f64 {
+    let (n, k) = (batches as f64, size as f64 + 1.0);
     if n - k - 1.0 <= 0.0 {
         return f64::INFINITY;
     }
-    n * (rest.max(f64::MIN_POSITIVE) / n).ln() + 2.0 * k + 2.0 * k * (k + 1.0) / (n - k - 1.0)
+    n * mean_square.max(f64::MIN_POSITIVE).ln() + 2.0 * k + 2.0 * k * (k + 1.0) / (n - k - 1.0)
 }
 
 impl Candidates<'_> {
@@ -35,7 +38,7 @@ impl Candidates<'_> {
         let score = |chosen: &[usize]| {
             let part = triangle.selection(chosen);
             if part.is_regular() {
-                corrected_criterion(part.rest(), self.measured.len(), chosen.len())
+                corrected_criterion(part.rest() / self.measured.len() as f64, self.batches, chosen.len())
             } else {
                 f64::INFINITY
             }
@@ -131,7 +134,7 @@ impl Candidates<'_> {
             let columns: Vec<Vec<f64>> =
                 self.columns.iter().map(|column| kept.iter().map(|row| column[*row]).collect()).collect();
             let measured: Vec<f64> = kept.iter().map(|row| self.measured[*row]).collect();
-            let inner = Candidates { terms: self.terms, columns: &columns, measured: &measured };
+            let inner = Candidates { columns: &columns, measured: &measured, ..*self };
             let path = inner.path(most);
             let mut sum = f64::INFINITY;
             for (size, total) in squares.iter_mut().enumerate() {
