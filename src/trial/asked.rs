@@ -7,7 +7,7 @@ use super::scatter::ScatterForm;
 use super::term::Term;
 use crate::finding::nearest;
 use crate::mixture::{Quantities, Quantity};
-use crate::quantity::Unit;
+use crate::quantity::{Dimension, Unit};
 use crate::response::Link;
 use crate::statement::{QuantityRef, QuantitySpec, ResponseEntry, Word};
 
@@ -94,7 +94,7 @@ pub fn factor_from_words(text: &str, quantities: &Quantities<'_>) -> Result<Fact
         Ok(quantity) => Ok(FactorAsked {
             name: name.to_owned(),
             is: phrase.to_owned(),
-            unit: quantity.unit.clone(),
+            unit: if quantity.dimension == Dimension::NONE { Unit::number() } else { quantity.unit.clone() },
             quantity: Some(quantity),
         }),
         Err(unknown) => {
@@ -125,7 +125,7 @@ pub fn factors_of(entry: &ResponseEntry, quantities: &Quantities<'_>) -> Option<
             factor.region.as_ref().and_then(|region| region.value.any().map(|end| end.unit.clone()));
         let unit = match (&factor.unit, written) {
             (Some(unit), _) => unit.value.clone(),
-            (None, _) if quantity.dimension == crate::quantity::Dimension::NONE => Unit::number(),
+            (None, _) if quantity.dimension == Dimension::NONE => Unit::number(),
             (None, Some(unit)) if unit.dimension == quantity.dimension => unit,
             (None, _) => quantity.unit.clone(),
         };

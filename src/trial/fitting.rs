@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use super::asked::{Asked, LinkChoice, TermChoice};
 use super::batch::Trials;
 use super::folds::folds;
+use super::refusal::{Refusal, dependent, too_few};
 use super::regression::{Regression, quadratic, regression};
 use super::scatter::{BatchEffect, scattered, with_batch_effect};
 use super::selection::{Candidates, corrected_criterion};
@@ -82,23 +83,6 @@ pub struct Fitted {
     pub compared: Vec<(Link, f64)>,
     /// What the reader should know of how it came about.
     pub remarks: Vec<String>,
-}
-
-/// Why there is no fit.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Refusal {
-    /// What is wrong.
-    pub reason: String,
-    /// Facts.
-    pub notes: Vec<String>,
-    /// One way out.
-    pub help: String,
-}
-
-impl Refusal {
-    pub(super) fn new(reason: impl Into<String>, help: impl Into<String>) -> Self {
-        Self { reason: reason.into(), notes: Vec::new(), help: help.into() }
-    }
 }
 
 /// Fits what is asked.
@@ -282,7 +266,9 @@ fn form(
         }
     };
     if rows.len() <= kept.len() {
-        return Err(too_few(asked, rows, &terms, &table, &kept));
+        let count = |of: fn(&Row) -> usize| rows.iter().map(of).collect::<BTreeSet<_>>().len();
+        let counts = (rows.len(), count(|row| row.batch), count(|row| row.mix));
+        return Err(too_few(asked, counts, &terms, &table, &kept));
     }
     let chosen: Vec<Vec<f64>> = kept.iter().map(|term| table[*term].clone()).collect();
     let dependent = |dependences: Vec<Dependence>| dependent(asked, &terms, &kept, &dependences);
@@ -319,63 +305,6 @@ pub fn ages_of(rows: &[Row]) -> Vec<f64> {
     ages.sort_by(f64::total_cmp);
     ages.dedup();
     ages
-}
-
-fn names(asked: &Asked) -> Vec<String> {
-    asked.factors.iter().map(|factor| factor.name.clone()).collect()
-}
-
-fn too_few(asked: &Asked, rows: &[Row], terms: &[Term], table: &[Vec<f64>], kept: &[usize]) -> Refusal {
-    let mut refusal = Refusal::new(
-        format!("{} results cannot carry the {} terms asked for `{}`", rows.len(), kept.len(), asked.name),
-        "ask for fewer terms (`--terms first`, or `--terms chosen`), or make more trials (`mixbound plan`)",
-    );
-    let distinct = |of: fn(&Row) -> usize| rows.iter().map(of).collect::<BTreeSet<_>>().len();
-    let (mixes, batches) = (distinct(|row| row.mix), distinct(|row| row.batch));
-    refusal.notes.push(format!(
-        "at least {} batches of different mixes are needed; {batches} batches of {mixes} mixes are there",
-        kept.len() + 1,
-    ));
-    let chosen: Vec<Vec<f64>> = kept.iter().map(|term| table[*term].clone()).collect();
-    if let Err(dependences) = regression(&chosen, &vec![0.0; rows.len()], &vec![1.0; rows.len()]) {
-        refusal.notes.extend(in_words(asked, terms, kept, &dependences));
-    }
-    refusal
-}
-
-fn dependent(asked: &Asked, terms: &[Term], kept: &[usize], dependences: &[Dependence]) -> Refusal {
-    let mut refusal = Refusal::new(
-        format!("the trials cannot tell the terms of `{}` apart", asked.name),
-        "leave one of the named factors or terms out, or vary it by itself in the next trials",
-    );
-    refusal.notes = in_words(asked, terms, kept, dependences);
-    refusal
-}
-
-/// `a * b = 2 x a - 0.5 x constant in all trials`, in coded factors.
-fn in_words(asked: &Asked, terms: &[Term], kept: &[usize], dependences: &[Dependence]) -> Vec<String> {
-    let names = names(asked);
-    let word = |column: usize| format!("`{}`", terms[kept[column]].words(&names));
-    dependences
-        .iter()
-        .take(12)
-        .map(|dependence| {
-            let parts: Vec<String> = dependence
-                .combination
-                .iter()
-                .take(6)
-                .map(|(column, weight)| {
-                    format!("{} x {}", crate::quantity::significant(*weight, 3), word(*column))
-                })
-                .collect();
-            let rest = if 6 < dependence.combination.len() { " + ..." } else { "" };
-            let sum = if parts.is_empty() { "zero".to_owned() } else { parts.join(" + ") };
-            format!(
-                "confounded: {} is {sum}{rest} in all trials (factors coded to -1 .. 1)",
-                word(dependence.column)
-            )
-        })
-        .collect()
 }
 
 /// The region by the form before selection, by first order where that is singular, by the kept terms at last.

@@ -6,7 +6,7 @@
 //! Fuller and Battese (1974), its variance from the scatter of residuals within and between batches.
 
 use super::regression::{Regression, regression};
-use crate::number::orthogonal::Dependence;
+use crate::number::orthogonal::{Dependence, Triangle};
 use crate::response::Link;
 
 /// How the scatter is described.
@@ -20,12 +20,12 @@ pub enum ScatterForm {
     Chosen,
 }
 
-/// Powers that are tried, in steps.
-const STEP: f64 = 0.05;
-/// How many.
-const POWERS: u32 = 40;
+/// Largest power.
+const MOST: f64 = 2.0;
+/// Steps of the search for a power: beyond the second digit.
+const STEPS: usize = 10;
 /// Rounds of weights.
-const ROUNDS: usize = 6;
+const ROUNDS: usize = 4;
 /// Twice the gain in log-likelihood from which a power is believed: 95 % of chi-squared with one degree of freedom.
 const BELIEVED: f64 = 3.84;
 /// Fewest rows from which a power may be estimated unasked.
@@ -67,21 +67,16 @@ pub fn scattered(
     if form == ScatterForm::Constant || form == ScatterForm::Chosen && measured.len() < FEWEST {
         return Ok(Scattered { fit, power: 0.0, at });
     }
-    let constant = likelihood(&fit, &vec![1.0; measured.len()]);
+    let constant = likelihood(fit.rest, &vec![1.0; measured.len()]);
     let mut best = (0.0, constant);
     for _ in 0..ROUNDS {
         let predictions = natural(&fit);
-        let mut round = (0.0, f64::NEG_INFINITY);
-        for step in 0..=POWERS {
-            let power = STEP * f64::from(step);
+        let gain = |power: f64| {
             let weights = weights(&predictions, at, power);
-            let tried = regression(columns, measured, &weights)?;
-            let gained = likelihood(&tried, &weights);
-            if round.1 < gained {
-                round = (power, gained);
-            }
-        }
-        let settled = round.0 == best.0;
+            likelihood(rest(columns, measured, &weights), &weights)
+        };
+        let round = highest(gain);
+        let settled = (round.0 - best.0).abs() < 0.02;
         best = round;
         fit = regression(columns, measured, &weights(&predictions, at, best.0))?;
         if settled {
@@ -99,11 +94,40 @@ fn weights(predictions: &[f64], at: f64, power: f64) -> Vec<f64> {
     predictions.iter().map(|prediction| (at / prediction).powf(2.0 * power)).collect()
 }
 
+/// Weighted sum of squares that the columns leave.
+fn rest(columns: &[Vec<f64>], measured: &[f64], weights: &[f64]) -> f64 {
+    let scaled = |values: &[f64]| -> Vec<f64> {
+        values.iter().zip(weights).map(|(value, weight)| value * weight.sqrt()).collect()
+    };
+    let columns: Vec<Vec<f64>> = columns.iter().map(|column| scaled(column)).collect();
+    Triangle::new(&columns, &scaled(measured)).rest()
+}
+
+/// The highest point of a function with one top over the powers, by golden sections, and its value.
+fn highest(function: impl Fn(f64) -> f64) -> (f64, f64) {
+    const GOLDEN: f64 = 0.618_033_988_749_895;
+    let (mut low, mut high) = (0.0, MOST);
+    let (mut left, mut right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+    let (mut at_left, mut at_right) = (function(left), function(right));
+    for _ in 0..STEPS {
+        if at_right < at_left {
+            (high, right, at_right) = (right, left, at_left);
+            left = high - GOLDEN * (high - low);
+            at_left = function(left);
+        } else {
+            (low, left, at_left) = (left, right, at_right);
+            right = low + GOLDEN * (high - low);
+            at_right = function(right);
+        }
+    }
+    if at_left < at_right { (right, at_right) } else { (left, at_left) }
+}
+
 /// Logarithm of the greatest likelihood, without its constant.
-fn likelihood(fit: &Regression, weights: &[f64]) -> f64 {
+fn likelihood(rest: f64, weights: &[f64]) -> f64 {
     let n = weights.len() as f64;
     let logs: f64 = weights.iter().map(|weight| weight.ln()).sum();
-    0.5 * logs - 0.5 * n * (fit.rest / n).max(f64::MIN_POSITIVE).ln()
+    0.5 * logs - 0.5 * n * (rest / n).max(f64::MIN_POSITIVE).ln()
 }
 
 /// Variances within and between batches.
