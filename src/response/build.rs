@@ -190,7 +190,7 @@ fn response(
         entry.residual.as_ref().and_then(|residual| deviation(residual, "residual", &scale, findings));
     let covariance =
         entry.covariance.as_ref().and_then(|given| covariance(entry, given, "covariance", &owner, findings));
-    let basis = entry.trials.as_ref().and_then(|trials| basis(entry, trials, &scale, findings));
+    let basis = entry.trials.as_ref().map(|trials| basis(entry, trials, &scale, findings));
     let leverage = entry.leverage.as_ref().and_then(|leverage| {
         if covariance.is_none() {
             findings.push(

@@ -80,7 +80,7 @@ pub fn basis(
     trials: &TrialsEntry,
     scale: &Scale<'_>,
     findings: &mut Findings,
-) -> Option<Basis> {
+) -> Basis {
     let owner = scale.owner;
     if entry.residual.is_none() {
         findings.push(
@@ -104,7 +104,7 @@ pub fn basis(
         .as_ref()
         .and_then(|given| covariance(entry, given, "region covariance", owner, findings));
     let text = |word: &Option<crate::statement::Word>| word.as_ref().map(|word| word.value.clone());
-    Some(Basis {
+    Basis {
         freedom: trials.freedom.value,
         batch,
         power: if at.is_some() { trials.power.as_ref().map_or(0.0, |power| power.value) } else { 0.0 },
@@ -113,5 +113,5 @@ pub fn basis(
         batches: trials.batches,
         data: text(&trials.data),
         date: text(&trials.date),
-    })
+    }
 }

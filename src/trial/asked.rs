@@ -183,17 +183,15 @@ pub fn terms_from_words(text: &str, factors: &[FactorAsked]) -> Result<Vec<Term>
         } else {
             let mut indices = Vec::new();
             for name in piece.split('*').map(str::trim) {
-                match factors.iter().position(|factor| factor.name == name) {
-                    Some(index) => indices.push(index),
-                    None => {
-                        let known: Vec<String> =
-                            factors.iter().map(|factor| format!("`{}`", factor.name)).collect();
-                        return Err(format!(
-                            "unknown factor `{name}` in the terms; factors are {}",
-                            known.join(", ")
-                        ));
-                    }
-                }
+                let Some(index) = factors.iter().position(|factor| factor.name == name) else {
+                    let known: Vec<String> =
+                        factors.iter().map(|factor| format!("`{}`", factor.name)).collect();
+                    return Err(format!(
+                        "unknown factor `{name}` in the terms; factors are {}",
+                        known.join(", ")
+                    ));
+                };
+                indices.push(index);
             }
             Term::product(&indices)
         };

@@ -22,6 +22,11 @@ pub enum Decimal {
     Comma,
 }
 
+/// Where a row stands.
+fn place_of(row: &[Word]) -> Place {
+    Place { source: row[0].place.source, start: row[0].place.start, end: row[row.len() - 1].place.end }
+}
+
 /// Reads row by row.
 pub struct Reader<'a> {
     /// See [`super::rows::read_trials`].
@@ -41,10 +46,6 @@ pub struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn line(&self, row: &[Word]) -> Place {
-        Place { source: row[0].place.source, start: row[0].place.start, end: row[row.len() - 1].place.end }
-    }
-
     fn leave_out(&mut self, row: &[Word], reason: impl Into<String>) {
         let line = self.sources.line(row[0].place);
         self.trials.left_out.push(LeftOut { line, reason: reason.into() });
@@ -53,7 +54,7 @@ impl Reader<'_> {
     /// Takes a row: one with too few or too many cells.
     pub fn ragged(&mut self, row: &[Word]) {
         self.findings.push(
-            Finding::error(self.line(row), format!("{} values stand in this line", row.len()))
+            Finding::error(place_of(row), format!("{} values stand in this line", row.len()))
                 .note(format!("the first line names {} columns", self.names.len()))
                 .help("put a value that holds a comma or a semicolon into double quotes"),
         );
@@ -63,7 +64,7 @@ impl Reader<'_> {
     pub fn twin(&mut self, twin: &[Word], row: &[Word]) {
         let line = self.sources.line(twin[0].place);
         self.findings.push(
-            Finding::warning(self.line(row), format!("this row is line {line} again, and counts once"))
+            Finding::warning(place_of(row), format!("this row is line {line} again, and counts once"))
                 .help("if both were measured, say so with `--repeats confirmed`, or name the specimens"),
         );
         self.leave_out(row, format!("the same as line {line} in every cell"));
@@ -159,7 +160,7 @@ impl Reader<'_> {
         if before < self.findings.len() && self.findings.has_errors() {
             return;
         }
-        let Some(batch) = self.batch_of(row, mix, batch, block, &weights) else { return };
+        let Some(batch) = self.batch_of(row, mix.as_ref(), batch, block, &weights) else { return };
         self.compare(batch, row, &checks);
         if results.is_empty() {
             self.leave_out(row, "no result stands in it");
@@ -229,12 +230,12 @@ impl Reader<'_> {
     fn batch_of(
         &mut self,
         row: &[Word],
-        mix: Option<Word>,
+        mix: Option<&Word>,
         batch: Option<Word>,
         block: Option<Word>,
         weights: &Weights,
     ) -> Option<usize> {
-        let place = batch.as_ref().map_or_else(|| self.line(row), |word| word.place);
+        let place = batch.as_ref().map_or_else(|| place_of(row), |word| word.place);
         let known = batch
             .as_ref()
             .and_then(|word| self.trials.batches.iter().position(|known| known.name == word.value));
@@ -264,7 +265,7 @@ impl Reader<'_> {
                 .zip(&values)
                 .all(|(a, b)| (a - b).abs() <= SAME * a.abs().max(b.abs()).max(1.0))
         };
-        let mix_name = mix.as_ref().map(|word| word.value.clone());
+        let mix_name = mix.map(|word| word.value.clone());
         if let Some(known) = known {
             let before = &self.trials.batches[known];
             let other_mix = mix_name.as_ref().is_some_and(|name| *name != self.trials.mixes[before.mix]);

@@ -50,7 +50,7 @@ impl Candidates<'_> {
         }
         let mut best = (Vec::new(), f64::INFINITY);
         for start in starts {
-            let found = self.descent(start, &score);
+            let found = self.descent(&start, &score);
             if found.1 < best.1 {
                 best = found;
             }
@@ -66,8 +66,8 @@ impl Candidates<'_> {
         }
     }
 
-    fn descent(&self, start: Vec<usize>, score: &impl Fn(&[usize]) -> f64) -> (Vec<usize>, f64) {
-        let mut here = (start.clone(), score(&start));
+    fn descent(&self, start: &[usize], score: &impl Fn(&[usize]) -> f64) -> (Vec<usize>, f64) {
+        let mut here = (start.to_vec(), score(start));
         loop {
             let mut next = (Vec::new(), here.1);
             for moved in self.moves(&here.0) {
