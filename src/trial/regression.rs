@@ -70,7 +70,7 @@ pub fn regression(
     let leverages: Vec<f64> = (0..measured.len())
         .map(|row| {
             let values: Vec<f64> = weighted.iter().map(|column| column[row]).collect();
-            triangle.leverage(&values).unwrap_or(1.0).clamp(0.0, 1.0)
+            triangle.leverage(&values).unwrap_or(1.0).min(1.0)
         })
         .collect();
     let total = total_square(&weighted, &roots, &right);
