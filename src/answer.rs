@@ -5,23 +5,30 @@
 //! are written, nothing here knows.
 
 pub mod units;
+pub mod phrase;
 pub mod unheeded;
 pub mod restraint;
 pub mod curing;
 pub mod reasons;
 pub mod changes;
 pub mod report;
-pub mod phrase;
 pub mod chart;
 pub mod block;
 pub mod predicted;
 pub mod cautions;
 pub mod build;
 pub mod liquids;
-pub mod headline;
 pub mod compare;
 pub mod curve;
+pub mod curve_tables;
+pub mod beside;
 pub mod study_points;
 pub mod front_curve;
 pub mod sweep_curve;
+pub mod tightness;
+pub mod price_ranges;
+pub mod study;
+pub mod sweep;
+pub mod front;
+pub mod parts;
 pub mod record;

@@ -17,7 +17,6 @@ pub mod solve;
 pub mod admit;
 pub mod analysis;
 pub mod study;
-pub mod trial;
 pub mod answer;
 pub mod render;
 pub mod cli;

@@ -6,25 +6,22 @@ pub mod figures;
 pub mod layout;
 pub mod lines;
 pub mod blocks;
-pub mod chart;
 pub mod text;
 pub mod markdown;
 pub mod csv;
 pub mod json;
-pub mod comparison;
+pub mod tables;
 pub mod laws;
-pub mod tightness;
-pub mod price_table;
-pub mod study_table;
-pub mod sweep_table;
-pub mod front_table;
-pub mod summary;
+pub mod chart;
+pub mod svg;
 pub mod page;
 
 use serde::Serialize;
 
 use crate::answer::block::{Part, Table};
+use crate::answer::parts::compared::compared;
 use crate::answer::report::Report;
+use crate::problem::Problem;
 use layout::Width;
 
 /// How a report is written.
@@ -38,17 +35,6 @@ pub enum Format {
     Csv,
     /// For pages and issues.
     Markdown,
-}
-
-/// How a table of limits is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TableFormat {
-    /// For a terminal.
-    Text,
-    /// Comma-separated.
-    Csv,
-    /// For programs.
-    Json,
 }
 
 /// Writes facts in the form asked for: JSON from the facts themselves, spreadsheets from one table with full digits,
@@ -69,11 +55,35 @@ pub fn written<Facts: Serialize + ?Sized>(
 }
 
 /// Writes a report.
-pub fn render(report: &Report, format: Format) -> String {
+pub fn render(report: &Report, format: Format, width: Width) -> String {
+    render_with(report, &[], format, width)
+}
+
+/// Writes a report, for people followed by more parts.
+pub fn render_with(report: &Report, more: &[Part], format: Format, width: Width) -> String {
     match format {
-        Format::Text => text::render(report),
+        Format::Text => text::render(report, more, width),
         Format::Json => json::render(report),
         Format::Csv => csv::render(report),
-        Format::Markdown => markdown::render(report),
+        Format::Markdown => markdown::render(report, more),
+    }
+}
+
+/// Writes reports of several mixes of one problem, for people followed by what changes from the first to the others.
+pub fn render_all(problem: &Problem, mixes: &[(String, Report)], format: Format, width: Width) -> String {
+    if let [(_, report)] = mixes {
+        return render(report, format, width);
+    }
+    let each: Vec<String> = mixes
+        .iter()
+        .filter(|_| format != Format::Csv)
+        .map(|(_, report)| render(report, format, width).trim_end_matches('\n').to_owned())
+        .collect();
+    let changes: Vec<Part> = compared(problem, mixes).into_iter().collect();
+    match format {
+        Format::Text => format!("{}\n\n{}", each.join("\n\n"), blocks::text(&changes, width)),
+        Format::Json => format!("[\n{}\n]\n", each.join(",\n")),
+        Format::Csv => csv::render_all(mixes),
+        Format::Markdown => format!("{}\n\n{}\n", each.join("\n\n"), blocks::markdown(&changes).trim_end()),
     }
 }

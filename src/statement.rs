@@ -14,7 +14,6 @@ mod laws;
 mod courses;
 mod cracking;
 mod margins;
-mod trials;
 mod responses;
 mod gradings;
 mod limits_and_goal;
@@ -28,7 +27,6 @@ mod path;
 mod studies;
 mod read;
 mod decimals;
-mod table;
 mod price_list;
 mod document;
 
@@ -47,15 +45,13 @@ pub use include::{Library, NoLibrary, Opened};
 pub use keys::RINGS;
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
-pub use margins::{ConfidenceEntry, Holds, RuleEntry};
+pub use margins::RuleEntry;
 pub use mix::{MixEntry, read_mix};
 pub use price_list::PriceList;
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
-pub use table::{between, rows, with_point};
-pub use trials::TrialsEntry;
 
 /// A commented statement that solves, to start from.
 pub const STARTER: &str = include_str!("statement/starter.yaml");

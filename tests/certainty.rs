@@ -11,6 +11,7 @@ use mixbound::answer::build::report;
 use mixbound::answer::units::Units;
 use mixbound::parallel::with_threads;
 use mixbound::problem::Problem;
+use mixbound::render::layout::Width;
 use mixbound::render::{Format, render};
 use mixbound::solve::{Found, Limits, Settings, Verdict, solve};
 
@@ -93,7 +94,11 @@ fn proofs_prices_and_conflicts_do_not_depend_on_the_number_of_threads() {
             with_threads(threads, || {
                 let verdict = solve(&problem, &settings);
                 let explanation = explain(&problem, &verdict);
-                render(&report(&problem, &verdict, &explanation, &sources, Units::Si), Format::Json)
+                render(
+                    &report(&problem, &verdict, &explanation, &sources, Units::Si),
+                    Format::Json,
+                    Width::PIPED,
+                )
             })
             .unwrap()
         };

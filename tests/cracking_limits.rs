@@ -10,8 +10,8 @@ use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::number::Interval;
 use mixbound::problem::{Curved, Form, Problem, restrained};
-use mixbound::render::TableFormat;
-use mixbound::render::tightness::tightness_report;
+use mixbound::render::layout::Width;
+use mixbound::render::tables;
 use mixbound::render::{Format, render};
 use mixbound::response::law::cracking::Cracking;
 use mixbound::solve::{Settings, Verdict, solve};
@@ -85,13 +85,15 @@ fn a_mix_that_does_not_crack_has_no_age() {
     let limit = "limits: {age: at least 28 d}\n";
     let (_, _, told) = solved(&format!("{}{limit}", invented(560.0, 0.0, 28.0, 4.2, "")));
     assert_eq!(told.limits.iter().find(|line| line.name == "age").unwrap().standing, Standing::Met);
-    let text = render(&told, Format::Text);
+    let text = render(&told, Format::Text, Width::PIPED);
     assert!(text.contains("age: none by day 90; the stress reaches 91"), "{text}");
     assert!(text.contains("none by 90 d"), "{text}");
     assert!(text.contains("stress under restraint"), "the drawing is there: {text}");
-    let json: String = render(&told, Format::Json);
+    let json: String = render(&told, Format::Json, Width::PIPED);
     assert!(json.contains("\"none_by\": 90.0") && json.contains("\"since_casting\": null"), "{json}");
-    for text in [text, json, render(&told, Format::Csv), render(&told, Format::Markdown)] {
+    for text in
+        [text, json, render(&told, Format::Csv, Width::PIPED), render(&told, Format::Markdown, Width::PIPED)]
+    {
         let words = text.split(|letter: char| !letter.is_alphanumeric());
         assert!(words.clone().all(|word| word != "inf" && word != "NaN" && word != "nan"), "{text}");
     }
@@ -268,9 +270,11 @@ fn how_late_an_age_can_be_asked_is_found_by_raising_its_limit() {
     assert!(1 < age.costs.len(), "{age:?}");
     // With less shrinkage the driest mixes do not crack by the last day looked at: 90 d since casting, 88 d of drying.
     let (problem, sources, age) = of(&SHAPED.replace("constant: -460", "constant: -650"));
-    let told = |format| tightness_report(&problem, std::slice::from_ref(&age), &sources, Units::Si, format);
-    assert!(told(TableFormat::Text).contains("beyond 88"), "{}", told(TableFormat::Text));
-    assert!(told(TableFormat::Json).contains("\"beyond\": 88.0"));
-    assert!(told(TableFormat::Csv).lines().nth(1).is_some_and(|line| line.ends_with(",88")));
+    let told = |format| {
+        tables::tightness(&problem, std::slice::from_ref(&age), &sources, Units::Si, (format, Width::PIPED))
+    };
+    assert!(told(Format::Text).contains("beyond 88"), "{}", told(Format::Text));
+    assert!(told(Format::Json).contains("\"beyond\": 88.0"));
+    assert!(told(Format::Csv).lines().nth(1).is_some_and(|line| line.ends_with(",88")));
     assert!(age.beyond && age.tightest.is_some_and(|last| (last.value - 88.0).abs() < 1e-9), "{age:?}");
 }

@@ -13,6 +13,7 @@ use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, pip, unlinearised};
 use mixbound::problem::{build, usual};
+use mixbound::render::layout::Width;
 use mixbound::render::{Format, render};
 use mixbound::solve::{Settings, solve};
 
@@ -247,7 +248,7 @@ fn through(bytes: &[u8]) -> Reached {
     let verdict = solve(&problem, &Settings::local());
     let told = report(&problem, &verdict, &Explanation::default(), &sources, Units::from(problem.system));
     for format in [Format::Text, Format::Json, Format::Csv, Format::Markdown] {
-        let _ = render(&told, format);
+        let _ = render(&told, format, Width::PIPED);
     }
     Reached::Solved
 }

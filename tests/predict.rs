@@ -65,7 +65,7 @@ fn what_lies_outside_a_region_or_does_not_fill_the_volume_is_marked() {
     let (code, out, _) = mixbound(&["predict", BY_HAND, "--mix", &path]);
     assert_eq!(code, 1);
     assert!(out.contains("OUTSIDE what responses are known for in 1 place"), "{out}");
-    assert!(out.contains("known 1.2 .. 2.6, OUTSIDE"), "{out}");
+    assert!(out.lines().any(|line| line.contains("1.2 .. 2.6") && line.contains("OUTSIDE")), "{out}");
     // identity: sand is 1675 x 1.01 surface-dry; 400/3000 + 1691.75/2500 + 0.150 + 0.018 = 0.97803 m3.
     assert!(out.contains("fill 0.9780 m3, not 1 m3"), "{out}");
     assert!(out.contains("It does not meet 1 bound of materials.\n"), "{out}");
@@ -81,7 +81,7 @@ fn several_mixes_are_compared_with_the_first_and_the_better_direction_is_that_of
     assert!(row("mean strength").contains("better)"), "asked for at least so much: {}", row("mean strength"));
     assert!(row("cost").contains("worse)"), "the goal is the least: {}", row("cost"));
     assert!(!row("fresh density").contains("better") && !row("fresh density").contains("worse"));
-    let told = changes(&out, "`strong`");
+    let told = changes(&out, "strong");
     assert!(told.contains("misses: amount of water") && out.contains("It fills 0.9780"), "{told}");
     assert!(out.lines().all(|line| line.chars().count() <= 100), "{out}");
     let as_written = |format: &str| {
@@ -111,7 +111,7 @@ fn a_found_mix_is_held_against_that_of_today() {
     let (code, out, err) = mixbound(&["solve", BY_HAND, "--against", &path]);
     assert_eq!((code, err.as_str()), (0, ""));
     let row = |name: &str| changes(&out, name);
-    assert!(out.contains("CHANGES from `Mix of today, invented`"), "{out}");
+    assert!(out.contains("CHANGES from Mix of today, invented"), "{out}");
     assert!(row("cement").contains("306.0 (-14.0)") && row("water").contains("180.0 (-10.0)"), "{out}");
     assert!(row("cost").contains("57.90 (-1.15, better)"), "{}", row("cost"));
     for format in ["json", "csv", "markdown"] {
@@ -218,7 +218,9 @@ fn a_fixed_input_outside_the_region_of_a_law_is_marked_with_its_value_and_the_re
         err.contains("is 30 %, where the law is not known") && err.contains("known for 40 .. 99 %"),
         "{err}"
     );
-    assert!(out.contains("humidity 30.0 % (known 40 .. 99, OUTSIDE)"), "{out}");
+    let told = |line: &&str| line.trim_start().starts_with("humidity");
+    let line = out.lines().find(told).unwrap();
+    assert!(line.contains("30.0 %") && line.contains("40 .. 99") && line.contains("OUTSIDE"), "{line}");
     // Formulas for one property differ: each form of the report names the one.
     for format in ["text", "json", "csv", "markdown"] {
         let (_, out, _) = mixbound(&["predict", &statement, "--mix", &given, "--format", format]);

@@ -13,6 +13,7 @@ use mixbound::answer::units::Units;
 use mixbound::cli::checked;
 use mixbound::finding::Sources;
 use mixbound::problem::Problem;
+use mixbound::render::layout::Width;
 use mixbound::render::{Format, render};
 use mixbound::solve::{Settings, solve};
 use serde_json::{Value, json};
@@ -101,7 +102,7 @@ fn remarks(name: &str) -> Vec<String> {
     if !matches!(report.state, State::Optimal | State::BestFound | State::Infeasible) {
         remarks.push(format!("{path} comes to no answer: {}", report.state.words()));
     }
-    for (number, line) in render(&report, Format::Text).lines().enumerate() {
+    for (number, line) in render(&report, Format::Text, Width::PIPED).lines().enumerate() {
         if WIDTH < line.chars().count() {
             remarks.push(format!("{path} prints line {} wider than {WIDTH} columns: {line}", number + 1));
         }
@@ -112,7 +113,7 @@ fn remarks(name: &str) -> Vec<String> {
 
 /// What is kept of a report.
 fn consequences(report: &Report) -> Value {
-    let whole: Value = serde_json::from_str(&render(report, Format::Json)).unwrap();
+    let whole: Value = serde_json::from_str(&render(report, Format::Json, Width::PIPED)).unwrap();
     let picked = |list: &str, keys: &[&str]| -> Vec<Value> {
         let lines = whole[list].as_array().unwrap();
         lines

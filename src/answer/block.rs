@@ -70,6 +70,17 @@ pub struct Column {
     pub unit: String,
     /// What stands in it.
     pub kind: Kind,
+    /// Whether a form may leave it out.
+    pub need: Need,
+}
+
+/// Whether a form may leave a column out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// It always stands.
+    Always,
+    /// It stands where the lines are long enough.
+    Room,
 }
 
 /// What stands in a column.
@@ -88,6 +99,20 @@ pub struct Row {
     pub cells: Vec<Cell>,
     /// What distinguishes it.
     pub kind: RowKind,
+    /// Where it stands among others.
+    pub level: Level,
+}
+
+/// Where a row stands among others.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Level {
+    /// As all do.
+    #[default]
+    Even,
+    /// At the head of rows that belong to it.
+    Head,
+    /// Under a row to which it belongs.
+    Under,
 }
 
 /// What distinguishes a row.
@@ -194,9 +219,28 @@ impl Table {
 
     /// Adds a row that differs from others.
     pub fn row_of<Content: Into<Cell>>(&mut self, kind: RowKind, cells: impl IntoIterator<Item = Content>) {
+        self.push(kind, Level::Even, cells);
+    }
+
+    /// Adds a row to which those that follow belong.
+    pub fn head<Content: Into<Cell>>(&mut self, cells: impl IntoIterator<Item = Content>) {
+        self.push(RowKind::Usual, Level::Head, cells);
+    }
+
+    /// Adds a row that belongs to the one at its head.
+    pub fn under<Content: Into<Cell>>(&mut self, kind: RowKind, cells: impl IntoIterator<Item = Content>) {
+        self.push(kind, Level::Under, cells);
+    }
+
+    fn push<Content: Into<Cell>>(
+        &mut self,
+        kind: RowKind,
+        level: Level,
+        cells: impl IntoIterator<Item = Content>,
+    ) {
         let mut cells: Vec<Cell> = cells.into_iter().map(Into::into).collect();
         cells.resize(self.columns.len(), Cell::default());
-        self.rows.push(Row { cells, kind });
+        self.rows.push(Row { cells, kind, level });
     }
 
     /// The same without columns in which no row says anything.
@@ -221,17 +265,23 @@ fn those_kept<Item>(list: Vec<Item>, kept: &[bool]) -> Vec<Item> {
 impl Column {
     /// A column of words.
     pub fn words(name: impl Into<String>) -> Self {
-        Self { name: name.into(), unit: String::new(), kind: Kind::Words }
+        Self { name: name.into(), unit: String::new(), kind: Kind::Words, need: Need::Always }
     }
 
     /// A column of figures that have a unit each, or none.
     pub fn figures(name: impl Into<String>) -> Self {
-        Self { name: name.into(), unit: String::new(), kind: Kind::Figures }
+        Self { name: name.into(), unit: String::new(), kind: Kind::Figures, need: Need::Always }
     }
 
     /// A column of figures of one unit.
     pub fn of(name: impl Into<String>, unit: &Unit) -> Self {
-        Self { name: name.into(), unit: unit.text.clone(), kind: Kind::Figures }
+        Self { name: name.into(), unit: unit.text.clone(), kind: Kind::Figures, need: Need::Always }
+    }
+
+    /// The same, left out where lines are too short for it.
+    #[must_use]
+    pub fn where_room(self) -> Self {
+        Self { need: Need::Room, ..self }
     }
 }
 

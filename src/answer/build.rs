@@ -3,16 +3,16 @@
 use super::cautions::cautions;
 use super::curing::curing_line;
 use super::predicted::response_line;
-use super::reasons::{conflict_lines, price_lines};
+use super::reasons::{conflict_lines, included, price_lines};
 use super::report::{
     AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, SumLine,
-    TotalLine, UncheckedLine,
+    TotalLine,
 };
 use super::units::Units;
 use crate::analysis::Explanation;
 use crate::finding::{Findings, Sources};
 use crate::mixture::{BUILT_IN, Quantities};
-use crate::problem::{Given, Level, Measured, Problem, Subject, Unchecked, Wanted, in_unit, restrained};
+use crate::problem::{Given, Level, Measured, Problem, Side, Subject, Wanted, in_unit, restrained};
 use crate::quantity::{Unit, tidied};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
@@ -48,7 +48,6 @@ pub fn report(
         Verdict::Failed(reason) => (Effort::default(), None, None, Some(reason.clone())),
     };
     let mut report = blank(problem, state, units);
-    report.unchecked = unchecked(problem, sources);
     report.reason = reason;
     report.linearisation_error = error;
     report.effort = effort;
@@ -84,6 +83,8 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         title: problem.title.clone(),
         note: problem.note.clone(),
         goal: problem.goal.label.clone(),
+        goal_name: goal_name(problem),
+        better: if problem.goal.most { Side::AtLeast } else { Side::AtMost },
         goal_value: None,
         goal_unit,
         sum: None,
@@ -108,27 +109,20 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         certainty: None,
         prices: Vec::new(),
         conflict: None,
-        unchecked: Vec::new(),
         bases: problem.bases.clone(),
         cautions: Vec::new(),
     }
 }
 
-/// The demands of classes that nothing checks.
-fn unchecked(problem: &Problem, sources: &Sources) -> Vec<UncheckedLine> {
-    let line = |demand: &Unchecked| UncheckedLine {
-        line: sources.line(demand.place),
-        name: demand.name(),
-        demand: demand.demand.clone(),
-        why: demand.why.clone(),
-    };
-    problem.unchecked.iter().map(line).collect()
+/// What the goal is about, without its direction.
+fn goal_name(problem: &Problem) -> String {
+    let direction = if problem.goal.most { "most " } else { "least " };
+    problem.goal.label.strip_prefix(direction).unwrap_or(&problem.goal.label).to_owned()
 }
 
 /// Builds the report of a mix that was given.
 pub fn report_given(problem: &Problem, given: &Given, sources: &Sources, units: Units) -> Report {
     let mut report = blank(problem, State::Given, units);
-    report.unchecked = unchecked(problem, sources);
     report.title = Some(given.title.clone());
     report.note = None;
     report.fills = Some(given.fills);
@@ -297,8 +291,7 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
     };
     LimitLine {
         line: sources.line(requirement.place),
-        file: (requirement.place.source != problem.place.source)
-            .then(|| sources.name(requirement.place.source).to_owned()),
+        file: included(problem, requirement.place, sources),
         name: requirement.name.clone(),
         side: requirement.side,
         against,

@@ -5,9 +5,10 @@
 //! its `internal curing`, a limit that asks for as much as a response, or a response by the law of that name; without
 //! any of them nothing is told.
 
+use super::phrase::{Digits, Figure, Phrase};
 use crate::material::Base;
 use crate::problem::{Origin, Problem, Side, Subject, Wanted, convert};
-use crate::quantity::{Unit, significant};
+use crate::quantity::Unit;
 use crate::response::Rule;
 use crate::response::law::Law;
 
@@ -23,13 +24,17 @@ pub struct CuringLine {
 }
 
 impl CuringLine {
-    /// Water wanted and given in words.
-    pub fn words(&self, content: &Unit) -> String {
-        let shown = |value: f64| content.with_number(&significant(content.from_base(value), 4));
-        let share = self
-            .ratio()
-            .map_or_else(String::new, |ratio| format!(": {} % of the demand", significant(100.0 * ratio, 3)));
-        format!("demand {} of water, supply {}{share}", shown(self.demand), shown(self.supply))
+    /// Water wanted and given, in words.
+    pub fn phrase(&self, content: &Unit) -> Phrase {
+        let shown = |value: f64| Figure::new(content.from_base(value), Digits::Significant(4)).of(content);
+        let share = self.ratio().map(|ratio| {
+            Phrase::from(": ").and(Figure::percent(ratio, Digits::Significant(3))).and(" of the demand")
+        });
+        Phrase::from("demand ")
+            .and(shown(self.demand))
+            .and(" of water, supply ")
+            .and(shown(self.supply))
+            .and(share)
     }
 
     /// Supply over demand; absent where nothing is wanted.

@@ -2,8 +2,8 @@
 //!
 //! What enters: plain figures of each point, with its mix. How they are drawn, nothing here knows.
 
-use crate::finding::clean;
-use crate::quantity::{Unit, significant};
+use super::phrase::{Digits, Figure, Phrase};
+use crate::quantity::Unit;
 
 /// What joins the points of a chart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -61,14 +61,19 @@ impl CurveFigure {
     }
 
     /// Without its unit, for a column.
-    pub fn bare(&self) -> String {
-        self.value.map_or_else(|| clean(&self.otherwise), |value| significant(value, 4))
+    pub fn told(&self) -> Phrase {
+        match self.value {
+            Some(value) => Figure::new(value, Digits::Significant(4)).into(),
+            None => (&self.otherwise).into(),
+        }
     }
 
     /// With its unit.
-    pub fn text(&self) -> String {
-        let text = self.value.map_or_else(|| self.otherwise.clone(), |_| self.unit.with_number(&self.bare()));
-        clean(&text)
+    pub fn told_with_unit(&self) -> Phrase {
+        match self.value {
+            Some(value) => Figure::new(value, Digits::Significant(4)).of(&self.unit).into(),
+            None => (&self.otherwise).into(),
+        }
     }
 }
 

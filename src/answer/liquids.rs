@@ -3,10 +3,11 @@
 //! What enters: a report. What leaves: volumes to batch, beside aggregates as delivered where their moisture is known.
 //! In SI the volume column of every report is in litres already.
 
+use super::phrase::{Digits, Figure, Phrase};
 use super::report::Report;
 use super::units::Units;
 use crate::material::Role;
-use crate::quantity::{Unit, trimmed};
+use crate::quantity::Unit;
 
 /// One liquid.
 #[derive(Clone, Debug)]
@@ -34,16 +35,19 @@ pub fn liquids(report: &Report) -> Vec<LiquidLine<'_>> {
     lines.filter(|line| line.volume.is_finite()).collect()
 }
 
-/// The same in one sentence, names as `told` writes them; empty without any.
-pub fn in_words(report: &Report, told: fn(&str) -> String) -> String {
-    let list: Vec<String> = liquids(report)
+/// The same in one sentence; empty without any.
+pub fn in_words(report: &Report) -> Phrase {
+    let list: Vec<Phrase> = liquids(report)
         .iter()
-        .map(|line| format!("{} {}", told(line.material), line.unit.with_number(&trimmed(line.volume, 4))))
+        .map(|line| {
+            let volume = Figure::new(line.volume, Digits::Trimmed(4)).of(&line.unit);
+            Phrase::from(format!("{} ", line.material)).and(volume)
+        })
         .collect();
     if list.is_empty() {
-        return String::new();
+        return Phrase::empty();
     }
     let delivered = report.amounts.iter().any(|line| line.delivered.is_some());
     let beside = if delivered { ", water beside aggregates as delivered" } else { "" };
-    format!("Liquids by volume{beside}: {}.", list.join(", "))
+    Phrase::from(format!("Liquids by volume{beside}: ")).and(Phrase::joined(list, ", ")).and(".")
 }

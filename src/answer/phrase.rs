@@ -59,6 +59,16 @@ impl Figure {
         Self { unit: unit.text.clone(), ..self }
     }
 
+    /// A share in per cent.
+    pub fn percent(share: f64, digits: Digits) -> Self {
+        Self { unit: "%".to_owned(), ..Self::new(100.0 * share, digits) }
+    }
+
+    /// A gap in per cent; what rounding leaves of none is none.
+    pub fn gap(gap: f64) -> Self {
+        Self::percent(if gap < 1e-8 { 0.0 } else { gap }, Digits::Trimmed(2))
+    }
+
     /// The same as a change, with its sign.
     #[must_use]
     pub fn signed(self) -> Self {

@@ -2,13 +2,15 @@
 
 use super::units::Units;
 use crate::analysis::{Conflict, ConflictMember, Price, Repair};
-use crate::finding::Sources;
+use crate::finding::{Place, Sources};
 use crate::problem::{Member, Problem, Requirement, Side, Wanted, convert};
 use crate::quantity::{Unit, as_written};
 
 /// What moving one binding limit does to the goal.
 #[derive(Clone, Debug)]
 pub struct PriceLine {
+    /// The file it stands in, if that is an included one.
+    pub file: Option<String>,
     /// Line in the statement.
     pub line: usize,
     /// The limit's name.
@@ -22,12 +24,39 @@ pub struct PriceLine {
     /// Goal gained when it is loosened by the step, in the goal's unit.
     pub loosening: Option<f64>,
     /// A remark where there are no figures.
-    pub remark: Option<&'static str>,
+    pub remark: Option<Remark>,
+}
+
+/// Why moving a limit has no figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Remark {
+    /// These choices allow no tighter limit.
+    AtItsEnd,
+    /// The limit is the end of a region.
+    Trial,
+    /// Two quantities of the mix are compared.
+    Comparison,
+    /// The multipliers do not agree with what was solved again.
+    Unreliable,
+}
+
+impl Remark {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::AtItsEnd => "cannot be tightened with these choices",
+            Self::Trial => "end of a region: make a trial there",
+            Self::Comparison => "compares two quantities of the mix",
+            Self::Unreliable => "no reliable price",
+        }
+    }
 }
 
 /// One member of a conflict.
 #[derive(Clone, Debug)]
 pub struct MemberLine {
+    /// The file it stands in, if that is an included one.
+    pub file: Option<String>,
     /// Line in the statement.
     pub line: usize,
     /// Its name.
@@ -47,6 +76,11 @@ pub struct ConflictLines {
     pub members: Vec<MemberLine>,
     /// The share by which every limit must give way, if all give way alike.
     pub compromise: Option<f64>,
+}
+
+/// The file in which a place stands, if that is an included one.
+pub fn included(problem: &Problem, place: Place, sources: &Sources) -> Option<String> {
+    (place.source != problem.place.source).then(|| sources.name(place.source).to_owned())
 }
 
 /// Share of the goal below which a price is what rounding leaves of none.
@@ -77,14 +111,15 @@ pub fn price_lines(
             let (tightening, loosening, remark) = match price {
                 Price::Single(price) => (Some(scaled(*price)), Some(scaled(*price)), None),
                 Price::Between { tightening, loosening } => {
-                    let remark = tightening.is_none().then_some("cannot be tightened with these choices");
+                    let remark = tightening.is_none().then_some(Remark::AtItsEnd);
                     (tightening.map(scaled), Some(scaled(*loosening)), remark)
                 }
-                Price::Trial => (None, None, Some("end of a region: make a trial there")),
-                Price::Comparison => (None, None, Some("compares two quantities of the mix")),
-                Price::Unreliable => (None, None, Some("no reliable price")),
+                Price::Trial => (None, None, Some(Remark::Trial)),
+                Price::Comparison => (None, None, Some(Remark::Comparison)),
+                Price::Unreliable => (None, None, Some(Remark::Unreliable)),
             };
             PriceLine {
+                file: included(problem, requirement.place, sources),
                 line: sources.line(requirement.place),
                 name: requirement.name.clone(),
                 side: requirement.side,
@@ -147,7 +182,14 @@ fn member_line(problem: &Problem, member: &ConflictMember, sources: &Sources, un
         (Repair::NoneOfThisAlone, _) => "none of this alone".to_owned(),
         (Repair::Unsettled, _) => "not settled".to_owned(),
     };
-    MemberLine { line: sources.line(place), name, asked, repair, settled: member.settled }
+    MemberLine {
+        file: included(problem, place, sources),
+        line: sources.line(place),
+        name,
+        asked,
+        repair,
+        settled: member.settled,
+    }
 }
 
 /// `at most 26.3 GPa`, rounded to the side that is easier to meet when it is a mended value.

@@ -2,11 +2,12 @@
 
 use super::changes::Changes;
 use super::curing::CuringLine;
+use super::phrase::{Digits, Figure, Phrase};
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
 use super::units::Units;
 use crate::problem::{Measured, Origin, Side};
-use crate::quantity::{Unit, significant, trimmed};
+use crate::quantity::Unit;
 use crate::solve::Effort;
 use crate::study::Outcome;
 
@@ -136,26 +137,27 @@ pub struct LimitLine {
 }
 
 impl LimitLine {
-    /// What the mix gives as text, in `unit`: an age that there is none of is no number.
-    pub fn got_text(&self, figure: impl Fn(f64) -> String) -> String {
+    /// What the mix gives, in `unit`: an age that there is none of is no number.
+    pub fn got(&self) -> Phrase {
+        let figure = |value: f64, digits| Figure::new(value, digits).of(&self.unit);
         match (self.measured, self.last) {
             (Some(measured), Some(last)) if measured.got.is_infinite() => {
-                format!("none by {}", self.unit.with_number(&crate::quantity::trimmed(last, 4)))
+                Phrase::from("none by ").and(figure(last, Digits::Trimmed(4)))
             }
-            (Some(measured), _) => self.unit.with_number(&figure(measured.got)),
-            (None, _) => String::new(),
+            (Some(measured), _) => figure(measured.got, Digits::Significant(4)).into(),
+            (None, _) => Phrase::empty(),
         }
     }
 }
 
 impl ResponseLine {
-    /// The value as text with its unit and base.
-    pub fn value_text(&self, figure: impl Fn(f64) -> String) -> String {
+    /// The value with its unit and base, or what is told of an age at cracking.
+    pub fn value_told(&self) -> Phrase {
         if let Some(cracking) = &self.cracking {
-            return cracking.words();
+            return cracking.phrase();
         }
-        let of = self.base.map_or_else(String::new, |base| format!(" of {base}"));
-        format!("{}{of}", self.unit.with_number(&figure(self.value)))
+        let value = Phrase::from(Figure::new(self.value, Digits::Significant(4)).of(&self.unit));
+        value.and(self.base.map(|base| format!(" of {base}")))
     }
 }
 
@@ -219,18 +221,19 @@ pub struct MeasuredLine {
 }
 
 impl MeasuredLine {
-    /// How far the measured value lies from the prediction, in words; empty where no scatter is known.
-    pub fn judged(&self) -> String {
+    /// How far the measured value lies from the prediction; empty where no scatter is known.
+    pub fn judged(&self) -> Phrase {
+        let end = |value: f64| Figure::new(value, Digits::Trimmed(3));
         if let Some((early, late)) = self.scatter {
             let within = early <= self.value && self.value <= late;
-            let end =
-                if late.is_finite() { self.unit.with_number(&trimmed(late, 3)) } else { "none".to_owned() };
             let word = if within { "within" } else { "OUTSIDE" };
-            return format!("{word} the test's scatter, {} .. {end}", trimmed(early, 3));
+            let phrase = Phrase::from(format!("{word} the test's scatter, ")).and(end(early)).and(" .. ");
+            return if late.is_finite() { phrase.and(end(late).of(&self.unit)) } else { phrase.and("none") };
         }
         let deviation = self.predicted.zip(self.deviation.filter(|deviation| 0.0 < *deviation));
-        deviation.map_or_else(String::new, |(predicted, deviation)| {
-            format!("{} standard deviations", significant((self.value - predicted).abs() / deviation, 2))
+        deviation.map_or_else(Phrase::empty, |(predicted, deviation)| {
+            let count = (self.value - predicted).abs() / deviation;
+            Phrase::from(Figure::new(count, Digits::Significant(2))).and(" standard deviations")
         })
     }
 }
@@ -240,26 +243,6 @@ impl MeasuredLine {
 pub struct ChoiceLine {
     /// Its name.
     pub name: String,
-}
-
-/// A demand of a class that nothing checks.
-#[derive(Clone, Debug)]
-pub struct UncheckedLine {
-    /// Line in the statement.
-    pub line: usize,
-    /// Class and figure, as a limit would be named.
-    pub name: String,
-    /// What is demanded, in words.
-    pub demand: String,
-    /// Why it is not checked.
-    pub why: String,
-}
-
-impl UncheckedLine {
-    /// In a sentence, without an end.
-    pub fn words(&self) -> String {
-        format!("{} {} not checked: {}", self.name, self.demand, self.why)
-    }
 }
 
 /// What was proven.
@@ -290,21 +273,6 @@ pub struct SumLine {
     pub price: String,
 }
 
-impl SumLine {
-    /// In words.
-    pub fn words(&self, goal: &Unit, carbon: &Unit) -> String {
-        format!(
-            "That is {:.2} {goal} of cost and {:.2} {goal} for {} {} at {}.",
-            self.cost,
-            self.priced,
-            crate::quantity::significant(carbon.from_base(self.carbon), 4),
-            carbon.text,
-            self.price,
-            goal = goal.text
-        )
-    }
-}
-
 /// Everything a reader is told.
 #[derive(Clone, Debug)]
 pub struct Report {
@@ -314,6 +282,10 @@ pub struct Report {
     pub note: Option<String>,
     /// The goal in words.
     pub goal: String,
+    /// What the goal is about, without its direction.
+    pub goal_name: String,
+    /// The side on which a value of the goal is better.
+    pub better: Side,
     /// The goal's value in its unit.
     pub goal_value: Option<f64>,
     /// The goal's unit.
@@ -336,8 +308,6 @@ pub struct Report {
     pub unused: Vec<String>,
     /// Requirements: limits, bounds, regions.
     pub limits: Vec<LimitLine>,
-    /// What classes demand and nothing checks.
-    pub unchecked: Vec<UncheckedLine>,
     /// Choices broken.
     pub broken_choices: Vec<ChoiceLine>,
     /// Volume that a given mix fills, m3 per m3 of concrete.

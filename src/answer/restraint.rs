@@ -1,6 +1,7 @@
 //! What a report tells of an age at cracking: the age or that there is none, its interval, the class of a ring with its
 //! geometry, the history of stress and strength, and where the test does not apply.
 
+use super::phrase::{Digits, Figure, Phrase};
 use super::unheeded::is_heeded;
 use crate::material::Role;
 use crate::problem::{Problem, restrained};
@@ -46,39 +47,46 @@ pub struct CrackingLine {
 }
 
 impl CrackingLine {
-    /// The outcome in words.
-    pub fn words(&self) -> String {
-        let age = |days: f64| format!("{} d", trimmed(days, 3));
+    /// The outcome.
+    pub fn phrase(&self) -> Phrase {
         let Some(casting) = self.age else {
-            return format!(
-                "none by day {}; the stress reaches {} % of the level at which it cracks",
-                trimmed(self.last, 4),
-                trimmed(100.0 * self.peak, 3)
-            );
+            return self
+                .none()
+                .and("; the stress reaches ")
+                .and(Figure::percent(self.peak, Digits::Trimmed(3)))
+                .and(" of the level at which it cracks");
         };
-        let net = match self.net {
-            Some(net) if 0.0 < net => format!(", {} since drying began", age(net)),
-            Some(_) => ", before drying began".to_owned(),
-            None => String::new(),
-        };
-        format!("{} since casting{net}", age(casting))
+        let phrase = Phrase::from(day(casting)).and(" since casting");
+        match self.net {
+            Some(net) if 0.0 < net => phrase.and(", ").and(day(net)).and(" since drying began"),
+            Some(_) => phrase.and(", before drying began"),
+            None => phrase,
+        }
     }
 
-    /// The interval in words.
-    pub fn interval_words(&self) -> String {
-        let end = |age: Option<f64>| {
-            age.map_or_else(
-                || format!("none by day {}", trimmed(self.last, 4)),
-                |days| format!("{} d", trimmed(days, 3)),
-            )
-        };
-        let [stress, strength] = self.scatter.map(|share| trimmed(100.0 * share, 3));
-        format!(
-            "with stresses over strengths one deviation higher or lower (scatter {stress} % of the stress, {strength} % of the strength): {} .. {} since casting",
-            end(self.interval[0]),
-            end(self.interval[1])
-        )
+    fn none(&self) -> Phrase {
+        Phrase::from("none by day ").and(Figure::new(self.last, Digits::Trimmed(4)))
     }
+
+    /// The interval.
+    pub fn interval_phrase(&self) -> Phrase {
+        let end = |age: Option<f64>| age.map_or_else(|| self.none(), |days| day(days).into());
+        let [stress, strength] = self.scatter.map(|share| Figure::percent(share, Digits::Trimmed(3)));
+        Phrase::from("with stresses over strengths one deviation higher or lower (scatter ")
+            .and(stress)
+            .and(" of the stress, ")
+            .and(strength)
+            .and(" of the strength): ")
+            .and(end(self.interval[0]))
+            .and(" .. ")
+            .and(end(self.interval[1]))
+            .and(" since casting")
+    }
+}
+
+/// An age in days.
+fn day(age: f64) -> Figure {
+    Figure { unit: "d".to_owned(), ..Figure::new(age, Digits::Trimmed(3)) }
 }
 
 /// Everything told of one response, if it is an age at cracking.

@@ -5,14 +5,15 @@ use std::path::{Path, PathBuf};
 use super::arguments::UnitsWord;
 use super::outside::{Lock, Output, Purpose, is_interrupted, read_text, remember, steps, stop};
 use super::priced::Prices;
-use super::run::{FAULT, INTERRUPTED, WRONG, code_of, tell, units_of};
+use super::run::{FAULT, INTERRUPTED, WRONG, code_of, tell, units_of, width_of};
 use crate::analysis::{Explanation, explain};
 use crate::answer::build::report;
 use crate::answer::record::earlier::{Previous, Since};
 use crate::answer::record::summary::SummaryLine;
 use crate::finding::{Fault, Sources};
 use crate::parallel;
-use crate::render::summary::render_summary;
+use crate::render::layout::Width;
+use crate::render::tables::summary;
 use crate::render::{Format, render};
 use crate::solve::{Settings, solve_watched};
 
@@ -89,7 +90,7 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
         }
         lines.push(line);
     }
-    Output::Standard.write(&render_summary(&lines, asked.format))?;
+    Output::Standard.write(&summary(&lines, asked.format, width_of(&Output::Standard)))?;
     tell(&told);
     tell(&missing(&previous, asked.files));
     Ok(if is_interrupted() { INTERRUPTED } else { highest })
@@ -166,7 +167,7 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, go_on: &(dyn Fn() -
             let report = report(&problem, &verdict, &explanation, &sources, units_of(asked.units, &problem));
             Case {
                 code: code_of(report.state),
-                text: Some(render(&report, asked.format)),
+                text: Some(render(&report, asked.format, Width::PIPED)),
                 told: if warnings.is_empty() { String::new() } else { warnings.render(&sources) },
                 line: SummaryLine::solved(name, &report),
             }

@@ -1,11 +1,11 @@
 //! `mixbound front`: the mixes among which goals that conflict leave the choice.
 
 use super::outside::{Output, is_interrupted, steps, stop};
-use super::run::{INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of};
+use super::run::{INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of, width_of};
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use crate::finding::{Fault, Place, Sources};
-use crate::render::front_table::front_table;
+use crate::render::tables;
 use crate::statement::{Document, Word};
 use crate::study::{Front, FrontPlan, GoalWish};
 
@@ -55,7 +55,8 @@ fn sought(
     let code = match arguments.point {
         None => {
             let (currency, units) = (plan.currency(), units_of(arguments.study.units, plan.base()));
-            output.write(&front_table(&front, currency, units, table_format(arguments.study.format)))?;
+            let form = (table_format(arguments.study.format), width_of(&output));
+            output.write(&tables::front(&front, currency, units, form))?;
             if front.points.is_empty() { NO_MIX } else { 0 }
         }
         Some(number) => printed(&plan, &front, number, output)?,

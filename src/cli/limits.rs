@@ -5,13 +5,12 @@ use std::path::Path;
 use indicatif::ProgressBar;
 
 use super::outside::Output;
+use super::run::width_of;
 use crate::analysis::{cost_ranges, tightness};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Sources};
 use crate::problem::Problem;
-use crate::render::TableFormat;
-use crate::render::price_table::price_table;
-use crate::render::tightness::tightness_report;
+use crate::render::{Format, tables};
 use crate::solve::{Limits, Settings, Verdict, solve};
 
 /// Solves, asks every limit, writes the table. `false` if the statement itself has no mix.
@@ -20,7 +19,7 @@ pub fn limits(
     sources: &Sources,
     units: Units,
     gap: f64,
-    format: TableFormat,
+    format: Format,
     output: Option<&Path>,
     progress: &ProgressBar,
 ) -> Result<bool, Fault> {
@@ -36,7 +35,8 @@ pub fn limits(
     };
     let list = tightness(problem, best.as_ref(), gap, |_| progress.inc(1));
     progress.finish_and_clear();
-    output.write(&tightness_report(problem, &list, sources, units, format))?;
+    let width = width_of(&output);
+    output.write(&tables::tightness(problem, &list, sources, units, (format, width)))?;
     Ok(best.is_some())
 }
 
@@ -44,7 +44,7 @@ pub fn limits(
 pub fn prices(
     problem: &Problem,
     units: Units,
-    format: TableFormat,
+    format: Format,
     output: Option<&Path>,
     progress: &ProgressBar,
 ) -> Result<bool, Fault> {
@@ -53,6 +53,7 @@ pub fn prices(
     let Verdict::Found(found) = solve(problem, &settings) else { return Ok(false) };
     let ranges = cost_ranges(problem, &found, |_| progress.inc(1));
     progress.finish_and_clear();
-    output.write(&price_table(problem, &ranges, units, format))?;
+    let width = width_of(&output);
+    output.write(&tables::price_ranges(problem, &ranges, units, (format, width)))?;
     Ok(true)
 }

@@ -18,4 +18,4 @@ pub use interrupt::{halt, install, is_interrupted, stop};
 pub use lock::Lock;
 pub use output::{Output, Purpose};
 pub use progress::{spinner, steps};
-pub use terminal::tell;
+pub use terminal::{columns, tell};

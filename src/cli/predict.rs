@@ -4,16 +4,16 @@ use std::path::{Path, PathBuf};
 
 use super::outside::Output;
 use super::outside::read_text;
-use super::run::{WRONG, tell};
+use super::run::{WRONG, tell, width_of};
+use crate::answer::block::Part;
 use crate::answer::build::report_given;
 use crate::answer::changes::changes;
+use crate::answer::parts::compared::compared;
 use crate::answer::report::{Report, Standing};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Given, Problem, given};
-use crate::render::comparison::comparison;
-use crate::render::csv::render_all;
-use crate::render::{Format, render};
+use crate::render::{Format, render_all};
 use crate::statement::read_mix;
 
 /// Exit code when a given mix does not meet everything.
@@ -57,7 +57,7 @@ pub fn predict(
             report.changes = Some(changes(problem, reference, first, report));
         }
     }
-    let text = written(problem, &reports, format);
+    let text = render_all(problem, &reports, format, width_of(&output));
     output.write(&text)?;
     let met = |(_, report): &(String, Report)| {
         report.broken_choices.is_empty()
@@ -66,34 +66,16 @@ pub fn predict(
     Ok(if reports.iter().all(met) { 0 } else { NOT_MET })
 }
 
-/// One report as it is; several one after the other, and what they have in common.
-fn written(problem: &Problem, reports: &[(String, Report)], format: Format) -> String {
-    if let [(_, report)] = reports {
-        return render(report, format);
-    }
-    let each: Vec<String> = reports
-        .iter()
-        .filter(|_| format != Format::Csv)
-        .map(|(_, report)| render(report, format).trim_end_matches('\n').to_owned())
-        .collect();
-    match format {
-        Format::Text => format!("{}\n{}", each.join("\n\n"), comparison(problem, reports)),
-        Format::Json => format!("[\n{}\n]\n", each.join(",\n")),
-        Format::Csv => render_all(reports),
-        Format::Markdown => each.join("\n\n") + "\n",
-    }
-}
-
-/// Tells the change from today's mix to the one that was found: within the report, and for a terminal as the text given
-/// back.
+/// Tells the change from today's mix to the one that was found: within the report, and for people as the part
+/// given back.
 pub fn against(
     problem: &Problem,
     sources: &Sources,
     today: &Given,
     found: &mut Report,
     units: Units,
-) -> String {
+) -> Option<Part> {
     let reference = report_given(problem, today, sources, units);
     found.changes = Some(changes(problem, &today.title, &reference, found));
-    comparison(problem, &[(today.title.clone(), reference), ("proposed".to_owned(), found.clone())])
+    compared(problem, &[(today.title.clone(), reference), ("proposed".to_owned(), found.clone())])
 }

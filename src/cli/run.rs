@@ -14,7 +14,7 @@ use super::front::front;
 use super::guide;
 use super::limits::{limits, prices};
 pub use super::outside::tell;
-use super::outside::{Folder, Output, install, is_interrupted, read_text, spinner, steps, stop};
+use super::outside::{Folder, Output, columns, install, is_interrupted, read_text, spinner, steps, stop};
 use super::page::write_page;
 use super::predict::{against, predict, read_mixes};
 use super::priced::Prices;
@@ -27,8 +27,8 @@ use crate::answer::report::State;
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Origin, Problem, usual};
-use crate::render::TableFormat;
-use crate::render::{Format, render};
+use crate::render::layout::Width;
+use crate::render::{Format, render_with};
 use crate::solve::{Limits, Settings, solve_watched};
 use crate::statement;
 
@@ -142,10 +142,9 @@ fn solve_file(
     progress.finish_and_clear();
     let units = units_of(asked.units, &problem);
     let mut report = report(&problem, &verdict, &explanation, &sources, units);
-    let compared = (today.first().filter(|_| report.state.is_proposal()))
-        .map(|today| against(&problem, &sources, today, &mut report, units));
-    let mut text = render(&report, asked.format);
-    text.extend(compared.filter(|_| asked.format == Format::Text));
+    let today = today.first().filter(|_| report.state.is_proposal());
+    let compared = today.and_then(|today| against(&problem, &sources, today, &mut report, units));
+    let text = render_with(&report, compared.as_slice(), asked.format, width_of(&output));
     output.write(&text)?;
     if is_interrupted() {
         return Ok(INTERRUPTED);
@@ -275,11 +274,11 @@ fn export_file(file: &Path, what: ExportWord, output: Option<&Path>) -> Result<u
 }
 
 /// The format of a table.
-pub fn table_format(word: TableWord) -> TableFormat {
+pub fn table_format(word: TableWord) -> Format {
     match word {
-        TableWord::Text => TableFormat::Text,
-        TableWord::Csv => TableFormat::Csv,
-        TableWord::Json => TableFormat::Json,
+        TableWord::Text => Format::Text,
+        TableWord::Csv => Format::Csv,
+        TableWord::Json => Format::Json,
     }
 }
 
@@ -321,4 +320,12 @@ pub fn checked(file: &Path, text: String, sources: &mut Sources) -> Result<(Prob
     let source = sources.add(file.display().to_string(), text);
     let (statement, findings) = statement::read_from(sources, source, &mut Folder::of(file))?;
     admit(&statement, findings, sources)
+}
+
+/// How wide lines are where results go: as the terminal, or as a page where there is none.
+pub fn width_of(output: &Output) -> Width {
+    match output {
+        Output::Standard => columns().map_or(Width::PIPED, Width::of),
+        Output::File { .. } | Output::Device { .. } => Width::PIPED,
+    }
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::outside::{Folder, Output, is_interrupted, is_same, read_text, steps, stop, was_read};
 use super::priced::Prices;
-use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of};
+use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of, width_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
 use crate::analysis::explain;
@@ -13,8 +13,7 @@ use crate::answer::build::report;
 use crate::answer::record::sweep::{SweepHeader, case_line, read_case};
 use crate::finding::{Fault, Finding, Findings, Place, Sources};
 use crate::parallel;
-use crate::render::sweep_table::sweep_table;
-use crate::render::{Format, render};
+use crate::render::{Format, render, tables};
 use crate::solve::{Limits, Settings};
 use crate::statement::{Document, StudyEntry, Word};
 use crate::study::{CaseResult, Outcome, Study};
@@ -145,7 +144,8 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments) -> Result<u8
             let verdict = crate::solve::solve(&problem, &settings);
             let units = units_of(arguments.study.units, &problem);
             let told = report(&problem, &verdict, &explain(&problem, &verdict), &study.sources, units);
-            output.write(&render(&told, Format::Text))?;
+            let width = width_of(&output);
+            output.write(&render(&told, Format::Text, width))?;
             Ok(super::run::code_of(told.state))
         }
         Err(findings) => {
@@ -210,11 +210,11 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
     }
     let sweep = study.sweep(cases);
     let units = units_of(arguments.study.units, &study.base);
-    Output::Standard.write(&sweep_table(
+    Output::Standard.write(&tables::sweep(
         &sweep,
         &study.base.currency,
         units,
-        table_format(arguments.study.format),
+        (table_format(arguments.study.format), width_of(&Output::Standard)),
     ))?;
     tell_wrong(&sweep.cases);
     if is_interrupted() {

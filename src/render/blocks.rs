@@ -7,7 +7,7 @@ use std::fmt::Write;
 use super::figures::told;
 use super::layout::{FIRM, Set, TextColumn, Width, table, wrapped};
 use super::lines::drawn;
-use crate::answer::block::{Block, Cell, Column, Kind, Part, Shape, Table};
+use crate::answer::block::{Block, Cell, Column, Kind, Level, Part, Row, Shape, Table};
 use crate::answer::chart::Chart;
 use crate::answer::phrase::Phrase;
 use crate::answer::record::cells::{cell, number};
@@ -60,7 +60,7 @@ fn block_text(block: &Block, width: Width) -> String {
 
 fn text_columns(shown: &Table) -> Vec<TextColumn> {
     let one = |(at, column): (usize, &Column)| {
-        let (name, unit) = (clean(&column.name), clean(&column.unit));
+        let (name, unit) = (clean(&column.name), clean(&column.unit).replace(' ', &FIRM.to_string()));
         TextColumn {
             head: if unit.is_empty() { name.clone() } else { format!("{name}\n{unit}") },
             name: if unit.is_empty() { name } else { format!("{name}, {unit}") },
@@ -68,18 +68,17 @@ fn text_columns(shown: &Table) -> Vec<TextColumn> {
                 Kind::Words => Set::Left,
                 Kind::Figures => Set::Right,
             },
-            cells: shown
-                .rows
-                .iter()
-                .map(|row| row.cells.get(at).map_or_else(String::new, cell_text))
-                .collect(),
+            need: column.need,
+            cells: shown.rows.iter().map(|row| cell_text(row, at)).collect(),
         }
     };
     shown.columns.iter().enumerate().map(one).collect()
 }
 
-fn cell_text(cell: &Cell) -> String {
-    told(&cell.text, clean, FIRM)
+/// The name of a row that belongs to another one is indented.
+fn cell_text(row: &Row, at: usize) -> String {
+    let text = row.cells.get(at).map_or_else(String::new, |cell| told(&cell.text, clean, FIRM));
+    if at == 0 && row.level == Level::Under { format!("{FIRM}{FIRM}{text}") } else { text }
 }
 
 /// For pages and issues.

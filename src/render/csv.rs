@@ -3,9 +3,12 @@
 //! Lines end in CR LF (RFC 4180); figures are written as plain numbers.
 
 mod compared;
+pub mod price_ranges;
+pub mod study;
+pub mod tightness;
 
 use crate::answer::liquids::liquids;
-use crate::answer::reasons::{ConflictLines, MemberLine, PriceLine};
+use crate::answer::reasons::{ConflictLines, MemberLine, PriceLine, Remark};
 use crate::answer::record::cells::{cell, number};
 use crate::answer::report::{AmountLine, LimitLine, Report, ResponseLine, Standing};
 use crate::problem::Origin;
@@ -146,13 +149,6 @@ fn lines(report: &Report) -> Vec<Line> {
     }));
     list.extend(report.curing.iter().flat_map(|line| compared::curing(report, line)));
     list.extend(report.limits.iter().map(limit));
-    list.extend(report.unchecked.iter().map(|line| Line {
-        part: "demand",
-        name: format!("{} {}", line.name, line.demand),
-        figure: line.why.clone(),
-        standing: "not checked".to_owned(),
-        ..Line::default()
-    }));
     list.extend(report.responses.iter().flat_map(response));
     list.extend(report.prices.iter().flat_map(|line| price(report, line)));
     list.extend(report.conflict.iter().flat_map(conflict));
@@ -198,7 +194,7 @@ fn price(report: &Report, line: &PriceLine) -> Vec<Line> {
             figure: format!("{} moved by {}: {what}", line.side.words(), line.step),
             value,
             unit: report.goal_unit.text.clone(),
-            standing: line.remark.unwrap_or_default().to_owned(),
+            standing: line.remark.map_or("", Remark::words).to_owned(),
             ..Line::default()
         })
         .collect()

@@ -1,14 +1,16 @@
 //! The report for programs: full digits, every figure beside its unit. Keys are stable within format 1.
 
 mod held;
+pub mod study;
 
 use serde::Serialize;
 
+use crate::answer::reasons::Remark;
 use crate::answer::record::json::written;
 use crate::answer::report::{Report, Standing, State};
 use crate::problem::{Origin, Side};
 use crate::quantity::Unit;
-use held::{ChangesOut, CuringOut, NotChecked};
+use held::{ChangesOut, CuringOut};
 
 #[derive(Serialize)]
 struct Document<'r> {
@@ -27,8 +29,6 @@ struct Document<'r> {
     #[serde(skip_serializing_if = "Option::is_none")]
     internal_curing: Option<CuringOut<'r>>,
     limits: Vec<Limit<'r>>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    not_checked: Vec<NotChecked<'r>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     fills: Option<f64>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -281,7 +281,6 @@ fn document(report: &Report) -> Document<'_> {
             })
             .collect(),
         fills: report.fills,
-        not_checked: report.unchecked.iter().map(NotChecked::from).collect(),
         measured: report
             .measured
             .iter()
@@ -357,7 +356,7 @@ fn document(report: &Report) -> Document<'_> {
                 tighter_costs: price.tightening,
                 looser_saves: price.loosening,
                 unit: &report.goal_unit.text,
-                remark: price.remark,
+                remark: price.remark.map(Remark::words),
             })
             .collect(),
         conflict: report.conflict.as_ref().map(|conflict| ConflictOut {

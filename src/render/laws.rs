@@ -5,7 +5,7 @@
 
 use std::fmt::Write;
 
-use super::text::wrapped;
+use super::layout::Width;
 use crate::quantity::{Unit, trimmed};
 use crate::response::law::cement_class::cement_classes;
 use crate::response::law::{Card, Input, Law};
@@ -158,4 +158,10 @@ pub fn law_example(law: Law) -> String {
         let _ = write!(text, "    inputs:\n      {}", lines.join("\n      "));
     }
     text.trim_end().to_owned()
+}
+
+/// Lines broken between words; later ones are indented.
+fn wrapped(text: &str, indent: usize) -> String {
+    let width = Width::PIPED.columns() - indent;
+    super::layout::wrapped(text, width, "", "").replace('\n', &format!("\n{}", " ".repeat(indent)))
 }

@@ -7,6 +7,8 @@
 use textwrap::core::display_width;
 use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
 
+use crate::answer::block::Need;
+
 /// How wide lines may be, in columns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Width(usize);
@@ -35,6 +37,11 @@ const GAP: usize = 2;
 const COMFORT: usize = 14;
 /// More lines than this in one cell, and the column goes below.
 const TALL: usize = 3;
+/// Space between the parts of a folded table, and from how many rows on a table is folded.
+const BETWEEN: usize = 4;
+const FOLDED: usize = 8;
+/// Lines of a head above figures.
+const HEAD: usize = 3;
 /// What stands before a line below a row.
 const BELOW: &str = "    ";
 
@@ -90,6 +97,8 @@ pub struct TextColumn {
     pub name: String,
     /// How it is set.
     pub set: Set,
+    /// Whether it is left out where there is no room.
+    pub need: Need,
     /// One for each row.
     pub cells: Vec<String>,
 }
@@ -100,7 +109,16 @@ impl TextColumn {
     }
 
     fn natural(&self) -> usize {
-        self.cells.iter().map(|cell| longest_line(cell)).max().unwrap_or(0).max(longest_line(&self.head))
+        let cells = self.cells.iter().map(|cell| longest_line(cell)).max().unwrap_or(0);
+        let head = longest_line(&self.head);
+        match self.set {
+            Set::Left => cells.max(head),
+            // A head of several words stands above its figures in a few lines.
+            Set::Right => {
+                let least = cells.max(longest_word(&self.head));
+                (least..head).find(|width| lines(&self.head, *width).len() <= HEAD).unwrap_or(least.max(head))
+            }
+        }
     }
 
     /// The narrowest width that it takes beside others.
@@ -120,8 +138,40 @@ impl TextColumn {
     }
 }
 
-/// A table as lines, each with its end.
+/// A table as lines, each with its end. A long one of two narrow columns is folded into several beside one another.
 pub fn table(columns: &[TextColumn], width: Width) -> String {
+    let rows = columns.first().map_or(0, |column| column.cells.len());
+    let whole: usize = columns.iter().map(TextColumn::natural).sum::<usize>() + GAP;
+    let panels = (width.columns() + BETWEEN) / (whole + BETWEEN);
+    if columns.len() != 2 || rows < FOLDED || panels < 2 {
+        return one_table(columns, width);
+    }
+    let height = rows.div_ceil(panels.min(rows.div_ceil(FOLDED / 2)));
+    let part = |from: usize| -> Vec<String> {
+        let some = |column: &TextColumn| TextColumn {
+            cells: column.cells[from..(from + height).min(rows)].to_vec(),
+            ..column.clone()
+        };
+        let columns: Vec<TextColumn> = columns.iter().map(some).collect();
+        one_table(&columns, width).lines().map(str::to_owned).collect()
+    };
+    let parts: Vec<Vec<String>> = (0..rows).step_by(height).map(part).collect();
+    let lines = parts.iter().map(Vec::len).max().unwrap_or(0);
+    let mut out = String::new();
+    for line in 0..lines {
+        let mut text = String::new();
+        for part in &parts {
+            let wide = part.iter().map(|line| display_width(line)).max().unwrap_or(0);
+            let cell = part.get(line).map_or("", String::as_str);
+            text.push_str(&format!("{cell}{}", " ".repeat(wide + BETWEEN - display_width(cell))));
+        }
+        out.push_str(text.trim_end());
+        out.push('\n');
+    }
+    out
+}
+
+fn one_table(columns: &[TextColumn], width: Width) -> String {
     let (beside, below, widths) = arranged(columns, width.columns());
     let mut out = String::new();
     let heads: Vec<Vec<String>> =
@@ -164,6 +214,13 @@ fn arranged(columns: &[TextColumn], width: usize) -> (Vec<usize>, Vec<usize>, Ve
     let mut beside: Vec<usize> = (0..columns.len()).collect();
     let mut below = Vec::new();
     loop {
+        // What nobody misses goes first, the last of it before others.
+        let natural: usize = beside.iter().map(|at| columns[*at].natural() + GAP).sum();
+        let spare = beside.iter().copied().rfind(|at| columns[*at].need == Need::Room);
+        if let Some(at) = spare.filter(|_| width + GAP < natural) {
+            beside.retain(|kept| *kept != at);
+            continue;
+        }
         let widths = fitted(&beside.iter().map(|at| &columns[*at]).collect::<Vec<_>>(), width);
         let goes = match &widths {
             // What would be a heap of short lines goes below, the tallest first.
@@ -258,6 +315,7 @@ mod tests {
             head: head.to_owned(),
             name: head.replace('\n', " "),
             set,
+            need: Need::Always,
             cells: cells.iter().map(|cell| (*cell).to_owned()).collect(),
         }
     }

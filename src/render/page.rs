@@ -3,29 +3,29 @@
 //! What enters: a [`Sheet`]. What leaves: HTML text, and its charts one by one. Texts reach the page through a template
 //! that escapes them all; charts escape their own. The page asks no network: its content policy forbids it.
 
-mod compared;
-mod curve_tables;
-mod curves;
-mod limits;
-mod mix;
-mod responses;
-mod tables;
+pub mod parts;
+pub mod curves;
+pub mod compared;
 
 use minijinja::{AutoEscape, Environment, Value};
 use serde::Serialize;
 
 use super::json;
 use crate::analysis::Tightness;
+use crate::answer::block::Part;
 use crate::answer::cautions::cautions;
 use crate::answer::curve::Curve;
-use crate::answer::headline::outcome;
+use crate::answer::parts::limits::utilisation;
+use crate::answer::parts::whole::{first, parts};
+use crate::answer::phrase::{Digits, Figure};
 use crate::answer::record::json::written;
 use crate::answer::report::{Report, State};
-use crate::answer::study_points::percent_of;
+use crate::answer::tightness;
 use crate::finding::{Sources, clean};
 use crate::problem::Problem;
-use crate::quantity::significant;
-use tables::{Drawn, Table};
+use crate::problem::Side;
+use crate::render::figures::told;
+use parts::{Drawn, Item, Section, line_id, section};
 
 /// Everything that a page tells.
 #[derive(Clone, Copy, Debug)]
@@ -69,25 +69,8 @@ struct Context {
     title: String,
     note: String,
     proposal: bool,
-    failed: bool,
     block: Vec<Entry>,
-    headline: Vec<String>,
-    conflict: Option<Table>,
-    compromise: String,
-    mix_heading: &'static str,
-    mix: Option<Table>,
-    unused: String,
-    totals: Vec<(String, String)>,
-    curing: Option<Table>,
-    cost: Option<Drawn>,
-    carbon: Option<Drawn>,
-    limits: Vec<Table>,
-    bases: Vec<String>,
-    prices: Option<Table>,
-    tightness: Option<Table>,
-    tightness_charts: Vec<Drawn>,
-    responses: Option<Table>,
-    cracking: Vec<responses::CrackingPart>,
+    sections: Vec<Section>,
     compared: Option<compared::Compared>,
     curves: Vec<curves::CurvePart>,
     cautions: Vec<String>,
@@ -116,50 +99,49 @@ pub fn page(sheet: &Sheet<'_>) -> String {
 /// The charts of the page, each with the stem of a file name.
 pub fn charts(sheet: &Sheet<'_>) -> Vec<(String, String)> {
     let context = context(sheet);
-    let cracking = context.cracking.into_iter().map(|part| part.chart);
+    let utilisation = utilisation(sheet.report).map(|chart| Drawn::of(&chart));
+    let in_parts =
+        context.sections.into_iter().flat_map(|section| section.items).flat_map(|item| match item {
+            Item::Charts(list) => list,
+            _ => Vec::new(),
+        });
     let compared = context.compared.into_iter().flat_map(|part| part.charts);
     let curves = context.curves.into_iter().filter_map(|part| part.chart);
-    let utilisation = limits::utilisation(sheet.report);
     (utilisation.into_iter())
-        .chain(context.cost)
-        .chain(context.carbon)
-        .chain(context.tightness_charts)
-        .chain(cracking)
+        .chain(in_parts)
         .chain(compared)
         .chain(curves)
         .map(|drawn| (drawn.id, crate::render::chart::standalone(drawn.svg.as_str().unwrap_or_default())))
         .collect()
 }
 
+/// The parts before given mixes, fronts and sweeps.
+fn parts_of(sheet: &Sheet<'_>) -> Vec<Part> {
+    let report = sheet.report;
+    let mut list = vec![Part { heading: "Outcome".to_owned(), ..first(report) }];
+    list.extend(parts(report));
+    let entries = tightness::entries(sheet.problem, sheet.tightness, sheet.sources, report.units);
+    if !entries.is_empty() {
+        list.extend(
+            tightness::parts(&entries)
+                .into_iter()
+                .take(1)
+                .map(|part| tightness::charts(&entries).into_iter().fold(part, Part::with)),
+        );
+    }
+    list
+}
+
 fn context(sheet: &Sheet<'_>) -> Context {
     let report = sheet.report;
-    let failed = report.state == State::Failed;
-    let tightness =
-        crate::render::tightness::entries(sheet.problem, sheet.tightness, sheet.sources, report.units);
     let compared = compared::compared(sheet);
+    let sections = parts_of(sheet).iter().enumerate().map(|(number, part)| section(part, number)).collect();
     Context {
         title: report.title.as_deref().map_or_else(|| "Concrete mix".to_owned(), clean),
         note: report.note.as_deref().map_or_else(String::new, clean),
         proposal: report.state.is_proposal(),
-        failed,
         block: block(report),
-        headline: headline(report),
-        conflict: limits::conflict(report),
-        compromise: limits::compromise(report),
-        mix_heading: mix::heading(report),
-        mix: (!failed).then(|| mix::amounts(report)),
-        unused: mix::unused(report),
-        totals: mix::totals(report),
-        curing: mix::curing(report),
-        cost: (!failed).then(|| mix::cost(report)).flatten(),
-        carbon: (!failed).then(|| mix::carbon(report)).flatten(),
-        limits: limits::limits(report),
-        bases: report.bases.iter().map(|basis| clean(basis)).collect(),
-        prices: limits::prices(report),
-        tightness_charts: limits::tightness_charts(&tightness),
-        tightness: limits::tightness(&tightness),
-        responses: responses::responses(report),
-        cracking: responses::cracking(report),
+        sections,
         curves: curves::parts(sheet.curves, report),
         cautions: if report.cautions.is_empty() {
             cautions(sheet.problem, &[])
@@ -176,21 +158,22 @@ fn context(sheet: &Sheet<'_>) -> Context {
 /// The block of figures beside the title.
 fn block(report: &Report) -> Vec<Entry> {
     let entry = |name: &str, text: String| Entry { name: name.to_owned(), text };
-    let shown = |value: f64, digits| report.goal_unit.with_number(&significant(value, digits));
-    let (side, about) = report.goal.split_once(' ').unwrap_or(("", report.goal.as_str()));
+    let shown = |value: f64| {
+        told(&Figure::new(value, Digits::Significant(5)).of(&report.goal_unit).into(), clean, ' ')
+    };
     let mut list = vec![entry("Goal", clean(&report.goal)), entry("Answer", answer(report.state).to_owned())];
     if let Some(value) = report.goal_value.filter(|_| report.state.is_proposal()) {
-        list.push(Entry { name: capital(&clean(about)), text: shown(value, 5) });
+        list.push(Entry { name: capital(&clean(&report.goal_name)), text: shown(value) });
     }
     if let Some((bound, gap)) = report.certainty.and_then(|line| line.bound.zip(line.gap)) {
-        list.push(entry(if side == "most" { "No mix above" } else { "No mix below" }, shown(bound, 5)));
-        list.push(entry("Gap", percent_of(gap)));
+        let side = match report.better {
+            Side::AtLeast => "No mix above",
+            Side::AtMost => "No mix below",
+        };
+        list.push(entry(side, shown(bound)));
+        list.push(entry("Gap", told(&Figure::gap(gap).into(), clean, ' ')));
     }
-    let volume = match report.units {
-        crate::answer::units::Units::Si => "1 m3 of concrete",
-        crate::answer::units::Units::Customary => "1 yd3 of concrete",
-    };
-    list.push(entry("Quantities for", volume.to_owned()));
+    list.push(entry("Quantities for", format!("1 {} of concrete", report.units.body())));
     list.push(entry("Written by", format!("mixbound {}", env!("CARGO_PKG_VERSION"))));
     list
 }
@@ -213,12 +196,6 @@ fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-fn headline(report: &Report) -> Vec<String> {
-    let mut text = String::new();
-    outcome(&mut text, report);
-    text.lines().map(clean).collect()
-}
-
 /// The statement and its included files, each line with an id that other parts point to.
 fn listings(sources: &Sources) -> Vec<Listing> {
     (0..sources.line_starts().len())
@@ -236,11 +213,6 @@ fn listings(sources: &Sources) -> Vec<Listing> {
             }
         })
         .collect()
-}
-
-/// The id of a line of the statement.
-fn line_id(source: usize, line: usize) -> String {
-    format!("file-{source}-line-{line}")
 }
 
 /// What the page's script knows: the report itself and the mixes behind points. `<` cannot stand in it, so that no text

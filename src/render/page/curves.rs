@@ -5,14 +5,15 @@
 
 use serde::Serialize;
 
-use super::curve_tables::{for_all, tables};
-use super::tables::{Drawn, Table};
+use super::parts::{Drawn, Shown as ShownTable, shown as shown_table};
 use crate::answer::curve::{Curve, CurveFigure, CurvePoint, Joined};
+use crate::answer::curve_tables::{for_all, tables};
+use crate::answer::phrase::{Digits, Figure as Told, Phrase};
 use crate::answer::report::Report;
 use crate::finding::{clean, numbered};
 use crate::quantity::Unit;
 use crate::render::chart::{Around, Axis, Dash, Marker, Plot, Point, Series, Vertical, plot};
-use crate::render::text::amount;
+use crate::render::figures::told as text_of;
 
 /// A part of the page.
 #[derive(Debug, Serialize)]
@@ -26,7 +27,7 @@ pub struct CurvePart {
     /// The chart; none without points.
     pub chart: Option<Drawn>,
     /// The points as tables.
-    pub tables: Vec<Table>,
+    pub tables: Vec<ShownTable>,
 }
 
 /// What the script knows of the points of one chart.
@@ -65,7 +66,7 @@ impl Points<'_> {
 }
 
 fn shown_figure(figure: &CurveFigure) -> Figure {
-    Figure { name: clean(&figure.name), value: figure.value, text: figure.text() }
+    Figure { name: clean(&figure.name), value: figure.value, text: plain(&figure.told_with_unit()) }
 }
 
 /// What the script knows of a curve's points; none without points.
@@ -73,7 +74,11 @@ pub fn points<'c>(curve: &'c Curve, report: &Report) -> Option<Points<'c>> {
     let content = report.units.content();
     let mix = |(material, kilograms): &(String, f64)| {
         let value = content.from_base(*kilograms);
-        Figure { name: clean(material), value: Some(value), text: content.with_number(&amount(value)) }
+        Figure {
+            name: clean(material),
+            value: Some(value),
+            text: plain(&Told::new(value, Digits::Amount).of(&content).into()),
+        }
     };
     let shown = |point: &CurvePoint| Shown {
         name: clean(&point.name),
@@ -95,9 +100,18 @@ fn part(curve: &Curve, report: &Report) -> CurvePart {
     CurvePart {
         id: curve.id.clone(),
         heading: clean(&curve.heading),
-        remarks: curve.remarks.iter().map(|remark| clean(remark)).chain(for_all(curve)).collect(),
+        remarks: curve
+            .remarks
+            .iter()
+            .map(|remark| clean(remark))
+            .chain(for_all(curve).iter().map(|line| clean(line)))
+            .collect(),
         chart: curve.drawn().next().map(|_| chart(curve)),
-        tables: tables(curve, report),
+        tables: tables(curve, report)
+            .iter()
+            .enumerate()
+            .map(|(at, table)| shown_table(table, "", &format!("{}-{at}", curve.id)))
+            .collect(),
     }
 }
 
@@ -173,5 +187,9 @@ pub fn chart(curve: &Curve) -> Drawn {
 
 /// A figure after its name.
 fn told(figure: &CurveFigure) -> String {
-    format!("{} {}", figure.name, figure.text())
+    format!("{} {}", figure.name, plain(&figure.told_with_unit()))
+}
+
+fn plain(phrase: &Phrase) -> String {
+    text_of(phrase, clean, ' ')
 }

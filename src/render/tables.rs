@@ -1,0 +1,130 @@
+//! Answers that are one or a few tables, in the form asked for: limits, prices, sweeps, fronts, several statements.
+//!
+//! What enters: facts. What leaves: text. Markdown serves wherever text does.
+
+use super::csv::study::with_unit;
+use super::layout::Width;
+use super::{Format, blocks, csv, json};
+use crate::analysis::{MaterialRange, Tightness};
+use crate::answer::block::{Cell, Column, Part, Table};
+use crate::answer::phrase::{Digits, Figure, Phrase};
+use crate::answer::record::json::written;
+use crate::answer::record::summary::{self, SummaryLine};
+use crate::answer::units::Units;
+use crate::answer::{front, price_ranges, sweep, tightness};
+use crate::finding::Sources;
+use crate::problem::Problem;
+use crate::study::{Front, Sweep};
+
+/// Parts for people.
+fn people(parts: &[Part], format: Format, width: Width) -> String {
+    if format == Format::Markdown { blocks::markdown(parts) } else { blocks::text(parts, width) }
+}
+
+/// How tight each limit is.
+pub fn tightness(
+    problem: &Problem,
+    list: &[Tightness],
+    sources: &Sources,
+    units: Units,
+    (format, width): (Format, Width),
+) -> String {
+    let entries = tightness::entries(problem, list, sources, units);
+    match format {
+        Format::Json => written(&entries),
+        Format::Csv => csv::tightness::csv(&entries),
+        Format::Text | Format::Markdown => people(&tightness::parts(&entries), format, width),
+    }
+}
+
+/// Over which prices of each material the choice stays the same.
+pub fn price_ranges(
+    problem: &Problem,
+    ranges: &[MaterialRange],
+    units: Units,
+    (format, width): (Format, Width),
+) -> String {
+    let entries = price_ranges::entries(problem, ranges, units);
+    match format {
+        Format::Json => written(&entries),
+        Format::Csv => csv::price_ranges::csv(&entries),
+        Format::Text | Format::Markdown => {
+            people(&[price_ranges::part(&entries, &problem.currency)], format, width)
+        }
+    }
+}
+
+/// A sweep.
+pub fn sweep(all: &Sweep, currency: &str, units: Units, (format, width): (Format, Width)) -> String {
+    let unit = units.shown(&all.unit, currency);
+    let cases = sweep::shown(all, &unit);
+    let rows = sweep::rows(all, &cases, &unit, (units, currency));
+    match format {
+        Format::Json => json::study::sweep(all, &cases, &rows, &unit),
+        Format::Csv => csv::study::csv(&rows, &with_unit("bound", &unit.text)),
+        Format::Text | Format::Markdown => people(&sweep::parts(all, &rows), format, width),
+    }
+}
+
+/// A front.
+pub fn front(all: &Front, currency: &str, units: Units, (format, width): (Format, Width)) -> String {
+    let shown = front::goal_units(all, currency, units);
+    let answers = front::shown(all, &shown);
+    let mut rows = front::rows(all, &answers, &shown, (units, currency));
+    match format {
+        Format::Json => json::study::front(all, &rows, &shown),
+        Format::Csv => {
+            rows.leading.push(Column::words("made best"));
+            for (row, point) in rows.rows.iter_mut().zip(&all.points) {
+                let goal = &all.goals[point.best];
+                let name = format!("{} {}", front::side(goal), goal.name);
+                row.leading.push(with_unit(&name, &shown[point.best].text).into());
+            }
+            csv::study::csv(&rows, "bound on what was made best")
+        }
+        Format::Text | Format::Markdown => people(&front::parts(all, &rows), format, width),
+    }
+}
+
+/// Several statements, a line for each.
+pub fn summary(lines: &[SummaryLine], format: Format, width: Width) -> String {
+    match format {
+        Format::Json => summary::json(lines),
+        Format::Csv => summary::csv(lines),
+        Format::Text | Format::Markdown => people(&[Part::default().with(summed_up(lines))], format, width),
+    }
+}
+
+/// Without columns that hold nothing.
+fn summed_up(lines: &[SummaryLine]) -> Table {
+    let mut table = Table::new([
+        Column::words("file"),
+        Column::words("state"),
+        Column::words("goal"),
+        Column::figures("value"),
+        Column::words("unit"),
+        Column::figures("gap"),
+        Column::figures("change"),
+        Column::words("stands at"),
+        Column::words("report"),
+    ]);
+    for line in lines {
+        let change = |change: f64| -> Phrase {
+            // What rounding leaves of none is none.
+            let change = if change.abs() < 1e-6 { 0.0 } else { change };
+            Figure::new(change, Digits::Significant(3)).signed().into()
+        };
+        table.row([
+            Cell::from(&line.file),
+            (&line.state).into(),
+            line.goal.as_ref().into(),
+            line.value.map(|value| Figure::new(value, Digits::Significant(5))).into(),
+            line.unit.as_ref().into(),
+            line.gap.map(Figure::gap).into(),
+            line.change.map(change).into(),
+            line.stands_at.join("; ").into(),
+            line.report.as_ref().into(),
+        ]);
+    }
+    table.without_empty_columns()
+}
