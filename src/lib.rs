@@ -17,6 +17,7 @@ pub mod solve;
 pub mod admit;
 pub mod analysis;
 pub mod study;
+pub mod trial;
 pub mod answer;
 pub mod render;
 pub mod cli;

@@ -6,6 +6,8 @@
 
 mod dual;
 mod interval;
+pub mod distribution;
+pub mod orthogonal;
 
 pub use dual::Dual;
 pub use interval::Interval;

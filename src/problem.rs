@@ -4,12 +4,13 @@
 //! can be measured at a mix ([`Problem::measure`]) and stated as a condition `value >= 0` ([`Condition`]).
 
 mod requirement;
+mod unchecked;
 mod exact;
 mod cracking;
 mod condition;
 mod classes;
-mod quantile;
 mod doses;
+mod confidence;
 mod margins;
 mod magnitude;
 mod strength_class;
@@ -35,7 +36,8 @@ pub use given::{FULL, Given, given};
 pub use goal::{CarbonPrice, Goal, Level};
 pub use margins::MarginRule;
 pub use reach::{Reach, reach};
-pub use requirement::{Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
+pub use requirement::{Doubt, Margin, Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
+pub use unchecked::Unchecked;
 pub use usual::usual;
 pub use vary::Member;
 
@@ -65,6 +67,8 @@ pub struct Problem {
     pub classes: Vec<(String, Place)>,
     /// What is said about the classes whose limits were taken: source and assumptions.
     pub bases: Vec<String>,
+    /// What the classes demand and no requirement stands for.
+    pub unchecked: Vec<Unchecked>,
     /// Requirements: limits in file order, then bounds of materials, then regions.
     pub requirements: Vec<Requirement>,
     /// The requirements as conditions on the mix.
@@ -119,9 +123,11 @@ impl Problem {
         let factors = factors?;
         let (predictor, _) = described.predictor(&factors);
         let leverage = described.leverage_at(&factors).map(|(leverage, _)| leverage);
-        let deviation = described.residual.map(|residual| residual * (1.0 + leverage.unwrap_or(0.0)).sqrt());
         let age = self.age_at_cracking(response, &factors);
         let value = age.unwrap_or_else(|| described.natural(predictor));
+        let scatter = described.basis.as_ref().map_or(1.0, |basis| basis.scatter(value));
+        let deviation =
+            described.residual.map(|residual| residual * (scatter + leverage.unwrap_or(0.0)).sqrt());
         Some(Prediction { factors, predictor, value, deviation, leverage })
     }
 
@@ -133,6 +139,21 @@ impl Problem {
         let (factors, derivatives) = self.factors_at(response, mix);
         let (value, by_factor) = self.responses[response].predictor(&factors);
         (value, chained(&by_factor, &derivatives, mix.len()))
+    }
+
+    /// The leverage that the region of a response is measured by, at a mix.
+    pub fn region_leverage(&self, response: usize, mix: &[f64]) -> Option<f64> {
+        let prediction = self.predict(response, mix)?;
+        Some(self.responses[response].region_leverage_at(&prediction.factors)?.0)
+    }
+
+    /// The same with its gradient over the columns of the mix; zero without a covariance.
+    pub fn region_leverage_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+        let (factors, derivatives) = self.factors_at(response, mix);
+        match self.responses[response].region_leverage_at(&factors) {
+            Some((value, by_factor)) => (value, chained(&by_factor, &derivatives, mix.len())),
+            None => (0.0, vec![0.0; mix.len()]),
+        }
     }
 
     /// The leverage of a response with its gradient over the columns of the mix; zero without a covariance.

@@ -8,6 +8,7 @@ pub mod law;
 mod link;
 mod surface;
 mod covariance;
+mod basis;
 mod formula;
 mod points;
 mod temperature;
@@ -25,8 +26,10 @@ mod bind_cracking;
 mod bind_courses;
 mod bind_restraint;
 mod terms;
+mod uncertainty;
 mod build;
 
+pub use basis::Basis;
 pub use build::responses;
 pub use covariance::Covariance;
 pub use creep_course::{Creep, CreepLaw, Curing, Reference};

@@ -14,6 +14,7 @@ mod laws;
 mod courses;
 mod cracking;
 mod margins;
+mod trials;
 mod responses;
 mod gradings;
 mod limits_and_goal;
@@ -27,6 +28,7 @@ mod path;
 mod studies;
 mod read;
 mod decimals;
+mod table;
 mod price_list;
 mod document;
 
@@ -45,13 +47,15 @@ pub use include::{Library, NoLibrary, Opened};
 pub use keys::RINGS;
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
-pub use margins::RuleEntry;
+pub use margins::{ConfidenceEntry, Holds, RuleEntry};
 pub use mix::{MixEntry, read_mix};
 pub use price_list::PriceList;
 pub use read::{read, read_from};
 pub use reference::reference;
 pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
+pub use table::{between, rows, with_point};
+pub use trials::TrialsEntry;
 
 /// A commented statement that solves, to start from.
 pub const STARTER: &str = include_str!("statement/starter.yaml");

@@ -74,6 +74,21 @@ fn a_price_list_fixes_its_decimal_sign_once() {
 }
 
 #[test]
+fn boxes_whose_ends_cross_end_in_an_answer() {
+    for (name, answer) in [
+        ("box-turned-over-1.yaml", "PROVEN INFEASIBLE"),
+        ("box-turned-over-2.yaml", "optimal: 57.900"),
+        ("box-turned-over-3.yaml", "PROVEN INFEASIBLE"),
+        ("box-turned-over-4.yaml", "PROVEN INFEASIBLE"),
+        ("box-turned-over-5.yaml", "PROVEN INFEASIBLE"),
+    ] {
+        let (code, out, told) = run(&["solve", &case(name)]);
+        assert_eq!(code, i32::from(!answer.starts_with("optimal")), "{name}: {told}");
+        assert!(out.contains(answer), "{name}: {out}");
+    }
+}
+
+#[test]
 fn every_case_is_looked_at() {
     let source = kept::text("tests/cases.rs");
     let unseen: Vec<String> = (kept::stems(FOLDER, "yaml").into_iter())

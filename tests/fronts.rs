@@ -5,6 +5,7 @@
 //! 1997 (BNH); E. Zitzler, K. Deb and L. Thiele, Comparison of multiobjective evolutionary algorithms, Evolutionary
 //! Computation 8 (2000) 173-195 (ZDT1, ZDT2, ZDT3). Hypervolumes: identity, by integration of the stated fronts.
 
+use mixbound::number::Interval;
 use mixbound::parallel::with_threads;
 use mixbound::study::{EpsilonConstraint, Generated, Question, Solved, dominates, front};
 
@@ -43,7 +44,7 @@ fn bisect(mut low: f64, mut high: f64, holds: impl Fn(f64) -> bool) -> (f64, f64
 fn bnh(question: &Question) -> Option<[f64; 2]> {
     let at = |weight: f64| {
         let free = 5.0 * weight / (4.0 + weight);
-        let (x, y) = (free.clamp(0.0, 5.0), free.clamp(0.0, 3.0));
+        let (x, y) = (Interval::new(0.0, 5.0).nearest(free), Interval::new(0.0, 3.0).nearest(free));
         [4.0 * (x * x + y * y), (x - 5.0).powi(2) + (y - 5.0).powi(2)]
     };
     let (low, high) = (0.0, 1e9);

@@ -30,9 +30,13 @@ mod cross_check; // problems whose answers others published: linear, mixed-integ
 mod certainty; // what "proven" rests on: multipliers, relaxations, prices, conflicts, threads
 mod exports; // what is written for other solvers says what the problem says
 mod limits; // limits on the combined grading, on declared contents, and from named sets
+mod demands; // what classes demand and nobody checks, in every form of the report
 mod trade; // sets of the trade for what tests show
 mod include; // included files: what lies over what, and what is refused
 mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
+mod confidence; // margins by a confidence: Student, what they hold for, growing scatter
+mod trial_fits; // fits of trials read from files: open data, invented trials, what is refused
+mod regressions; // least squares against certified and published results
 mod sweeps; // many cases of one statement: values, scenarios, results files, shards; fronts of statements
 mod page; // the page without a browser: fronts and sweeps in it, what it refuses; `scripts/check-page` opens it in one

@@ -206,7 +206,7 @@ fn bounds_contain_corners_and_shrink_with_the_box() {
             let inputs: Vec<f64> = sides
                 .iter()
                 .enumerate()
-                .map(|(at, side)| if corner >> at & 1 == 0 { side.low } else { side.high })
+                .map(|(at, side)| if corner >> at & 1 == 0 { side.low() } else { side.high() })
                 .collect();
             let stresses = case.evaluate(&inputs).0;
             for (bound, value) in bounds.iter().zip(&stresses) {

@@ -109,7 +109,7 @@ fn what_a_set_of_the_trade_asks_and_no_response_predicts_is_told_as_not_checked(
     }
     // No figure is published for the fibre factor: the author gives one, or is told.
     let (_, told) = brought(&format!("{TESTED}classes: [flowing fibres]\n")).unwrap();
-    assert!(told.contains("asks that `fibre factor` be limited from above"), "{told}");
+    assert!(told.contains("asks for fibre factor limited from above"), "{told}");
     // An own limit stands in place of the set's, and a looser one is a warning.
     let own = format!("{TESTED}classes: [salt tests]\nlimits: {{scaling loss: at most 1500 g/m2}}\n");
     let (got, told) = brought(&own).unwrap();

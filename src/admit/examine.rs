@@ -85,7 +85,7 @@ fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut
             continue;
         }
         told.push(denominator.clone());
-        let size = problem.reach.of_affine(denominator).high.abs().max(1e-9);
+        let size = problem.reach.of_affine(denominator).high().abs().max(1e-9);
         if allowed.least(denominator).is_none_or(|least| 1e-6 * size < least) {
             continue;
         }
@@ -107,7 +107,7 @@ fn regions(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Find
     for response in &problem.responses {
         for factor in &response.factors {
             let Source::Quantity(quantity) = &factor.source else { continue };
-            let (low, high) = (factor.region.low, factor.region.high);
+            let (low, high) = (factor.region.low(), factor.region.high());
             let measure = &quantity.measure;
             let above_low = allowed.reaches(measure, factor.unit.to_base(low), 1.0);
             let below_high = allowed.reaches(measure, factor.unit.to_base(high), -1.0);

@@ -6,13 +6,15 @@ use super::predicted::response_line;
 use super::reasons::{conflict_lines, included, price_lines};
 use super::report::{
     AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, SumLine,
-    TotalLine,
+    TotalLine, UncheckedLine,
 };
 use super::units::Units;
 use crate::analysis::Explanation;
 use crate::finding::{Findings, Sources};
 use crate::mixture::{BUILT_IN, Quantities};
-use crate::problem::{Given, Level, Measured, Problem, Side, Subject, Wanted, in_unit, restrained};
+use crate::problem::{
+    Given, Level, Measured, Problem, Side, Subject, Unchecked, Wanted, in_unit, restrained,
+};
 use crate::quantity::{Unit, tidied};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
@@ -48,6 +50,7 @@ pub fn report(
         Verdict::Failed(reason) => (Effort::default(), None, None, Some(reason.clone())),
     };
     let mut report = blank(problem, state, units);
+    report.unchecked = unchecked(problem, sources);
     report.reason = reason;
     report.linearisation_error = error;
     report.effort = effort;
@@ -109,9 +112,21 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         certainty: None,
         prices: Vec::new(),
         conflict: None,
+        unchecked: Vec::new(),
         bases: problem.bases.clone(),
         cautions: Vec::new(),
     }
+}
+
+/// The demands of classes that nothing checks.
+fn unchecked(problem: &Problem, sources: &Sources) -> Vec<UncheckedLine> {
+    let line = |demand: &Unchecked| UncheckedLine {
+        line: sources.line(demand.place),
+        name: demand.name(),
+        demand: demand.demand.clone(),
+        why: demand.why.clone(),
+    };
+    problem.unchecked.iter().map(line).collect()
 }
 
 /// What the goal is about, without its direction.
@@ -123,6 +138,7 @@ fn goal_name(problem: &Problem) -> String {
 /// Builds the report of a mix that was given.
 pub fn report_given(problem: &Problem, given: &Given, sources: &Sources, units: Units) -> Report {
     let mut report = blank(problem, State::Given, units);
+    report.unchecked = unchecked(problem, sources);
     report.title = Some(given.title.clone());
     report.note = None;
     report.fills = Some(given.fills);

@@ -40,9 +40,9 @@ pub fn response_line(
         FactorLine {
             name,
             value: converted(*value),
-            region: (converted(factor.region.low), converted(factor.region.high)),
-            at_edge: (factor.has_lower_edge() && *value <= factor.region.low + 1e-4 * width)
-                || factor.region.high - 1e-4 * width <= *value,
+            region: (converted(factor.region.low()), converted(factor.region.high())),
+            at_edge: (factor.has_lower_edge() && *value <= factor.region.low() + 1e-4 * width)
+                || factor.region.high() - 1e-4 * width <= *value,
             unit,
         }
     });

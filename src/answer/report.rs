@@ -245,6 +245,26 @@ pub struct ChoiceLine {
     pub name: String,
 }
 
+/// A demand of a class that nothing checks.
+#[derive(Clone, Debug)]
+pub struct UncheckedLine {
+    /// Line in the statement.
+    pub line: usize,
+    /// Class and figure, as a limit would be named.
+    pub name: String,
+    /// What is demanded, in words.
+    pub demand: String,
+    /// Why it is not checked.
+    pub why: String,
+}
+
+impl UncheckedLine {
+    /// In a sentence, without an end.
+    pub fn words(&self) -> String {
+        format!("{} {} not checked: {}", self.name, self.demand, self.why)
+    }
+}
+
 /// What was proven.
 #[derive(Clone, Copy, Debug)]
 pub struct CertaintyLine {
@@ -308,6 +328,8 @@ pub struct Report {
     pub unused: Vec<String>,
     /// Requirements: limits, bounds, regions.
     pub limits: Vec<LimitLine>,
+    /// What classes demand and nothing checks.
+    pub unchecked: Vec<UncheckedLine>,
     /// Choices broken.
     pub broken_choices: Vec<ChoiceLine>,
     /// Volume that a given mix fills, m3 per m3 of concrete.

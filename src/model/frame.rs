@@ -219,7 +219,7 @@ impl<'p> Frame<'p> {
         let Some(bounds) = &switch.bounds else { return };
         let base = self.base(&bounds.by);
         if let Some(low) = bounds.low {
-            let largest = low * self.problem.reach.of_affine(&base).high;
+            let largest = low * self.problem.reach.of_affine(&base).high();
             let affine = x.clone().plus(-low, &base).plus(1.0, &Affine::constant(largest));
             self.row_with(program, &format!("least {name} if used"), &affine, (y, -largest));
         }
@@ -256,7 +256,7 @@ impl<'p> Frame<'p> {
             match (assignment[need.switch], switches[need.switch]) {
                 (Some(true), _) => self.row(program, &need.name, &row, 0.0, f64::INFINITY),
                 (None, Some(y)) => {
-                    let largest = need.least * self.problem.reach.of_affine(&base).high;
+                    let largest = need.least * self.problem.reach.of_affine(&base).high();
                     self.row_with(
                         program,
                         &need.name,
@@ -284,8 +284,8 @@ impl<'p> Frame<'p> {
             if decision == Some(None) {
                 let z = program.add_column(format!("cap of {label}"), 0.0, 1.0, 0.0);
                 program.columns[z].integer = whole == Wholeness::Whole;
-                let most_addition = self.problem.reach.of_affine(&below_addition).high;
-                let most_cap = self.problem.reach.of_affine(&below_cap).high;
+                let most_addition = self.problem.reach.of_affine(&below_addition).high();
+                let most_cap = self.problem.reach.of_affine(&below_cap).high();
                 self.row_with(program, &label, &below_addition.times(-1.0), (z, most_addition));
                 let shifted = below_cap.times(-1.0).plus(1.0, &Affine::constant(most_cap));
                 self.row_with(program, &label, &shifted, (z, -most_cap));
@@ -341,7 +341,7 @@ fn needed(problem: &Problem) -> Vec<bool> {
     let never_below =
         |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(a, b)| -1e-9 * (a.abs() + b.abs()) <= a - b);
     let zeros = vec![0.0; samples.len()];
-    let is_never_negative = |affine: &Affine| 0.0 <= problem.reach.of_affine(affine).low;
+    let is_never_negative = |affine: &Affine| 0.0 <= problem.reach.of_affine(affine).low();
     for index in 0..needed.len() {
         let (Some(row), Some(at)) = (affine(index), &sampled[index]) else { continue };
         let follows = |other: usize| {

@@ -71,6 +71,8 @@ pub struct Lifting {
     pub opaque: Vec<usize>,
     /// Widest box of the factor columns.
     pub boxes: Vec<Interval>,
+    /// Whether some factor is left without any value: then no mix meets everything, and the boxes say nothing.
+    pub is_empty: bool,
 }
 
 impl Lifting {
@@ -84,6 +86,7 @@ impl Lifting {
             of_response: vec![Vec::new(); problem.responses.len()],
             opaque: Vec::new(),
             boxes: Vec::new(),
+            is_empty: false,
         };
         for condition in &problem.conditions {
             let Form::Curved(curved) = &condition.form else { continue };
@@ -135,7 +138,8 @@ impl Lifting {
     ) -> usize {
         if let Some(known) = self.find(measure) {
             if let Some(region) = region {
-                self.boxes[known] = self.boxes[known].meet(in_columns(region, self.factors[known].scale));
+                let own = in_columns(region, self.factors[known].scale);
+                self.boxes[known] = self.common(self.boxes[known], own);
             }
             return known;
         }
@@ -147,10 +151,19 @@ impl Lifting {
                 Kind::Ratio { numerator: ratio.numerator.clone(), denominator }
             }
         };
-        let everything = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
-        let reached = frame.problem.reach.of_measure(measure).unwrap_or(everything);
-        let reached = reached.meet(asked(frame, measure));
-        self.push(kind, region.map_or(reached, |region| region.meet(reached)), label)
+        let reached = frame.problem.reach.of_measure(measure).unwrap_or(Interval::WHOLE);
+        let wanted = asked(frame, measure).and_then(|asked| reached.meet(asked));
+        self.is_empty |= wanted.is_none();
+        let wanted = wanted.unwrap_or(reached);
+        let base = region.map_or(wanted, |region| self.common(region, wanted));
+        self.push(kind, base, label)
+    }
+
+    /// What two boxes of one value have in common; without anything in common there is no mix.
+    fn common(&mut self, one: Interval, other: Interval) -> Interval {
+        let common = one.meet(other);
+        self.is_empty |= common.is_none();
+        common.unwrap_or(one)
     }
 
     /// The factor column that stands for a measure.
@@ -173,7 +186,7 @@ impl Lifting {
     }
 
     fn push(&mut self, kind: Kind, base: Interval, label: &str) -> usize {
-        let size = base.low.abs().max(base.high.abs());
+        let size = base.low().abs().max(base.high().abs());
         let scale = if size.is_finite() && 0.0 < size { power_of_two(size) } else { 1.0 };
         self.factors.push(FactorColumn { kind, scale, label: label.to_owned() });
         self.boxes.push(in_columns(base, scale));
@@ -214,8 +227,8 @@ impl Lifting {
             .map(|factor| match &factor.source {
                 Source::Quantity(quantity) => {
                     let region = Interval::new(
-                        factor.unit.to_base(factor.region.low),
-                        factor.unit.to_base(factor.region.high),
+                        factor.unit.to_base(factor.region.low()),
+                        factor.unit.to_base(factor.region.high()),
                     );
                     self.measure(frame, &quantity.measure, Some(region), &quantity.label)
                 }
@@ -284,7 +297,8 @@ impl Lifting {
             }
         }
         // Leverage is a form in all monomials, those with a zero coefficient among them.
-        for monomial in response.covariance.iter().flat_map(|covariance| &covariance.monomials) {
+        for monomial in response.region_covariance().into_iter().flat_map(|covariance| &covariance.monomials)
+        {
             if let [i, j] = monomial.as_slice() {
                 self.product(columns[*i], columns[*j]);
             }
@@ -309,9 +323,9 @@ impl Lifting {
     }
 }
 
-/// What plain bounds ask of a measure.
-fn asked(frame: &Frame<'_>, measure: &Measure) -> Interval {
-    let mut asked = Interval::new(f64::NEG_INFINITY, f64::INFINITY);
+/// What plain bounds ask of a measure; nothing if they contradict one another.
+fn asked(frame: &Frame<'_>, measure: &Measure) -> Option<Interval> {
+    let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
     for (requirement, dropped) in frame.problem.requirements.iter().zip(&frame.problem.dropped) {
         let (Subject::Quantity(quantity), Wanted::Value(value)) = (&requirement.subject, &requirement.wanted)
         else {
@@ -322,14 +336,14 @@ fn asked(frame: &Frame<'_>, measure: &Measure) -> Interval {
         }
         let end = requirement.unit.to_base(value + requirement.side.sign() * requirement.margin.natural);
         match requirement.side {
-            Side::AtLeast => asked.low = asked.low.max(end),
-            Side::AtMost => asked.high = asked.high.min(end),
+            Side::AtLeast => low = low.max(end),
+            Side::AtMost => high = high.min(end),
         }
     }
-    asked
+    Interval::between(low, high)
 }
 
 /// A box in base values as a box of a column.
 fn in_columns(base: Interval, scale: f64) -> Interval {
-    Interval::new(base.low / scale, base.high / scale)
+    Interval::new(base.low() / scale, base.high() / scale)
 }

@@ -2,6 +2,7 @@
 
 use super::frame::{Frame, Wholeness};
 use super::program::Program;
+use crate::number::Interval;
 use crate::problem::{Condition, Form};
 
 /// A tangent program and how to read its point.
@@ -48,7 +49,9 @@ pub fn linearised(
 ) -> Linearisation {
     let mut program = frame.exact_part(assignment, Wholeness::Relaxed);
     for (column, (value, scale)) in program.columns.iter_mut().zip(mix.iter().zip(&frame.scales)) {
-        let centre = (value / scale).clamp(column.low, column.high);
+        // Bounds that contradict one another are left as they are: the program then says that nothing meets them.
+        let bounds = Interval::between(column.low, column.high);
+        let centre = bounds.map_or(value / scale, |bounds| bounds.nearest(value / scale));
         column.low = column.low.max(centre - radius);
         column.high = column.high.min(centre + radius);
     }

@@ -70,19 +70,19 @@ pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Relaxati
     }
     let factors = program.columns.len();
     for (factor, range) in lifting.factors.iter().zip(&node.factors) {
-        program.add_column(factor.label.clone(), range.low, range.high, 0.0);
+        program.add_column(factor.label.clone(), range.low(), range.high(), 0.0);
     }
     let products = program.columns.len();
     for (i, j) in &lifting.products {
         let (a, b) = (node.factors[*i], node.factors[*j]);
         let range = if i == j { a.powi(2) } else { a * b };
-        program.add_column("product", range.low, range.high, 0.0);
+        program.add_column("product", range.low(), range.high(), 0.0);
     }
     let opaque = program.columns.len();
     for response in &lifting.opaque {
         let range =
             frame.problem.responses[*response].bounds(&unit_box(frame, lifting, *response, &node.factors));
-        program.add_column("predictor", range.low, range.high, 0.0);
+        program.add_column("predictor", range.low(), range.high(), 0.0);
     }
     let layout = Layout { factors, products, opaque };
     let mut builder = Builder { frame, lifting, node, layout, cut_at: None, program };
@@ -120,7 +120,9 @@ pub fn unit_box(
         .enumerate()
         .map(|(factor, column)| {
             let (slope, shift) = lifting.in_unit(frame, described, factor, *column);
-            (factors[*column] * slope + shift).meet(described.factors[factor].region)
+            // A box outside the region holds no mix: what is said of it then is as good as anything that is true.
+            let region = described.factors[factor].region;
+            (factors[*column] * slope + shift).meet(region).unwrap_or(region)
         })
         .collect()
 }
@@ -170,7 +172,7 @@ impl Builder<'_, '_> {
     fn ratio_rows(&mut self, index: usize, numerator: &Affine, denominator: usize) {
         let scale = self.lifting.factors[index].scale * self.lifting.factors[denominator].scale;
         let (z, d) = (self.node.factors[index], self.node.factors[denominator]);
-        if ![z.low, z.high, d.low, d.high].iter().all(|end| end.is_finite()) {
+        if ![z.low(), z.high(), d.low(), d.high()].iter().all(|end| end.is_finite()) {
             // Nothing is known of a ratio without a box; its column stays free.
             return;
         }
@@ -185,10 +187,10 @@ impl Builder<'_, '_> {
             let (low, high) = if above { (bound, f64::INFINITY) } else { (f64::NEG_INFINITY, bound) };
             self.program.add_loose_row("ratio", terms, low, high);
         };
-        plane(d.low, z.low, -z.low * d.low, true);
-        plane(d.high, z.high, -z.high * d.high, true);
-        plane(d.low, z.high, -z.high * d.low, false);
-        plane(d.high, z.low, -z.low * d.high, false);
+        plane(d.low(), z.low(), -z.low() * d.low(), true);
+        plane(d.high(), z.high(), -z.high() * d.high(), true);
+        plane(d.low(), z.high(), -z.high() * d.low(), false);
+        plane(d.high(), z.low(), -z.low() * d.high(), false);
     }
 
     /// A response's own unit against its predictor: planes from the least and greatest slope of the link.
@@ -199,15 +201,15 @@ impl Builder<'_, '_> {
         let z = self.z(index);
         let predictor = self.predictor(response);
         let slopes = described.link_slopes(range);
-        if !slopes.high.is_finite() || !range.low.is_finite() || !range.high.is_finite() {
+        if !slopes.high().is_finite() || !range.low().is_finite() || !range.high().is_finite() {
             return;
         }
-        let (flattest, most) = (slopes.low, slopes.high);
+        let (flattest, most) = (slopes.low(), slopes.high());
         for (at, slope, above) in [
-            (range.low, flattest, true),
-            (range.low, most, false),
-            (range.high, most, true),
-            (range.high, flattest, false),
+            (range.low(), flattest, true),
+            (range.low(), most, false),
+            (range.high(), most, true),
+            (range.high(), flattest, false),
         ] {
             // value >= or <= natural(at) + slope (p - at), direction by the end it starts from.
             let natural = described.natural(at);
@@ -260,13 +262,13 @@ impl Builder<'_, '_> {
                 if upper {
                     self.push_row(
                         "chord",
-                        vec![(zi, -(a.low + a.high)), (w, 1.0)],
+                        vec![(zi, -(a.low() + a.high())), (w, 1.0)],
                         f64::NEG_INFINITY,
-                        -a.low * a.high,
+                        -a.low() * a.high(),
                     );
                 }
                 if lower {
-                    for at in [a.low, a.middle(), a.high] {
+                    for at in [a.low(), a.middle(), a.high()] {
                         self.push_row("tangent", vec![(zi, -2.0 * at), (w, 1.0)], -at * at, f64::INFINITY);
                     }
                 }
@@ -278,12 +280,12 @@ impl Builder<'_, '_> {
                 self.push_row("product", vec![(zi, -y), (zj, -x), (w, 1.0)], low, high);
             };
             if lower {
-                plane(a.low, b.low, true);
-                plane(a.high, b.high, true);
+                plane(a.low(), b.low(), true);
+                plane(a.high(), b.high(), true);
             }
             if upper {
-                plane(a.low, b.high, false);
-                plane(a.high, b.low, false);
+                plane(a.low(), b.high(), false);
+                plane(a.high(), b.low(), false);
             }
         }
     }

@@ -4,7 +4,7 @@
 use super::lifting::Kind;
 use super::relaxation::{Builder, Sum, Weights, unit_box};
 use crate::number::Interval;
-use crate::problem::{Curved, Form};
+use crate::problem::{Curved, Doubt, Form};
 use crate::response::{Covariance, Response, Rule, Surface};
 
 /// Relative miss of a condition at which a tangent is added.
@@ -74,9 +74,11 @@ impl Builder<'_, '_> {
     /// The response whose leverage enters a condition.
     fn leverage_in(&self, curved: &Curved) -> Option<usize> {
         let response = match curved {
-            Curved::Leverage { response, .. } => *response,
-            Curved::Predictor { response, deviations, .. } | Curved::Against { response, deviations, .. }
-                if *deviations != 0.0 =>
+            Curved::Leverage { response, .. } => {
+                return self.frame.problem.responses[*response].region_covariance().map(|_| *response);
+            }
+            Curved::Predictor { response, doubt, .. } | Curved::Against { response, doubt, .. }
+                if !doubt.is_none() =>
             {
                 *response
             }
@@ -89,21 +91,21 @@ impl Builder<'_, '_> {
     /// it.
     fn condition(&self, curved: &Curved) -> Option<Sum> {
         let sum = match curved {
-            Curved::Predictor { response, sign, target, deviations } => {
+            Curved::Predictor { response, sign, target, doubt } => {
                 let mut sum = times(&self.predictor(*response), *sign);
                 sum.constant -= sign * target;
-                self.take_margin(&mut sum, *response, *deviations, 1.0);
+                self.take_margin(&mut sum, *response, *doubt, 1.0);
                 sum
             }
-            Curved::Against { response, sign, measure, times: factor, margin, deviations } => {
+            Curved::Against { response, sign, measure, times: factor, margin, doubt } => {
                 let mut sum = times(&self.natural(*response), *sign);
                 add(&mut sum, &self.measure(measure), -sign * factor);
                 sum.constant -= margin;
                 let described = &self.frame.problem.responses[*response];
                 let range =
                     described.bounds(&unit_box(self.frame, self.lifting, *response, &self.node.factors));
-                let least = described.link_slopes(range).low;
-                self.take_margin(&mut sum, *response, *deviations, least * described.unit.factor);
+                let least = described.link_slopes(range).low();
+                self.take_margin(&mut sum, *response, *doubt, least * described.unit.factor);
                 sum
             }
             Curved::Responses { left, right, times: factor, sign, margin } => {
@@ -119,7 +121,8 @@ impl Builder<'_, '_> {
             }
             Curved::Leverage { response, most } => {
                 let mut sum = Sum { constant: *most, terms: Vec::new() };
-                if let Some((value, tangent)) = self.leverage_tangent(*response) {
+                let region = self.frame.problem.responses[*response].region_covariance();
+                if let Some((value, tangent)) = self.leverage_tangent(*response, region) {
                     sum.constant -= value;
                     add(&mut sum, &tangent, -1.0);
                 }
@@ -140,30 +143,29 @@ impl Builder<'_, '_> {
         Some(sum)
     }
 
-    /// Takes `deviations s slope sqrt(1 + h)` off, bounded from below by its tangent at the middle of the box or at the
+    /// Takes `deviations s slope sqrt(scatter + h)` off, bounded from below by its tangent at the middle of the box or at the
     /// cut point: the root is convex in the monomials, so the tangent lies below it everywhere.
-    fn take_margin(&self, sum: &mut Sum, response: usize, deviations: f64, slope: f64) {
-        let residual = self.frame.problem.responses[response].residual.unwrap_or(0.0);
-        let factor = deviations * residual * slope;
-        if factor == 0.0 {
+    fn take_margin(&self, sum: &mut Sum, response: usize, doubt: Doubt, slope: f64) {
+        let described = &self.frame.problem.responses[response];
+        let factor = described.residual.unwrap_or(0.0) * slope;
+        if factor == 0.0 || doubt.is_none() {
             return;
         }
-        match self.leverage_tangent(response) {
+        match self.leverage_tangent(response, described.covariance.as_ref()) {
             Some((leverage, tangent)) => {
-                let root = (1.0 + leverage).sqrt();
-                sum.constant -= factor * root;
-                add(sum, &tangent, -factor / (2.0 * root));
+                let (deviations, by_leverage) = doubt.at(leverage);
+                sum.constant -= factor * deviations;
+                add(sum, &tangent, -factor * by_leverage);
             }
-            None => sum.constant -= factor,
+            None => sum.constant -= factor * doubt.at(0.0).0,
         }
     }
 
     /// Leverage at the middle of the box, or at the cut point, and its tangent in the lifted monomials, as `h(f0) + tangent`.
-    fn leverage_tangent(&self, response: usize) -> Option<(f64, Sum)> {
+    fn leverage_tangent(&self, response: usize, covariance: Option<&Covariance>) -> Option<(f64, Sum)> {
         let described = &self.frame.problem.responses[response];
-        let covariance: &Covariance = described.covariance.as_ref()?;
         match &described.rule {
-            Rule::Surface(surface) => leverage_tangent(self, response, described, surface, covariance),
+            Rule::Surface(surface) => leverage_tangent(self, response, described, surface, covariance?),
             Rule::Law(_) | Rule::Cracking(_) => None,
         }
     }
@@ -176,16 +178,17 @@ impl Builder<'_, '_> {
             let Some(slopes) = described.slopes(&range) else { continue };
             for low_corner in [true, false] {
                 let corner: Vec<f64> =
-                    range.iter().map(|r| if low_corner { r.low } else { r.high }).collect();
+                    range.iter().map(|r| if low_corner { r.low() } else { r.high() }).collect();
                 let (value, _) = described.predictor(&corner);
                 if !value.is_finite()
-                    || slopes.iter().any(|slope| !slope.low.is_finite() || !slope.high.is_finite())
+                    || slopes.iter().any(|slope| !slope.low().is_finite() || !slope.high().is_finite())
                 {
                     continue;
                 }
                 for above in [true, false] {
                     // p >= p(corner) + sum of (least slope if moving up, greatest if moving down) x move.
-                    let pick = |slope: &Interval| if above == low_corner { slope.low } else { slope.high };
+                    let pick =
+                        |slope: &Interval| if above == low_corner { slope.low() } else { slope.high() };
                     let mut terms = vec![(self.layout.opaque + at, 1.0)];
                     let mut constant = value;
                     for (factor, column) in self.lifting.of_response[*response].iter().enumerate() {

@@ -30,9 +30,6 @@ impl Builder<'_, '_> {
         let Some(rule) = restrained(described) else { return };
         let range = unit_box(self.frame, self.lifting, response, &self.node.factors);
         let last = steps.iter().map(|(step, _)| *step).max().unwrap_or(0);
-        if range.iter().any(Interval::is_empty) {
-            return;
-        }
         let middle: Vec<f64> = range.iter().map(Interval::middle).collect();
         let rooms = rule.headrooms(&middle, last);
         let mut tightest = steps.to_vec();
@@ -40,12 +37,13 @@ impl Builder<'_, '_> {
         tightest.truncate(MOST_POINTS);
         let slopes = rule.headroom_slopes(&range, last);
         for low_corner in [true, false] {
-            let corner: Vec<f64> = range.iter().map(|r| if low_corner { r.low } else { r.high }).collect();
+            let corner: Vec<f64> =
+                range.iter().map(|r| if low_corner { r.low() } else { r.high() }).collect();
             let values = rule.headrooms(&corner, last);
             for (step, scale) in &tightest {
                 let (slopes, value) = (&slopes[*step], values[*step]);
                 let known =
-                    value.is_finite() && slopes.iter().all(|s| s.low.is_finite() && s.high.is_finite());
+                    value.is_finite() && slopes.iter().all(|s| s.low().is_finite() && s.high().is_finite());
                 if !known {
                     continue;
                 }
@@ -54,7 +52,7 @@ impl Builder<'_, '_> {
                 let mut terms = Vec::with_capacity(slopes.len());
                 for (factor, column) in self.lifting.of_response[response].iter().enumerate() {
                     let (unit, shift) = self.lifting.in_unit(self.frame, described, factor, *column);
-                    let slope = if low_corner { slopes[factor].high } else { slopes[factor].low };
+                    let slope = if low_corner { slopes[factor].high() } else { slopes[factor].low() };
                     constant += slope * (shift - corner[factor]);
                     terms.push((self.z(*column), slope * unit / scale));
                 }

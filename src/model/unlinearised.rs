@@ -2,7 +2,7 @@
 //!
 //! What enters: a [`Frame`]. What leaves: a [`PolynomialProgram`], or every reason why the problem has none. A ratio
 //! `z = N / D` becomes `z D = N`; a limit has been moved through its link already; a margin of constant deviation is
-//! folded into its limit; a margin with leverage h gets a column m with `m m = 1 + h`; decisions are whole columns with
+//! folded into its limit; a margin with leverage h gets a column m with `m m = v + h`, v the scatter; decisions are whole columns with
 //! the same tight rows as our own programs. No tangent and no estimator enters here.
 
 use super::frame::Frame;
@@ -10,8 +10,8 @@ use super::lifting::{Kind, Lifting};
 use super::polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
 use super::program::ProgramColumn;
 use crate::mixture::Measure;
-use crate::problem::{Condition, Curved, Form};
-use crate::response::{Link, Response, Rule, Surface};
+use crate::problem::{Condition, Curved, Doubt, Form};
+use crate::response::{Covariance, Link, Response, Rule, Surface};
 
 /// States the whole problem as polynomials.
 ///
@@ -29,7 +29,7 @@ pub fn unlinearised(frame: &Frame<'_>) -> Result<PolynomialProgram, Vec<String>>
     let mut writing = Writing {
         frame,
         known: vec![None; lifting.factors.len()],
-        margins: vec![None; frame.problem.responses.len()],
+        margins: Vec::new(),
         lifting,
         program: PolynomialProgram { linear, rows: Vec::new(), scales },
         refusals: Vec::new(),
@@ -79,8 +79,8 @@ struct Writing<'f, 'p> {
     program: PolynomialProgram,
     /// Column of each factor column that was needed.
     known: Vec<Option<usize>>,
-    /// Column of sqrt(1 + leverage) of each response that was needed.
-    margins: Vec<Option<usize>>,
+    /// Columns of sqrt(scatter + leverage) that were needed: response, scatter, column.
+    margins: Vec<(usize, f64, usize)>,
     refusals: Vec<String>,
 }
 
@@ -101,18 +101,18 @@ impl Writing<'_, '_> {
     fn stated(&mut self, curved: &Curved, label: &str) -> Option<Polynomial> {
         let problem = self.frame.problem;
         match curved {
-            Curved::Predictor { response, sign, target, deviations } => {
-                let margin = self.margin(*response, *deviations, 1.0)?;
+            Curved::Predictor { response, sign, target, doubt } => {
+                let margin = self.margin(*response, *doubt, 1.0)?;
                 let predictor = self.predictor(*response)?;
                 Some(predictor.plus_term(-target, &[]).times(*sign).plus(-1.0, &margin))
             }
-            Curved::Against { response, sign, measure, times, margin, deviations } => {
+            Curved::Against { response, sign, measure, times, margin, doubt } => {
                 let described = &problem.responses[*response];
-                if *deviations != 0.0 && described.link != Link::Identity {
+                if !doubt.is_none() && described.link != Link::Identity {
                     let reason = "its margin in deviations stands behind a link";
                     return self.refuse(format!("limit `{label}`: {reason}"));
                 }
-                let uncertain = self.margin(*response, *deviations, described.unit.factor)?;
+                let uncertain = self.margin(*response, *doubt, described.unit.factor)?;
                 let left = self.natural(*response, label)?;
                 let right = self.measure(measure)?.times(*times);
                 let difference = left.plus(-1.0, &right).times(*sign);
@@ -128,7 +128,8 @@ impl Writing<'_, '_> {
                 Some(self.measure(left)?.plus(-1.0, &right).times(*sign))
             }
             Curved::Leverage { response, most } => {
-                let leverage = self.leverage(*response)?;
+                let region = problem.responses[*response].region_covariance();
+                let leverage = self.leverage(*response, region)?;
                 Some(Polynomial::constant(*most).plus(-1.0, &leverage))
             }
             Curved::Level { response, column, sign } => {
@@ -176,7 +177,7 @@ impl Writing<'_, '_> {
             }
         };
         let bounds = self.lifting.boxes[factor];
-        let column = self.column(&described.label, bounds.low, bounds.high, described.scale);
+        let column = self.column(&described.label, bounds.low(), bounds.high(), described.scale);
         let (scale, size) = (described.scale, denominator.map_or(1.0, |(_, scale)| scale));
         let product = match denominator {
             Some((denominator, _)) => vec![denominator, column],
@@ -273,9 +274,8 @@ impl Writing<'_, '_> {
         Some(self.in_own_unit(response, label)?.times(unit.factor).plus_term(unit.zero, &[]))
     }
 
-    fn leverage(&mut self, response: usize) -> Option<Polynomial> {
+    fn leverage(&mut self, response: usize, covariance: Option<&Covariance>) -> Option<Polynomial> {
         let (_, coded) = self.coded(response)?;
-        let covariance = self.frame.problem.responses[response].covariance.as_ref();
         let Some(covariance) = covariance else { return Some(Polynomial::default()) };
         let monomials: Vec<Polynomial> = covariance
             .monomials
@@ -293,21 +293,24 @@ impl Writing<'_, '_> {
         Some(sum)
     }
 
-    /// `deviations x s x slope`, times `m` with `m m = 1 + leverage` where the covariance is known.
-    fn margin(&mut self, response: usize, deviations: f64, slope: f64) -> Option<Polynomial> {
+    /// `deviations x s x slope`, times `m` with `m m = scatter + leverage` where the covariance is known.
+    fn margin(&mut self, response: usize, doubt: Doubt, slope: f64) -> Option<Polynomial> {
         let described = &self.frame.problem.responses[response];
-        let size = deviations * described.residual.unwrap_or(0.0) * slope.abs();
+        let size = doubt.deviations * described.residual.unwrap_or(0.0) * slope.abs();
         if size == 0.0 || described.covariance.is_none() {
-            return Some(Polynomial::constant(size));
+            return Some(Polynomial::constant(size * doubt.scatter.sqrt()));
         }
-        if self.margins[response].is_none() {
-            let label = format!("deviations of {}", described.name);
-            let leverage = self.leverage(response)?;
-            let column = self.column(&label, 1.0, f64::INFINITY, 1.0);
-            let square = Polynomial::constant(-1.0).plus(-1.0, &leverage).plus_term(1.0, &[column, column]);
-            self.define(&label, square, column);
-            self.margins[response] = Some(column);
+        let known = self.margins.iter().find(|(of, scatter, _)| *of == response && *scatter == doubt.scatter);
+        if let Some((.., column)) = known {
+            return Some(Polynomial::line(size, *column, 0.0));
         }
-        self.margins[response].map(|column| Polynomial::line(size, column, 0.0))
+        let label = format!("deviations of {}", described.name);
+        let leverage = self.leverage(response, described.covariance.as_ref())?;
+        let column = self.column(&label, doubt.scatter.sqrt(), f64::INFINITY, 1.0);
+        let square =
+            Polynomial::constant(-doubt.scatter).plus(-1.0, &leverage).plus_term(1.0, &[column, column]);
+        self.define(&label, square, column);
+        self.margins.push((response, doubt.scatter, column));
+        Some(Polynomial::line(size, column, 0.0))
     }
 }

@@ -3,6 +3,9 @@
 //! Enclosures are guaranteed by widening each result outwards by a few units in the last place. A function
 //! that is only defined on a part of the interval covers its values on that part; where no part is valid, the
 //! whole line is returned, so that no result is ever "not a number".
+//!
+//! An interval cannot be turned over: its low end is never above its high end. Two intervals meet in an interval or in
+//! nothing, and nothing is an answer of its own: no true value is left.
 
 use super::{Join, Number, Order, Side};
 use std::ops::{Add, Div, Mul, Neg, Sub};
@@ -12,27 +15,65 @@ const RELATIVE: f64 = 32.0 * f64::EPSILON;
 /// Absolute widening per operation, against underflow.
 const ABSOLUTE: f64 = 1e-300;
 
+/// How far the ends may cross, relative to the larger of them, and still be one number: a rounding.
+pub const ROUNDING: f64 = 1e-9;
+
 /// All numbers from `low` to `high`, both included; a bound may be infinite.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Interval {
-    /// Lower bound.
-    pub low: f64,
-    /// Upper bound.
-    pub high: f64,
+    low: f64,
+    high: f64,
 }
 
 impl Interval {
     /// The whole line: nothing is known.
     pub const WHOLE: Self = Self { low: f64::NEG_INFINITY, high: f64::INFINITY };
 
-    /// The interval from `low` to `high`; empty if they are the wrong way round.
+    /// The interval from `low` to `high`, which are in order but for a rounding. Where they are not, or are no numbers,
+    /// nothing is known: the whole line.
     pub fn new(low: f64, high: f64) -> Self {
-        Self { low, high }
+        Self::between(low, high).unwrap_or(Self::WHOLE)
     }
 
-    /// The interval that holds one number only.
+    /// The numbers from `low` to `high`: none if the ends cross by more than a rounding, one in their middle if by less.
+    pub fn between(low: f64, high: f64) -> Option<Self> {
+        if low <= high {
+            return Some(Self { low, high });
+        }
+        let size = low.abs().max(high.abs());
+        (size.is_finite() && low - high <= ROUNDING * size).then(|| Self::point(0.5 * (low + high)))
+    }
+
+    /// Lower bound.
+    pub fn low(&self) -> f64 {
+        self.low
+    }
+
+    /// Upper bound.
+    pub fn high(&self) -> f64 {
+        self.high
+    }
+
+    /// The number inside that is nearest to a value.
+    pub fn nearest(&self, value: f64) -> f64 {
+        value.max(self.low).min(self.high)
+    }
+
+    /// The part from a value upwards; the high end alone if the value lies above it.
+    #[must_use]
+    pub fn from(self, value: f64) -> Self {
+        Self { low: self.nearest(value), high: self.high }
+    }
+
+    /// The part up to a value; the low end alone if the value lies below it.
+    #[must_use]
+    pub fn up_to(self, value: f64) -> Self {
+        Self { low: self.low, high: self.nearest(value) }
+    }
+
+    /// The interval that holds one number only; of what is no number nothing is known.
     pub fn point(value: f64) -> Self {
-        Self { low: value, high: value }
+        if value.is_nan() { Self::WHOLE } else { Self { low: value, high: value } }
     }
 
     /// High bound less low bound.
@@ -43,7 +84,7 @@ impl Interval {
     /// The middle, or zero for an interval without end.
     pub fn middle(&self) -> f64 {
         let middle = 0.5 * self.low + 0.5 * self.high;
-        if middle.is_finite() { middle.clamp(self.low, self.high) } else { 0.0 }
+        if middle.is_finite() { self.nearest(middle) } else { 0.0 }
     }
 
     /// Whether the value lies inside.
@@ -51,22 +92,15 @@ impl Interval {
         self.low <= value && value <= self.high
     }
 
-    /// Whether nothing lies inside.
-    pub fn is_empty(&self) -> bool {
-        self.high < self.low || self.low.is_nan() || self.high.is_nan()
-    }
-
-    /// The common part; empty if there is none.
-    #[must_use]
-    pub fn meet(self, other: Self) -> Self {
-        Self { low: f64::max(self.low, other.low), high: f64::min(self.high, other.high) }
+    /// The common part, if there is one.
+    pub fn meet(self, other: Self) -> Option<Self> {
+        Self::between(f64::max(self.low, other.low), f64::min(self.high, other.high))
     }
 
     /// What two enclosures of the same thing have in common; `self` if rounding left nothing.
     #[must_use]
     pub fn agreed(self, other: Self) -> Self {
-        let common = self.meet(other);
-        if common.is_empty() { self } else { common }
+        self.meet(other).unwrap_or(self)
     }
 
     /// Image under a function that grows.
@@ -77,12 +111,9 @@ impl Interval {
 
     /// Widened outwards against rounding.
     fn outward(low: f64, high: f64) -> Self {
-        let low = if low.is_nan() { f64::NEG_INFINITY } else { low };
-        let high = if high.is_nan() { f64::INFINITY } else { high };
-        Self {
-            low: low - f64::abs(low) * RELATIVE - ABSOLUTE,
-            high: high + f64::abs(high) * RELATIVE + ABSOLUTE,
-        }
+        let low = if low.is_nan() { f64::NEG_INFINITY } else { low - f64::abs(low) * RELATIVE - ABSOLUTE };
+        let high = if high.is_nan() { f64::INFINITY } else { high + f64::abs(high) * RELATIVE + ABSOLUTE };
+        Self::new(low, high)
     }
 
     /// Cut to what is not negative; none if nothing is left.
@@ -285,5 +316,26 @@ impl Number for Interval {
 
     fn usable_slope(self) -> Self {
         self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_interval_is_never_turned_over() {
+        assert_eq!(Interval::between(1.0, 2.0).map(|i| (i.low(), i.high())), Some((1.0, 2.0)));
+        let crossed = Interval::between(1.0 + 1e-12, 1.0).expect("a rounding");
+        assert!(crossed.low() == crossed.high() && crossed.contains(crossed.middle()));
+        assert_eq!(Interval::between(1.000_01, 1.0), None, "more than a rounding is nothing");
+        assert_eq!(Interval::between(f64::INFINITY, 1.0), None);
+        assert_eq!(Interval::between(f64::NAN, 1.0), None);
+        assert_eq!(Interval::new(2.0, 1.0), Interval::WHOLE);
+        let one = Interval::new(1.0, 2.0);
+        assert_eq!(one.meet(Interval::new(3.0, 4.0)), None);
+        assert_eq!(one.meet(Interval::new(2.0, 4.0)), Some(Interval::point(2.0)));
+        assert_eq!((one.nearest(0.0), one.nearest(1.5), one.nearest(f64::NAN)), (1.0, 1.5, 1.0));
+        assert_eq!((one.from(5.0), one.up_to(0.0)), (Interval::point(2.0), Interval::point(1.0)));
     }
 }

@@ -120,7 +120,7 @@ pub fn regions(context: &Context<'_>) -> Vec<Requirement> {
                     (Subject::Response(*inner), context.responses[*inner].name.clone())
                 }
             };
-            for (side, end) in [(Side::AtLeast, factor.region.low), (Side::AtMost, factor.region.high)] {
+            for (side, end) in [(Side::AtLeast, factor.region.low()), (Side::AtMost, factor.region.high())] {
                 if side == Side::AtLeast && !factor.has_lower_edge() {
                     continue;
                 }

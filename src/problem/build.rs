@@ -69,7 +69,7 @@ fn checked(
         check_air(statement, &context, findings);
     }
     let mut requirements = limits(&statement.limits, &context, findings);
-    let bases = statement
+    let by_classes = statement
         .classes
         .as_ref()
         .map(|entry| add_classes(entry, &context, &mut requirements, findings))
@@ -117,7 +117,8 @@ fn checked(
             .flat_map(|entry| &entry.of)
             .map(|class| (class.value.clone(), class.place))
             .collect(),
-        bases,
+        bases: by_classes.bases,
+        unchecked: by_classes.unchecked,
         requirements,
         conditions: Vec::new(),
         switches,
@@ -176,7 +177,7 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
         let Wanted::Value(value) = &requirement.wanted else { return None };
         let base = requirement.unit.to_base(value + requirement.side.sign() * requirement.margin.natural);
         let leverage = matches!(requirement.origin, Origin::Leverage(_));
-        (requirement.margin.deviations == 0.0 && !leverage).then_some(base)
+        (requirement.margin.doubt.is_none() && !leverage).then_some(base)
     };
     let same = |a: &Subject, b: &Subject| match (a, b) {
         (Subject::Quantity(a), Subject::Quantity(b)) => a.measure == b.measure,

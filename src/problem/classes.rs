@@ -11,12 +11,16 @@ mod flowing;
 mod practice;
 mod tested;
 mod family;
+mod which_strength;
+
+use which_strength::{check_strength, strength};
 
 pub use family::{Concrete, Family, On, Rule, Rules, Setting};
 
 use super::limits::{Context, limits, subject};
 use super::requirement::{Requirement, Side, Subject, Wanted};
 use super::strength_class::undecided;
+use super::unchecked::Unchecked;
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Role;
 use crate::quantity::{Scalar, Unit, trimmed};
@@ -29,13 +33,23 @@ struct Asked {
     family: Family,
 }
 
-/// Adds the limits of the classes to the author's own; returns what the report says about them.
+/// What the classes of a statement bring beside limits.
+#[derive(Debug, Default)]
+pub struct ByClasses {
+    /// What a report says about them: sources and assumptions.
+    pub bases: Vec<String>,
+    /// What they demand and nothing checks.
+    pub unchecked: Vec<Unchecked>,
+}
+
+/// Adds the limits of the classes to the author's own.
 pub fn add_classes(
     entry: &ClassesEntry,
     context: &Context<'_>,
     requirements: &mut Vec<Requirement>,
     findings: &mut Findings,
-) -> Vec<String> {
+) -> ByClasses {
+    let mut by_classes = ByClasses::default();
     let setting = Setting {
         largest: entry.largest.as_ref().map(|size| size.value),
         equivalent: !context.mixture.counted.is_empty() || !context.mixture.uncapped.is_zero(),
@@ -45,6 +59,9 @@ pub fn add_classes(
             _ => Concrete::Reinforced,
         },
     };
+    if let Some(said) = &entry.strength {
+        check_strength(said, context, findings);
+    }
     let mut asked: Vec<Asked> = Vec::new();
     let mut known: Vec<(Family, Vec<&str>)> = Vec::new();
     for class in &entry.of {
@@ -78,16 +95,20 @@ pub fn add_classes(
             }
             Rules::NeedLimit(rules, figure) => {
                 if !is_limited(figure, Side::AtMost, context, requirements) {
+                    let demand = Unchecked {
+                        class: class.value.clone(),
+                        figure: figure.to_owned(),
+                        wanted: None,
+                        demand: "limited from above".to_owned(),
+                        why: "no figure holds for every mix (common practice, no source)".to_owned(),
+                        place: class.place,
+                    };
                     findings.push(
-                        Finding::warning(
-                            class.place,
-                            format!("class `{}` asks that `{figure}` be limited from above", class.value),
-                        )
-                        .note(
-                            "no figure holds for every mix (common practice, no source): this is not checked",
-                        )
-                        .help(format!("add a limit such as `{figure}: at most ...` from own trials")),
+                        demand
+                            .finding()
+                            .help(format!("add a limit such as `{figure}: at most ...` from own trials")),
                     );
+                    by_classes.unchecked.push(demand);
                 }
                 rules
             }
@@ -95,9 +116,18 @@ pub fn add_classes(
         asked.extend(rules.into_iter().map(|rule| Asked { rule, class: class.clone(), family }));
     }
     let own = requirements.len();
+    let counts: Vec<(Word, usize)> = entry
+        .of
+        .iter()
+        .map(|class| (class.clone(), asked.iter().filter(|one| one.class.value == class.value).count()))
+        .collect();
     for asked in most_severe(asked) {
-        add_rule(&asked, entry, context, (requirements, own), findings);
+        if let Some(demand) = add_rule(&asked, entry, context, (requirements, own), findings) {
+            findings.push(demand.finding());
+            by_classes.unchecked.push(demand);
+        }
     }
+    nothing_checked(&counts, &by_classes.unchecked, findings);
     if let Some(margin) = &entry.margin
         && !findings.has_errors()
         && !requirements[own..].iter().any(|added| matches!(added.subject, Subject::Response(_)))
@@ -108,16 +138,34 @@ pub fn add_classes(
                 .help("give the margin in that limit, or take it out here"),
         );
     }
-    known
-        .into_iter()
-        .map(|(family, classes)| {
-            format!(
-                "Classes {}: {} National and local rules differ, and govern.",
-                listed(&classes),
-                family.source()
-            )
-        })
-        .collect()
+    let basis = |(family, classes): (Family, Vec<&str>)| {
+        let source = family.source();
+        format!("Classes {}: {source} National and local rules differ, and govern.", listed(&classes))
+    };
+    by_classes.bases = known.into_iter().map(basis).collect();
+    by_classes
+}
+
+/// Tells of classes of which not one demand is checked.
+fn nothing_checked(counts: &[(Word, usize)], unchecked: &[Unchecked], findings: &mut Findings) {
+    for (class, count) in counts {
+        if 0 < *count
+            && unchecked
+                .iter()
+                .filter(|demand| demand.class == class.value && demand.wanted.is_some())
+                .count()
+                == *count
+        {
+            findings.push(
+                Finding::warning(
+                    class.place,
+                    format!("nothing that class `{}` asks for is checked", class.value),
+                )
+                .note("the statement holds none of the figures that it is about")
+                .help("add a response or quantity of that name, or take the class out"),
+            );
+        }
+    }
 }
 
 fn is_limited(name: &str, side: Side, context: &Context<'_>, requirements: &[Requirement]) -> bool {
@@ -165,24 +213,28 @@ fn add_rule(
     context: &Context<'_>,
     (requirements, own): (&mut Vec<Requirement>, usize),
     findings: &mut Findings,
-) {
+) -> Option<Unchecked> {
     let Asked { rule, class, family } = asked;
     let (unit, words) = plain_unit(rule.unit);
     let at = |value: String| Located { value, place: class.place };
-    let not_checked = |why: &str| {
+    let not_checked = |why: String| {
         let value = unit.with_number(&trimmed(rule.value, 5));
-        let figure = match rule.on {
-            On::Name(name) => name.to_owned(),
-            On::Strength { .. } => "compressive strength".to_owned(),
-            On::Share(roles) => shares_label(roles),
+        let (figure, value) = match rule.on {
+            On::Name(name) => (name.to_owned(), value),
+            On::Strength { cube: Some(cube) } => {
+                ("strength".to_owned(), format!("C{}/{}", trimmed(rule.value, 4), trimmed(cube, 4)))
+            }
+            On::Strength { cube: None } => ("compressive strength".to_owned(), value),
+            On::Share(roles) => (shares_label(roles), value),
         };
-        Finding::warning(
-            class.place,
-            format!("class `{}` asks for {figure} {} {value} {words}", class.value, rule.side.words())
-                .trim_end()
-                .to_owned(),
-        )
-        .note(format!("{why}: this is not checked"))
+        Some(Unchecked {
+            class: class.value.clone(),
+            figure,
+            wanted: Some((rule.side, rule.value, unit.clone())),
+            demand: format!("{} {value} {words}", rule.side.words()).trim_end().to_owned(),
+            why,
+            place: class.place,
+        })
     };
     let mut value = rule.value;
     let (label, on) = match rule.on {
@@ -198,23 +250,24 @@ fn add_rule(
                 .map(|role| (at(format!("total {}", role.word())), 1.0))
                 .collect();
             if of.is_empty() {
-                return;
+                return None;
             }
             let to = vec![(at("binder".to_owned()), 1.0)];
             let spec = QuantitySpec { of, to, by: None };
             (shares_label(roles), QuantityRef::Spec(Located { value: spec, place: class.place }))
         }
         On::Strength { cube } => {
-            let Some(index) = strength(context, requirements) else {
-                findings.push(not_checked("no single response is the compressive strength at 28 d"));
-                return;
+            let index = match strength(entry.strength.as_ref(), context, requirements) {
+                Ok(index) => index,
+                Err(why) => return not_checked(why),
             };
             let response = &context.responses[index];
             let specimen = response.strength.as_ref().map_or("", |strength| strength.specimen.as_str());
             if specimen.to_lowercase().contains("cube") {
                 let Some(cube) = cube else {
-                    findings.push(not_checked("it is a cylinder strength, and the response is for cubes"));
-                    return;
+                    return not_checked(
+                        "it is a cylinder strength, and the response is for cubes".to_owned(),
+                    );
                 };
                 value = cube;
             }
@@ -225,8 +278,7 @@ fn add_rule(
     if let QuantityRef::Phrase(word) = &on
         && subject(&on, "", context, &mut Findings::default()).is_none()
     {
-        findings.push(not_checked(&format!("the statement holds no `{}`", word.value)));
-        return;
+        return not_checked(format!("the statement holds no `{}`", word.value));
     }
     let scalar = Scalar { base: unit.to_base(value), unit: unit.clone(), words };
     let side = Some(SideEntry::Value(at_place(scalar, class)));
@@ -256,17 +308,18 @@ fn add_rule(
     let (by_author, by_classes) = requirements.split_at_mut(own);
     if let Some(own) = by_author.iter_mut().find(|known| same(known)) {
         stand_in(own, &unit, value, class, findings);
-        return;
+        return None;
     }
     // Two rules may come to one figure on this shelf, such as the share of pozzolans where there is but one.
     if let (Some(known), Some(made)) = (by_classes.iter_mut().find(|known| same(known)), made.first()) {
         if severity(known) < severity(made) {
             known.clone_from(made);
         }
-        return;
+        return None;
     }
     findings.extend(trial);
     requirements.extend(made);
+    None
 }
 
 /// Larger is more severe; base units.
@@ -284,28 +337,6 @@ fn at_place(scalar: Scalar, class: &Word) -> Located<Scalar> {
 fn shares_label(roles: &[Role]) -> String {
     let words: Vec<&str> = roles.iter().map(|role| role.word()).collect();
     format!("share of {}", words.join(" + "))
-}
-
-/// The response that is the compressive strength at 28 d: the only one, the one named so, or the one limited.
-fn strength(context: &Context<'_>, requirements: &[Requirement]) -> Option<usize> {
-    const DAYS_28: f64 = 28.0 * 86_400.0;
-    let mut candidates: Vec<usize> = (0..context.responses.len())
-        .filter(|index| {
-            context.responses[*index].strength.as_ref().is_some_and(|s| (s.age - DAYS_28).abs() < 1.0)
-        })
-        .collect();
-    if candidates.len() > 1 {
-        candidates.retain(|index| context.responses[*index].name.contains("compressive"));
-    }
-    if candidates.len() > 1 {
-        candidates.retain(|index| {
-            requirements.iter().any(|own| matches!(own.subject, Subject::Response(known) if known == *index))
-        });
-    }
-    match candidates.as_slice() {
-        [one] => Some(*one),
-        _ => None,
-    }
 }
 
 fn same_figure(own: &Subject, subject: &Subject, made: Option<&Requirement>) -> bool {

@@ -2,7 +2,7 @@
 
 use super::cracking::cracking_conditions;
 use super::exact::exactly_affine;
-use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Doubt, Origin, Requirement, Side, Subject, Wanted};
 use super::{Problem, convert};
 use crate::mixture::{Affine, Measure};
 use crate::response::{Link, Response, Rule};
@@ -30,7 +30,7 @@ pub enum Form {
 /// A condition that is not affine in the amounts.
 #[derive(Clone, Debug)]
 pub enum Curved {
-    /// `sign (predictor - target) - deviations s sqrt(1 + leverage) >= 0`.
+    /// `sign (predictor - target) - deviations s sqrt(scatter + leverage) >= 0`.
     Predictor {
         /// The response.
         response: usize,
@@ -38,8 +38,8 @@ pub enum Curved {
         sign: f64,
         /// On the link's scale.
         target: f64,
-        /// Standard deviations of margin.
-        deviations: f64,
+        /// Margin in deviations.
+        doubt: Doubt,
     },
     /// `sign (response - times x measure) - margin >= 0`, in the unit `factor` of base.
     Against {
@@ -53,8 +53,8 @@ pub enum Curved {
         times: f64,
         /// Margin in base units.
         margin: f64,
-        /// Standard deviations of margin.
-        deviations: f64,
+        /// Margin in deviations.
+        doubt: Doubt,
     },
     /// `sign (left - times x right) - margin >= 0` for two responses, in base units.
     Responses {
@@ -118,14 +118,14 @@ impl Problem {
     /// The value and gradient over the columns of a curved condition.
     pub fn curved(&self, curved: &Curved, mix: &[f64]) -> (f64, Vec<f64>) {
         match curved {
-            Curved::Predictor { response, sign, target, deviations } => {
+            Curved::Predictor { response, sign, target, doubt } => {
                 let (predictor, mut gradient) = self.predictor_gradient(*response, mix);
                 scale(&mut gradient, *sign);
-                let value = sign * (predictor - target)
-                    - self.margin(*response, *deviations, 1.0, mix, &mut gradient);
+                let value =
+                    sign * (predictor - target) - self.margin(*response, *doubt, 1.0, mix, &mut gradient);
                 (value, gradient)
             }
-            Curved::Against { response, sign, measure, times, margin, deviations } => {
+            Curved::Against { response, sign, measure, times, margin, doubt } => {
                 let described = &self.responses[*response];
                 let (predictor, mut gradient) = self.predictor_gradient(*response, mix);
                 let slope = described.slope(predictor) * described.unit.factor;
@@ -133,7 +133,7 @@ impl Problem {
                 measure.add_gradient(mix, -sign * times, &mut gradient);
                 let right = times * measure.at(mix).unwrap_or(f64::NAN);
                 let left = described.unit.to_base(described.natural(predictor));
-                let uncertain = self.margin(*response, *deviations, slope, mix, &mut gradient);
+                let uncertain = self.margin(*response, *doubt, slope, mix, &mut gradient);
                 (sign * (left - right) - margin - uncertain, gradient)
             }
             Curved::Responses { left, right, times, sign, margin } => {
@@ -153,7 +153,7 @@ impl Problem {
             }
             Curved::Cracking { response, step } => self.headroom_gradient(*response, *step, mix),
             Curved::Leverage { response, most } => {
-                let (leverage, mut gradient) = self.leverage_gradient(*response, mix);
+                let (leverage, mut gradient) = self.region_leverage_gradient(*response, mix);
                 scale(&mut gradient, -1.0);
                 (most - leverage, gradient)
             }
@@ -180,19 +180,19 @@ impl Problem {
         (described.unit.to_base(described.natural(predictor)), gradient)
     }
 
-    /// `deviations x s sqrt(1 + h) x slope`, its gradient taken off `gradient` (the slope taken as constant).
-    fn margin(&self, response: usize, deviations: f64, slope: f64, mix: &[f64], gradient: &mut [f64]) -> f64 {
+    /// `deviations x s sqrt(scatter + h) x slope`, its gradient taken off `gradient` (the slope taken as constant).
+    fn margin(&self, response: usize, doubt: Doubt, slope: f64, mix: &[f64], gradient: &mut [f64]) -> f64 {
         let Some(residual) = self.responses[response].residual else { return 0.0 };
-        if deviations == 0.0 {
+        if doubt.is_none() {
             return 0.0;
         }
         let (leverage, leverage_gradient) = self.leverage_gradient(response, mix);
-        let root = (1.0 + leverage).sqrt();
-        let factor = deviations * residual * slope.abs();
+        let (deviations, by_leverage) = doubt.at(leverage);
+        let factor = residual * slope.abs();
         for (total, part) in gradient.iter_mut().zip(&leverage_gradient) {
-            *total -= factor * part / (2.0 * root);
+            *total -= factor * by_leverage * part;
         }
-        factor * root
+        factor * deviations
     }
 }
 
@@ -232,7 +232,7 @@ pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) ->
             measure: quantity.measure.clone(),
             times: 1.0 / times,
             margin: requirement.margin.natural * unit.factor / times,
-            deviations: requirement.margin.deviations,
+            doubt: requirement.margin.doubt,
         }),
         (Subject::Response(response), Wanted::Quantity(times, quantity)) => Form::Curved(Curved::Against {
             response: *response,
@@ -240,7 +240,7 @@ pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) ->
             measure: quantity.measure.clone(),
             times: *times,
             margin: requirement.margin.natural * unit.factor,
-            deviations: requirement.margin.deviations,
+            doubt: requirement.margin.doubt,
         }),
         (Subject::Response(left), Wanted::Response(times, right)) => Form::Curved(Curved::Responses {
             left: *left,
@@ -290,7 +290,7 @@ fn predictor_conditions(
         list.push(curved(
             problem,
             index,
-            Curved::Predictor { response, sign: 1.0, target: 0.0, deviations: 0.0 },
+            Curved::Predictor { response, sign: 1.0, target: 0.0, doubt: Doubt::default() },
             1.0,
         ));
     }
@@ -304,15 +304,15 @@ fn predictor_conditions(
     } else {
         (wanted.abs() / slope).max(1e-6)
     };
-    let deviations = requirement.margin.deviations;
-    list.push(curved(problem, index, Curved::Predictor { response, sign, target, deviations }, scale));
+    let doubt = requirement.margin.doubt;
+    list.push(curved(problem, index, Curved::Predictor { response, sign, target, doubt }, scale));
     list
 }
 
 /// A curved condition, stated as an affine one where the surface allows it exactly.
 fn curved(problem: &Problem, requirement: usize, curved: Curved, scale: f64) -> Condition {
-    if let Curved::Predictor { response, sign, target, deviations } = curved
-        && let Some(affine) = exactly_affine(&problem.responses, response, sign, target, deviations)
+    if let Curved::Predictor { response, sign, target, doubt } = curved
+        && let Some(affine) = exactly_affine(&problem.responses, response, sign, target, doubt)
     {
         return Condition { requirement, form: Form::Linear(affine), scale };
     }

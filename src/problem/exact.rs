@@ -5,6 +5,7 @@
 //! wherever the response may be used at all, or nothing. A law is turned over numerically, at the limit with its
 //! margin; no linearisation is involved.
 
+use super::requirement::Doubt;
 use crate::mixture::{Affine, Measure, Ratio};
 use crate::number::Interval;
 use crate::response::{Factor, Formula, Link, Response, Rule, Slot, Source, Surface};
@@ -20,13 +21,13 @@ pub fn exactly_affine(
     index: usize,
     sign: f64,
     target: f64,
-    deviations: f64,
+    doubt: Doubt,
 ) -> Option<Affine> {
     let response = &responses[index];
-    if deviations != 0.0 && response.covariance.is_some() {
+    if !doubt.is_none() && response.covariance.is_some() {
         return None;
     }
-    let margin = deviations * response.residual.unwrap_or(0.0);
+    let margin = doubt.at(0.0).0 * response.residual.unwrap_or(0.0);
     match &response.rule {
         Rule::Surface(surface) => of_surface(response, surface, sign, target, margin),
         Rule::Law(formula) => of_flat_law(response, formula, sign, target, margin)
@@ -128,9 +129,9 @@ fn of_one_input(
     let meets = |input: f64| sign * (formula.evaluate(&[input]) - limit);
     let (edge, rises) = turn_over(Interval::new(low, high), meets)?;
     // Beyond the region the mix may not go anyway; up to the edge the law must not turn.
-    let used = Interval::new(factor.region.low.min(edge), factor.region.high.max(edge));
+    let used = Interval::new(factor.region.low().min(edge), factor.region.high().max(edge));
     let slope = formula.slopes(&[used])[0];
-    if slope.low < 0.0 && 0.0 < slope.high {
+    if slope.low() < 0.0 && 0.0 < slope.high() {
         return None;
     }
     let direction = if rises { 1.0 } else { -1.0 };
@@ -144,7 +145,7 @@ fn of_one_input(
             if described.link == Link::SquareRoot || !target.is_finite() {
                 return None;
             }
-            exactly_affine(responses, *inner, direction, target, 0.0)
+            exactly_affine(responses, *inner, direction, target, Doubt::default())
         }
     }
 }
@@ -185,7 +186,7 @@ fn of_core(response: &Response, formula: &Formula, sign: f64, limit: f64) -> Opt
 
 /// Where a function that only rises or only falls crosses zero, on its positive side, and whether it rises there.
 fn turn_over(range: Interval, function: impl Fn(f64) -> f64) -> Option<(f64, bool)> {
-    let (mut low, mut high) = (range.low, range.high);
+    let (mut low, mut high) = (range.low(), range.high());
     let rises = match (0.0 <= function(low), 0.0 <= function(high)) {
         (false, true) => true,
         (true, false) => false,

@@ -94,7 +94,7 @@ fn region(response: &Response, wanted: f64, requirement: &Requirement, owner: &s
         return;
     }
     let predictor = response.bounds(&response.region());
-    let (low, high) = (response.natural(predictor.low), response.natural(predictor.high));
+    let (low, high) = (response.natural(predictor.low()), response.natural(predictor.high()));
     if !(low.is_finite() && high.is_finite() && low <= high) {
         return;
     }

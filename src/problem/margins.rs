@@ -3,8 +3,10 @@
 //! What enters: margin entries, and the limit they belong to. What leaves: a [`Margin`] in the limit's unit. A rule
 //! depends on the specified strength, so it is worked out anew wherever the limit is moved.
 
+use super::confidence::{by_confidence, grown};
+use super::convert;
 use super::limits::{Context, response_of};
-use super::requirement::{Margin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Doubt, Margin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
 use crate::quantity::{Dimension, Unit, as_written, trimmed};
 use crate::response::law::Law;
@@ -156,11 +158,11 @@ pub fn margin_of(
             });
         }
         MarginEntry::Rule(rule) => return by_rule(rule, margin.place, requirement, owner, context, findings),
-        MarginEntry::Deviations(count) => *count,
-        MarginEntry::Confidence(share) => super::quantile::normal_quantile(*share),
+        MarginEntry::Deviations(count) => Some(*count),
+        MarginEntry::Confidence(_) => None,
     };
-    let known = response_of(requirement).is_some_and(|index| context.responses[index].residual.is_some());
-    if !known {
+    let response = response_of(requirement).filter(|index| context.responses[*index].residual.is_some());
+    if response.is_none() {
         findings.push(
             Finding::error(
                 margin.place,
@@ -170,7 +172,16 @@ pub fn margin_of(
         );
         return None;
     }
-    Some(Margin { deviations, ..Margin::default() })
+    let response = &context.responses[response?];
+    let doubt = match (&margin.value, deviations) {
+        (MarginEntry::Confidence(entry), _) => by_confidence(entry, response, owner, findings)?,
+        (_, count) => Doubt::of_batch(count.unwrap_or(0.0)),
+    };
+    let plain = Margin { doubt, ..Margin::default() };
+    let Some(basis) = response.basis.as_ref().filter(|basis| basis.power != 0.0) else { return Some(plain) };
+    let Wanted::Value(value) = requirement.wanted else { return Some(plain) };
+    let wanted = convert(value, &requirement.unit, &response.unit);
+    Some(Margin { doubt: grown(doubt, wanted, requirement.side, response, basis), ..plain })
 }
 
 fn by_rule(
@@ -209,7 +220,24 @@ fn by_rule(
         );
         return None;
     }
-    Some(Margin { rule: Some(rule), ..Margin::default() }.at(*asked, &requirement.unit))
+    let mut doubt = Doubt::default();
+    if let Some(confidence) = entry.confidence {
+        let response = &context.responses[*index];
+        if response.residual.is_none() || response.covariance.is_none() {
+            findings.push(
+                Finding::error(
+                    place,
+                    format!("the margin of {owner} bounds a mean whose uncertainty is not known"),
+                )
+                .help(
+                    "add `residual` and `covariance` to the response, from its fit, or take `confidence` out",
+                ),
+            );
+            return None;
+        }
+        doubt = Doubt { deviations: response.quantile(confidence), scatter: 0.0 };
+    }
+    Some(Margin { rule: Some(rule), doubt, ..Margin::default() }.at(*asked, &requirement.unit))
 }
 
 fn rule_of(entry: &RuleEntry, owner: &str, findings: &mut Findings) -> Option<MarginRule> {

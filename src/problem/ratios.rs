@@ -46,7 +46,7 @@ impl Problem {
         let mut list: Vec<Affine> = Vec::new();
         for (measure, ..) in self.ratios() {
             let Some(denominator) = measure.denominator() else { continue };
-            let trace = TRACE * self.reach.of_affine(denominator).high;
+            let trace = TRACE * self.reach.of_affine(denominator).high();
             let kept = denominator.clone().plus(-trace, &Affine { constant: 1.0, terms: Vec::new() });
             if !list.contains(&kept) {
                 list.push(kept);

@@ -178,16 +178,16 @@ impl Reach {
             Measure::Linear(affine) => Some(self.of_affine(affine)),
             Measure::Ratio(ratio) => {
                 let above = self.of_affine(&ratio.numerator);
-                let mut below = self.of_affine(&ratio.denominator);
-                below.low = below.low.max(self.least_by_rows(&ratio.denominator)).min(below.high);
-                if below.low <= 1e-12 * below.high.abs().max(1e-9) {
+                let below = self.of_affine(&ratio.denominator);
+                let below = below.from(self.least_by_rows(&ratio.denominator));
+                if below.low() <= 1e-12 * below.high().abs().max(1e-9) {
                     return None;
                 }
                 let ends = [
-                    above.low / below.low,
-                    above.low / below.high,
-                    above.high / below.low,
-                    above.high / below.high,
+                    above.low() / below.low(),
+                    above.low() / below.high(),
+                    above.high() / below.low(),
+                    above.high() / below.high(),
                 ];
                 let low = ends.iter().copied().fold(f64::INFINITY, f64::min);
                 let high = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -209,7 +209,7 @@ mod tests {
         let reach = reach(vec![(0.0, 1.0), (0.0, 1.0)], &[row], balance).unwrap();
         assert!((reach.columns[0].0 - 0.65).abs() < 1e-2 && (reach.columns[1].1 - 0.35).abs() < 1e-2);
         let least = reach.of_affine(&Affine { constant: 0.0, terms: vec![(0, 2.0), (1, 1.0)] });
-        assert!(1.64 < least.low && least.high <= 2.0 + 1e-6);
+        assert!(1.64 < least.low() && least.high() <= 2.0 + 1e-6);
     }
 
     #[test]

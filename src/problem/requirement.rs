@@ -55,13 +55,47 @@ pub enum Wanted {
     Response(f64, usize),
 }
 
+/// A margin in standard deviations of an error `s sqrt(scatter + h)`: residual s, leverage h of the mix.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Doubt {
+    /// How many deviations; zero where the margin holds none.
+    pub deviations: f64,
+    /// Variance of the result itself over that of the residual: one for a batch like those of the trials, zero for the
+    /// mean of a mix. A constant, so that conditions stay convex.
+    pub scatter: f64,
+}
+
+impl Default for Doubt {
+    fn default() -> Self {
+        Self { deviations: 0.0, scatter: 1.0 }
+    }
+}
+
+impl Doubt {
+    /// So many deviations of one more batch like those of the trials.
+    pub fn of_batch(deviations: f64) -> Self {
+        Self { deviations, ..Self::default() }
+    }
+
+    /// Whether there is nothing to keep away from.
+    pub fn is_none(self) -> bool {
+        self.deviations == 0.0
+    }
+
+    /// The margin over the residual at a leverage, and its slope by the leverage.
+    pub fn at(self, leverage: f64) -> (f64, f64) {
+        let root = (self.scatter + leverage).max(0.0).sqrt();
+        (self.deviations * root, self.deviations / (2.0 * root.max(1e-9)))
+    }
+}
+
 /// How far the prediction must stay from what is wanted.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Margin {
     /// In the requirement's unit.
     pub natural: f64,
-    /// In standard deviations of a new result, on the link's scale.
-    pub deviations: f64,
+    /// In standard deviations of what the margin is for, on the link's scale.
+    pub doubt: Doubt,
     /// The overdesign rule that `natural` comes from.
     pub rule: Option<MarginRule>,
 }
@@ -155,14 +189,13 @@ impl Problem {
         let unit = &requirement.unit;
         let sign = requirement.side.sign();
         let (got, margin) = match (&requirement.subject, requirement.origin) {
-            (Subject::Response(_), Origin::Leverage(response)) => {
-                (self.predict(response, mix)?.leverage?, 0.0)
-            }
+            (Subject::Response(_), Origin::Leverage(response)) => (self.region_leverage(response, mix)?, 0.0),
             (Subject::Response(index), _) => {
                 let response = &self.responses[*index];
                 let prediction = self.predict(*index, mix)?;
                 let got = convert(prediction.value, &response.unit, unit);
-                let shift = requirement.margin.deviations * prediction.deviation.unwrap_or(0.0);
+                let (deviations, _) = requirement.margin.doubt.at(prediction.leverage.unwrap_or(0.0));
+                let shift = deviations * response.residual.unwrap_or(0.0);
                 let careful =
                     convert(response.natural(prediction.predictor - sign * shift), &response.unit, unit);
                 (got, requirement.margin.natural + (got - careful).abs())

@@ -86,8 +86,8 @@ impl Problem {
                 let region = &mut self.responses[response].factors[factor].region;
                 let width = BEYOND * region.width();
                 let end = match requirement.side {
-                    Side::AtLeast => &mut region.low,
-                    Side::AtMost => &mut region.high,
+                    Side::AtLeast => &mut region.low(),
+                    Side::AtMost => &mut region.high(),
                 };
                 *end = match requirement.side {
                     // Not across zero: laws divide by ratios.
@@ -128,7 +128,7 @@ impl Problem {
         let requirement = &self.requirements[index];
         match requirement.subject {
             Subject::Response(response) => {
-                requirement.margin.deviations == 0.0 || self.responses[response].covariance.is_none()
+                requirement.margin.doubt.is_none() || self.responses[response].covariance.is_none()
             }
             Subject::Quantity(_) => true,
         }
@@ -278,7 +278,7 @@ pub fn refresh_reach(problem: &mut Problem) {
             super::Level::Ratio(measure) => problem.reach.of_measure(measure),
         };
         if let Some(bounds) = bounds {
-            problem.reach.columns[column.0] = (bounds.low, bounds.high);
+            problem.reach.columns[column.0] = (bounds.low(), bounds.high());
         }
     }
 }

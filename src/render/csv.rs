@@ -149,6 +149,13 @@ fn lines(report: &Report) -> Vec<Line> {
     }));
     list.extend(report.curing.iter().flat_map(|line| compared::curing(report, line)));
     list.extend(report.limits.iter().map(limit));
+    list.extend(report.unchecked.iter().map(|line| Line {
+        part: "demand",
+        name: format!("{} {}", line.name, line.demand),
+        figure: line.why.clone(),
+        standing: "not checked".to_owned(),
+        ..Line::default()
+    }));
     list.extend(report.responses.iter().flat_map(response));
     list.extend(report.prices.iter().flat_map(|line| price(report, line)));
     list.extend(report.conflict.iter().flat_map(conflict));

@@ -10,7 +10,7 @@ use crate::answer::record::json::written;
 use crate::answer::report::{Report, Standing, State};
 use crate::problem::{Origin, Side};
 use crate::quantity::Unit;
-use held::{ChangesOut, CuringOut};
+use held::{ChangesOut, CuringOut, NotChecked};
 
 #[derive(Serialize)]
 struct Document<'r> {
@@ -29,6 +29,8 @@ struct Document<'r> {
     #[serde(skip_serializing_if = "Option::is_none")]
     internal_curing: Option<CuringOut<'r>>,
     limits: Vec<Limit<'r>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    not_checked: Vec<NotChecked<'r>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     fills: Option<f64>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -281,6 +283,7 @@ fn document(report: &Report) -> Document<'_> {
             })
             .collect(),
         fills: report.fills,
+        not_checked: report.unchecked.iter().map(NotChecked::from).collect(),
         measured: report
             .measured
             .iter()

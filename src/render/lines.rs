@@ -3,6 +3,7 @@
 //! What enters: a chart of lines. What leaves: a drawing with a row of names below it; nothing where there is nothing to
 //! draw.
 
+use crate::number::Interval;
 use std::fmt::Write;
 
 use super::figures::told;
@@ -81,7 +82,7 @@ impl<'a> Range<'a> {
     reason = "rounding to cells is what a drawing is"
 )]
 fn cell(share: f64, count: usize) -> usize {
-    (share.clamp(0.0, 1.0) * (count - 1) as f64).round() as usize
+    (Interval::new(0.0, 1.0).nearest(share) * (count - 1) as f64).round() as usize
 }
 
 /// The chart in letters.

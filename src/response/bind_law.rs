@@ -196,7 +196,7 @@ pub fn bind(
                 }
                 None => (Interval::new(input.range.0, input.range.1), given.name.place),
             };
-            if region.low < input.allowed.0 || input.allowed.1 < region.high {
+            if region.low() < input.allowed.0 || input.allowed.1 < region.high() {
                 findings.push(
                     Finding::error(place, format!("the region of {owner} goes beyond what makes sense"))
                         .note(format!("allowed: {}", range_of(input, input.allowed)))

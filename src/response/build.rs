@@ -2,12 +2,12 @@
 
 use super::bind_cracking::bind_cracking;
 use super::bind_law::{bind_law, check_bindings, check_written, inherit_strengths, strength_of};
-use super::covariance::Covariance;
 use super::factor::factor;
 use super::link::Link;
 use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use super::surface::Surface;
-use super::terms::{position, surface};
+use super::terms::surface;
+use super::uncertainty::{Scale, basis, covariance, deviation};
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
@@ -185,48 +185,12 @@ fn response(
         let (factors, surface) = by_surface(entry, &owner, names, quantities, findings)?;
         (factors, Rule::Surface(surface), None)
     };
-    let residual = entry.residual.as_ref().and_then(|residual| {
-        let unit_fits = if link == Link::Identity {
-            residual.value.unit.dimension == unit.dimension
-        } else {
-            residual.value.unit.text.is_empty()
-        };
-        if unit_fits {
-            return Some(if link == Link::Identity {
-                unit.difference_from_base(residual.value.base)
-            } else {
-                residual.value.base
-            });
-        }
-        let finding = Finding::error(
-            residual.place,
-            format!("`residual` of {owner} is in `{}`", residual.value.unit.text),
-        );
-        findings.push(if link == Link::Identity {
-            finding.help(format!("give it in the unit of the response, `{}`", unit.text))
-        } else {
-            finding.help(format!("give it on the {} scale, as a plain number without unit", link.word()))
-        });
-        None
-    });
-    let covariance = entry.covariance.as_ref().and_then(|given| {
-        let monomials = entry
-            .terms
-            .iter()
-            .map(|term| term.factors.iter().filter_map(|word| position(entry, &word.value)).collect())
-            .collect();
-        let covariance = Covariance { monomials, matrix: given.value.clone() };
-        let Some(fault) = covariance.fault() else { return Some(covariance) };
-        findings.push(
-            Finding::error(
-                given.place,
-                format!("`covariance` of {owner} is no covariance matrix of its {} terms", entry.terms.len()),
-            )
-            .note(fault)
-            .help("give one row and column for each term in the order of `terms`, from the fit"),
-        );
-        None
-    });
+    let scale = Scale { unit: &unit, link, owner: &owner };
+    let residual =
+        entry.residual.as_ref().and_then(|residual| deviation(residual, "residual", &scale, findings));
+    let covariance =
+        entry.covariance.as_ref().and_then(|given| covariance(entry, given, "covariance", &owner, findings));
+    let basis = entry.trials.as_ref().map(|trials| basis(entry, trials, &scale, findings));
     let leverage = entry.leverage.as_ref().and_then(|leverage| {
         if covariance.is_none() {
             findings.push(
@@ -257,6 +221,7 @@ fn response(
         residual,
         covariance,
         leverage,
+        basis,
     })
 }
 

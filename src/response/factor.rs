@@ -121,7 +121,7 @@ pub fn interval(
         findings.push(
             Finding::error(
                 place,
-                format!("the {what} of {owner} is the single value {}", trimmed(interval.low, 6)),
+                format!("the {what} of {owner} is the single value {}", trimmed(interval.low(), 6)),
             )
             .help("give a range, or take the factor out of the surface"),
         );

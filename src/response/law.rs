@@ -243,7 +243,7 @@ impl Law {
                 let moved = centre.iter().zip(self.card().inputs).enumerate().map(|(at, (value, input))| {
                     // each input moves a different way, so that no symmetry hides an error
                     let factor = 1.0 + push * if at % 2 == 0 { 1.0 } else { -0.6 };
-                    (value * factor).clamp(input.allowed.0, input.allowed.1)
+                    Interval::new(input.allowed.0, input.allowed.1).nearest(value * factor)
                 });
                 samples.push(moved.collect());
             }
@@ -278,7 +278,7 @@ pub fn bounds_of_all(
 ) -> Vec<Interval> {
     let count = inputs.len();
     let enclosures = natural(inputs);
-    if inputs.iter().all(|input| input.low == input.high) {
+    if inputs.iter().all(|input| input.low() == input.high()) {
         return enclosures;
     }
     let duals: Vec<_> =
@@ -304,7 +304,7 @@ pub fn bounds_of_all(
             sides.push((signs, lower, upper));
             sides.len() - 1
         });
-        let sided = Interval { low: sides[known].1[at].low, high: sides[known].2[at].high };
+        let sided = Interval::new(sides[known].1[at].low(), sides[known].2[at].high());
         enclosures[at].agreed(sloped.value).agreed(mean_value).agreed(sided)
     };
     outputs.into_iter().enumerate().map(output).collect()
@@ -320,9 +320,9 @@ enum Slope {
 
 impl Slope {
     fn of(slope: Interval) -> Self {
-        if slope.low >= 0.0 {
+        if slope.low() >= 0.0 {
             Self::Up
-        } else if slope.high <= 0.0 {
+        } else if slope.high() <= 0.0 {
             Self::Down
         } else {
             Self::Unknown
@@ -333,8 +333,8 @@ impl Slope {
     fn side(self, input: Interval, to_low: bool) -> Interval {
         match self {
             Self::Unknown => input,
-            Self::Up => Interval::point(if to_low { input.low } else { input.high }),
-            Self::Down => Interval::point(if to_low { input.high } else { input.low }),
+            Self::Up => Interval::point(if to_low { input.low() } else { input.high() }),
+            Self::Down => Interval::point(if to_low { input.high() } else { input.low() }),
         }
     }
 }

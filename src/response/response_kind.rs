@@ -1,5 +1,6 @@
 //! Responses as the later rooms see them.
 
+use super::basis::Basis;
 use super::covariance::Covariance;
 use super::formula::Formula;
 use super::link::Link;
@@ -9,6 +10,7 @@ use crate::finding::Place;
 use crate::material::Base;
 use crate::mixture::{Measure, Quantity};
 use crate::number::Interval;
+use crate::number::distribution::{normal_quantile, student_quantile};
 use crate::quantity::Unit;
 
 /// What a strength is.
@@ -55,7 +57,7 @@ impl Factor {
             Source::Quantity(quantity) => quantity.measure.is_never_negative(),
             Source::Response(_) => false,
         };
-        !(natural_zero && self.unit.to_base(self.region.low) <= 0.0)
+        !(natural_zero && self.unit.to_base(self.region.low()) <= 0.0)
     }
 }
 
@@ -96,6 +98,8 @@ pub struct Response {
     pub covariance: Option<Covariance>,
     /// Largest leverage allowed, and where it stands.
     pub leverage: Option<(f64, Place)>,
+    /// What its trials tell, if it was fitted.
+    pub basis: Option<Basis>,
 }
 
 /// Share of a response's largest value that counts as its absolute scale.
@@ -133,18 +137,54 @@ impl Response {
     ///
     /// The slope of every link rises to at most one top (the logit's at zero) and falls again: the least is at an end.
     pub fn link_slopes(&self, predictor: Interval) -> Interval {
-        let (low, high) = (self.slope(predictor.low), self.slope(predictor.high));
+        let (low, high) = (self.slope(predictor.low()), self.slope(predictor.high()));
         let top =
             if self.link == Link::Logit && predictor.contains(0.0) { self.slope(0.0) } else { low.max(high) };
         Interval::new(low.min(high), top)
     }
 
-    /// Leverage and its gradient by factors, if the covariance is known.
+    /// Leverage of a prediction and its gradient by factors, if the covariance is known.
     pub fn leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
+        self.leverage_by(self.covariance.as_ref()?, factors)
+    }
+
+    /// Leverage that the region is measured by, and its gradient by factors.
+    pub fn region_leverage_at(&self, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
+        self.leverage_by(self.region_covariance()?, factors)
+    }
+
+    /// The covariance that the region is measured by.
+    pub fn region_covariance(&self) -> Option<&Covariance> {
+        self.basis.as_ref().and_then(|basis| basis.region.as_ref()).or(self.covariance.as_ref())
+    }
+
+    fn leverage_by(&self, covariance: &Covariance, factors: &[f64]) -> Option<(f64, Vec<f64>)> {
         match &self.rule {
-            Rule::Surface(surface) => Some(self.covariance.as_ref()?.leverage(surface, factors)),
+            Rule::Surface(surface) => Some(covariance.leverage(surface, factors)),
             Rule::Law(_) | Rule::Cracking(_) => None,
         }
+    }
+
+    /// Quantile of the prediction's error over its deviation, one-sided: Student's where degrees of freedom are known.
+    pub fn quantile(&self, confidence: f64) -> f64 {
+        match &self.basis {
+            Some(basis) => student_quantile(confidence, basis.freedom),
+            None => normal_quantile(confidence),
+        }
+    }
+
+    /// The response without doubt about its coefficients: scatter and region stay.
+    #[must_use]
+    pub fn without_doubt(&self) -> Self {
+        let region = self.region_covariance().cloned();
+        let mut sure = self.clone();
+        sure.covariance = None;
+        match (&mut sure.basis, region) {
+            (Some(basis), region) => basis.region = region,
+            (None, Some(region)) => sure.basis = Some(Basis::of_region(region)),
+            (None, None) => {}
+        }
+        sure
     }
 
     /// From the predictor to the response in its own unit.
@@ -178,7 +218,7 @@ impl Response {
             return 0.0;
         }
         let bounds = self.bounds(&self.region());
-        let largest = bounds.low.abs().max(bounds.high.abs());
+        let largest = bounds.low().abs().max(bounds.high().abs());
         if largest.is_finite() { ABSOLUTE_SCALE * largest } else { 0.0 }
     }
 

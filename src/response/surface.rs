@@ -59,7 +59,7 @@ impl Surface {
         let deviation: Vec<Interval> = factors
             .iter()
             .zip(&middle)
-            .map(|(factor, middle)| Interval::new(factor.low - middle, factor.high - middle))
+            .map(|(factor, middle)| Interval::new(factor.low() - middle, factor.high() - middle))
             .collect();
         let size: f64 = self.constant.abs()
             + self.linear.iter().map(|(i, b)| (b * self.coded(&middle)[*i]).abs()).sum::<f64>()

@@ -108,7 +108,7 @@ pub fn accepted(program: &Program, mut point: Vec<f64>, tolerance: f64) -> Optio
         return None;
     }
     for (value, column) in point.iter_mut().zip(&program.columns) {
-        *value = value.clamp(column.low, column.high);
+        *value = value.max(column.low).min(column.high);
     }
     let objective = program.objective(&point);
     Some(Outcome::Optimal(point, objective))

@@ -13,7 +13,7 @@ pub fn classes(node: Node, reading: &mut Reading) -> Option<ClassesEntry> {
     let owner = "`classes`";
     if !matches!(node.kind, Kind::Map(_)) {
         let of = names(&node, owner, reading);
-        return Some(ClassesEntry { of, margin: None, largest: None, concrete: None });
+        return Some(ClassesEntry { of, margin: None, strength: None, largest: None, concrete: None });
     }
     let mut fields = reading.fields(node, owner, CLASSES)?;
     let of = fields.take("of").map(|node| names(&node, owner, reading)).unwrap_or_default();
@@ -28,8 +28,9 @@ pub fn classes(node: Node, reading: &mut Reading) -> Option<ClassesEntry> {
         }
         Some(Located { value: opening?, place: word.place })
     });
+    let strength = fields.word("strength", reading);
     let concrete = fields.one_of("concrete", reading, CONCRETES);
-    Some(ClassesEntry { of, margin, largest, concrete })
+    Some(ClassesEntry { of, margin, strength, largest, concrete })
 }
 
 fn names(node: &Node, owner: &str, reading: &mut Reading) -> Vec<Word> {

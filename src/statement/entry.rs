@@ -2,8 +2,9 @@
 
 use super::cracking::CrackingEntry;
 use super::laws::LawEntry;
-use super::margins::RuleEntry;
+use super::margins::{ConfidenceEntry, RuleEntry};
 use super::studies::StudyEntry;
+use super::trials::TrialsEntry;
 use crate::finding::Place;
 use crate::quantity::{Scalar, System, Unit};
 
@@ -82,6 +83,8 @@ pub struct ClassesEntry {
     pub of: Vec<Word>,
     /// Margin between the predicted strength and the strength of the class.
     pub margin: Option<Located<MarginEntry>>,
+    /// The response that is the strength of the classes.
+    pub strength: Option<Word>,
     /// Largest size of aggregate, m.
     pub largest: Option<Located<f64>>,
     /// `reinforced`, `prestressed` or `plain`.
@@ -280,6 +283,8 @@ pub struct ResponseEntry {
     pub covariance: Option<Located<Vec<Vec<f64>>>>,
     /// Largest leverage at which the surface may be used.
     pub leverage: Option<Located<f64>>,
+    /// What the fit knows of its trials.
+    pub trials: Option<TrialsEntry>,
 }
 
 /// How far a prediction must stay from its limit.
@@ -289,8 +294,8 @@ pub enum MarginEntry {
     Natural(Scalar),
     /// In residual standard deviations.
     Deviations(f64),
-    /// One-sided confidence, as a share.
-    Confidence(f64),
+    /// One-sided confidence.
+    Confidence(ConfidenceEntry),
     /// The overdesign rule of a standard.
     Rule(RuleEntry),
 }

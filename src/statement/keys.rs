@@ -9,7 +9,7 @@ pub use cracking::{
     SETTING_TESTS, TEMPERATURE, TENSION_TESTS,
 };
 pub use mix::MIX;
-pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH};
+pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH, TRIALS};
 
 /// The shape of a value.
 #[derive(Clone, Copy, Debug)]
@@ -170,9 +170,22 @@ pub const MATERIAL: &[Key] = &[
 /// Overdesign rules of standards.
 pub const MARGIN_RULES: &[&str] = &["aci 301", "aci 318", "en 206", "en 1992"];
 
-/// Keys of a margin by the rule of a standard.
+/// What a confidence is to hold for.
+pub const HOLDS: &[&str] = &["mean", "trial batch", "production batch"];
+
+/// Keys of a margin: by the rule of a standard, or by a confidence.
 pub const MARGIN: &[Key] = &[
-    needed(
+    key(
+        "confidence",
+        Form::Value("95 %"),
+        "One-sided confidence; beside a rule, which holds scatter already, that of the mean alone.",
+    ),
+    key(
+        "of",
+        Form::Words(HOLDS),
+        "What the confidence is to hold for; a batch like those of the trials when left out.",
+    ),
+    key(
         "rule",
         Form::Words(MARGIN_RULES),
         "Whose rule: the average that a strength must reach follows from it.",
@@ -180,7 +193,7 @@ pub const MARGIN: &[Key] = &[
     key(
         "deviation",
         Form::Value("3.5 MPa"),
-        "Standard deviation of the strength tests on record; without it the rule for no record is taken.",
+        "Standard deviation of the strength tests on record, or of production batches; without it a rule takes that for no record.",
     ),
     key(
         "tests",
@@ -258,6 +271,11 @@ pub const CLASSES: &[Key] = &[
         "margin",
         Form::Either(&[Form::Value("8 MPa"), Form::Keys(MARGIN)]),
         "How far the predicted strength must stay from the strength of the class, as in a limit.",
+    ),
+    key(
+        "strength",
+        Form::Name,
+        "The response that is the strength of the classes, where the statement holds several.",
     ),
     key("largest aggregate", Form::Text, "Largest size of aggregate, a sieve such as `3/4 in` or `16 mm`."),
     key("concrete", Form::Words(CONCRETES), "How it is reinforced; reinforced when left out."),

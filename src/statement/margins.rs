@@ -2,7 +2,7 @@
 
 use super::entry::{Located, MarginEntry, Word};
 use super::fields::Reading;
-use super::keys::{MARGIN, MARGIN_RULES};
+use super::keys::{HOLDS, MARGIN, MARGIN_RULES};
 use super::tree::{Kind, Node};
 use crate::finding::Finding;
 use crate::quantity::{Dimension, Scalar};
@@ -16,6 +16,37 @@ pub struct RuleEntry {
     pub deviation: Option<Located<Scalar>>,
     /// How many tests are on record.
     pub tests: Option<Located<u32>>,
+    /// One-sided confidence of the mean that stands beside the rule.
+    pub confidence: Option<f64>,
+}
+
+/// What a confidence is to hold for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    /// The mean that a mix has.
+    Mean,
+    /// One more batch like those of the trials.
+    TrialBatch,
+    /// A batch of production.
+    ProductionBatch,
+}
+
+/// A one-sided confidence.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConfidenceEntry {
+    /// As a share.
+    pub share: f64,
+    /// What it is to hold for.
+    pub holds: Holds,
+    /// Deviation of production batches.
+    pub deviation: Option<Located<Scalar>>,
+}
+
+impl ConfidenceEntry {
+    /// For one more batch like those of the trials.
+    fn of_trial_batch(share: f64) -> Self {
+        Self { share, holds: Holds::TrialBatch, deviation: None }
+    }
 }
 
 /// A margin: a value, `1.64 deviations`, `95 % confidence`, or the overdesign rule of a standard.
@@ -33,7 +64,7 @@ pub fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located
     } else if let Some(rest) = text.strip_suffix("% confidence") {
         number(rest)
             .filter(|percent| (50.0..100.0).contains(percent))
-            .map(|percent| MarginEntry::Confidence(percent / 100.0))
+            .map(|percent| MarginEntry::Confidence(ConfidenceEntry::of_trial_batch(percent / 100.0)))
     } else {
         let value = reading.scalar(node, &owner, &[])?;
         (value.value.base >= 0.0).then_some(MarginEntry::Natural(value.value))
@@ -51,9 +82,68 @@ pub fn margin(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located
 fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<MarginEntry>> {
     let place = node.shown();
     let mut fields = reading.fields(node.clone(), owner, MARGIN)?;
-    let deviation = fields.scalar("deviation", reading, &[Dimension::STRESS]);
+    let confidence_place = fields.place_of("confidence");
+    let confidence = fields.share("confidence", reading, 0.5, 0.999_999);
+    let holds = fields.one_of("of", reading, HOLDS);
+    let deviation = fields.scalar("deviation", reading, &[]);
     let tests_owner = fields.named("tests");
     let tests = fields.take("tests").and_then(|node| reading.count(&node, &tests_owner));
-    let rule = fields.one_of("rule", reading, MARGIN_RULES)?;
-    Some(Located { value: MarginEntry::Rule(RuleEntry { rule, deviation, tests }), place })
+    let rule = fields.one_of("rule", reading, MARGIN_RULES);
+    if let Some(rule) = rule {
+        if let Some(deviation) =
+            deviation.as_ref().filter(|deviation| deviation.value.unit.dimension != Dimension::STRESS)
+        {
+            reading.push(
+                Finding::error(deviation.place, format!("`deviation` of {owner} is no stress"))
+                    .note(format!("allowed units: {}", Dimension::STRESS.examples())),
+            );
+            return None;
+        }
+        if let Some(holds) = holds.filter(|holds| holds.value != "mean") {
+            reading.push(
+                Finding::error(holds.place, format!("{owner} is by a rule and by a confidence of a batch"))
+                    .note("the rule holds the scatter of batches already")
+                    .help("write `of: mean`, or take the rule out"),
+            );
+        }
+        let confidence = confidence.map(|share| share.value);
+        return Some(Located {
+            value: MarginEntry::Rule(RuleEntry { rule, deviation, tests, confidence }),
+            place,
+        });
+    }
+    if confidence_place.is_none() {
+        reading.push(
+            Finding::error(place, format!("{owner} has neither `rule` nor `confidence`")).help(
+                "write `{rule: en 206}` or `{confidence: 95 %, of: production batch, deviation: 2 MPa}`",
+            ),
+        );
+        return None;
+    }
+    if let Some(tests) = &tests {
+        reading.push(
+            Finding::error(tests.place, format!("{owner} is a confidence and has `tests`"))
+                .note("tests belong to the rules of ACI 301 and ACI 318"),
+        );
+    }
+    let holds = match holds.as_ref().map(|word| word.value.as_str()) {
+        Some("mean") => Holds::Mean,
+        Some("production batch") => Holds::ProductionBatch,
+        _ => Holds::TrialBatch,
+    };
+    if let Some(deviation) = deviation.as_ref().filter(|_| holds != Holds::ProductionBatch) {
+        reading.push(
+            Finding::error(deviation.place, format!("{owner} has a `deviation` that nothing needs"))
+                .help("write `of: production batch`, or take it out"),
+        );
+    }
+    if holds == Holds::ProductionBatch && deviation.is_none() {
+        reading.push(
+            Finding::error(place, format!("{owner} is for a production batch and has no `deviation`"))
+                .help("add the deviation of production batches: `deviation: 2 MPa`"),
+        );
+        return None;
+    }
+    let entry = ConfidenceEntry { share: confidence?.value, holds, deviation };
+    Some(Located { value: MarginEntry::Confidence(entry), place })
 }

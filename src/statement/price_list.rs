@@ -7,6 +7,7 @@
 
 use super::decimals;
 use super::entry::Word;
+use super::table::{between, rows};
 use crate::finding::{Finding, Findings, Place, Sources};
 
 /// Prices by material, in file order.
@@ -94,50 +95,6 @@ impl PriceList {
 }
 
 const EXAMPLE: &str = "write `material,price` in the first line, and lines such as `cement,128 /t` below";
-
-/// What parts the values: a semicolon or a tab if the first line holds one, else a comma.
-fn between(text: &str) -> char {
-    let first = text.lines().next().unwrap_or("");
-    [';', '\t'].into_iter().find(|mark| first.contains(*mark)).unwrap_or(',')
-}
-
-/// The rows of a table, empty lines left out.
-fn rows(text: &str, source: usize) -> Vec<Vec<Word>> {
-    let between = between(text);
-    let mut rows: Vec<Vec<Word>> = Vec::new();
-    let mut row: Vec<Word> = Vec::new();
-    let (mut start, mut quoted) = (0, false);
-    let letters = text.char_indices().chain(std::iter::once((text.len(), '\n')));
-    for (at, letter) in letters {
-        let at_end = at == text.len();
-        if letter == '"' {
-            quoted = !quoted;
-        } else if at_end || !quoted && (letter == between || letter == '\n') {
-            row.push(value(&text[start..at], source, start));
-            start = at + letter.len_utf8();
-            if letter == '\n' {
-                let line = std::mem::take(&mut row);
-                if line.iter().any(|word| !word.value.is_empty()) {
-                    rows.push(line);
-                }
-            }
-        }
-    }
-    rows
-}
-
-/// One value without the quotes and the spaces around it.
-fn value(piece: &str, source: usize, start: usize) -> Word {
-    let trimmed = piece.trim();
-    let start = start + (piece.len() - piece.trim_start().len());
-    let bare = trimmed.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
-    let value = bare.map_or_else(|| trimmed.to_owned(), |text| text.replace("\"\"", "\"").trim().to_owned());
-    let (start, end) = match bare {
-        Some(text) => (start + 1, start + 1 + text.len()),
-        None => (start, start + trimmed.len()),
-    };
-    Word { value, place: Place { source, start, end } }
-}
 
 #[cfg(test)]
 mod tests {

@@ -7,6 +7,7 @@ use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
 use super::laws::law;
 use super::limits_and_goal::quantity_ref;
 use super::tree::{Kind, Node};
+use super::trials::{matrix, trials};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Unit, UnitError};
 
@@ -46,9 +47,10 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
         }
         residual.value.base >= 0.0
     });
-    let covariance = fields.take("covariance").and_then(|node| matrix(&node, &owner, reading));
+    let covariance = fields.take("covariance").and_then(|node| matrix(&node, "covariance", &owner, reading));
     let leverage =
         fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
+    let trials = fields.take("trials").and_then(|node| trials(node, &owner, reading));
     Some(ResponseEntry {
         name,
         unit,
@@ -62,13 +64,14 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
         residual,
         covariance,
         leverage,
+        trials,
     })
 }
 
 /// A response is a surface, follows a law, or is an age at cracking: keys of another kind, and missing keys of its own,
 /// are findings.
 fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
-    const OF_SURFACES: &[&str] = &["link", "factors", "terms", "covariance", "leverage"];
+    const OF_SURFACES: &[&str] = &["link", "factors", "terms", "covariance", "leverage", "trials"];
     let (kind, own, others): (&str, &str, &[&str]) = if fields.has("cracking") {
         (
             "is an age at cracking",
@@ -227,30 +230,4 @@ fn product(word: &Word) -> Vec<Word> {
         start += piece.len() + 1;
     }
     factors
-}
-
-fn matrix(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Vec<Vec<f64>>>> {
-    let Kind::List(rows) = &node.kind else {
-        reading.push(
-            Finding::error(node.place, format!("`covariance` of {owner} is {}", node.kind.described()))
-                .note("a list of rows, each a list of numbers, is needed"),
-        );
-        return None;
-    };
-    let mut matrix = Vec::with_capacity(rows.len());
-    for row in rows {
-        let Kind::List(items) = &row.kind else {
-            reading.push(Finding::error(
-                row.place,
-                format!("a row of the covariance of {owner} is {}", row.kind.described()),
-            ));
-            return None;
-        };
-        let numbers: Option<Vec<f64>> = items
-            .iter()
-            .map(|item| Some(reading.number(item, &format!("the covariance of {owner}"))?.value))
-            .collect();
-        matrix.push(numbers?);
-    }
-    Some(Located { value: matrix, place: node.place })
 }

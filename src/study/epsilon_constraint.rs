@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 
 use super::dominance::{Apart, Point, Question, Solved, best};
 use super::gap_region::{GapRegion, Met, corners, halves};
+use crate::number::Interval;
 use crate::parallel;
 
 /// What is wanted of a front.
@@ -198,7 +199,7 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
                 (0.3 * search.wanted.tolerance * search.magnitude(goal)).min(AS_GOOD * search.range(goal))
             }),
             repeated: of(|search, goal| {
-                search.wanted.resolution.clamp(REPEATED.0, REPEATED.1) * search.range(goal)
+                search.wanted.resolution.max(REPEATED.0).min(REPEATED.1) * search.range(goal)
             }),
         }
     }
@@ -211,7 +212,7 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
 
     /// The first step of the grid at which a value is met.
     fn step(&self, goal: usize, value: f64) -> u32 {
-        let share = ((value - self.low[goal]) / self.range(goal)).clamp(0.0, 1.0);
+        let share = Interval::new(0.0, 1.0).nearest((value - self.low[goal]) / self.range(goal));
         // The share is between 0 and 1, so that the step is one of the grid.
         (0..=20).fold(0, |step, bit| {
             let next = step + (GRID >> bit);

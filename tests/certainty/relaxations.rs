@@ -102,12 +102,12 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
                         let reach = width * widest.width().min(1.0);
                         let (down, up) = (scatter.unit(), scatter.unit());
                         assert!(
-                            widest.low - 1e-6 <= *z && *z <= widest.high + 1e-6,
+                            widest.low() - 1e-6 <= *z && *z <= widest.high() + 1e-6,
                             "{name}: outside the widest box"
                         );
                         Interval::new(
-                            (z - down * reach).max(widest.low).min(*z),
-                            (z + up * reach).min(widest.high).max(*z),
+                            (z - down * reach).max(widest.low()).min(*z),
+                            (z + up * reach).min(widest.high()).max(*z),
                         )
                     })
                     .collect();

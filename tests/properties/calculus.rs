@@ -180,8 +180,8 @@ proptest! {
                     let sides = response.region().into_iter().zip(corner.iter().zip(&size));
                     sides
                         .map(|(side, (corner, size))| {
-                            let low = side.low + corner * (side.high - side.low);
-                            Interval::new(low, low + shrink * size * (side.high - low))
+                            let low = side.low() + corner * (side.high() - side.low());
+                            Interval::new(low, low + shrink * size * (side.high() - low))
                         })
                         .collect()
                 };
@@ -190,16 +190,16 @@ proptest! {
                     let point: Vec<f64> = part(1.0)
                         .iter()
                         .zip(sample)
-                        .map(|(side, at): (&Interval, &f64)| f64::min(side.low + at * (side.high - side.low), side.high))
+                        .map(|(side, at): (&Interval, &f64)| f64::min(side.low() + at * (side.high() - side.low()), side.high()))
                         .collect();
                     let value = response.predictor(&point).0;
                     prop_assert!(whole.contains(value), "{name}: {} gives {value} outside {whole:?}", response.name);
                 }
                 let small = response.bounds(&part(1e-4));
-                let width = |bounds: Interval| bounds.high - bounds.low;
+                let width = |bounds: Interval| bounds.high() - bounds.low();
                 // A thousandth, not a ten-thousandth: the large box may be one where slopes cancel.
                 prop_assert!(
-                    width(small) <= 1e-3 * width(whole) + 1e-12 * small.high.abs().max(1.0),
+                    width(small) <= 1e-3 * width(whole) + 1e-12 * small.high().abs().max(1.0),
                     "{name}: {} over a small box is {small:?}, over the whole {whole:?}", response.name
                 );
             }

@@ -39,7 +39,17 @@ pub fn outcome(report: &Report) -> Vec<Phrase> {
     lines.extend(
         report.broken_choices.iter().map(|choice| Phrase::from("Choice not met: ").and(&choice.name)),
     );
+    lines.extend(report.unchecked.iter().map(|demand| Phrase::from(format!("{}.", demand.words()))));
     lines
+}
+
+/// How many demands of classes nothing checked, if any.
+fn not_checked(report: &Report) -> Option<String> {
+    match report.unchecked.len() {
+        0 => None,
+        1 => Some("1 demand of a class was not".to_owned()),
+        count => Some(format!("{count} demands of classes were not")),
+    }
 }
 
 /// A mix that meets everything.
@@ -52,10 +62,14 @@ fn found(report: &Report) -> Vec<Phrase> {
     } else {
         Phrase::from(", within ").and(Figure::new(report.worst, Digits::Significant(1))).and(" of its value")
     };
+    let (which, not) = match not_checked(report) {
+        Some(told) => (" that could be checked", format!(", {told}")),
+        None => ("", String::new()),
+    };
     lines.push(
-        Phrase::from("Measured again as written: every limit is met")
+        Phrase::from(format!("Measured again as written: every limit{which} is met"))
             .and(within)
-            .and(format!(". Effort: {}.", effort(report))),
+            .and(format!("{not}. Effort: {}.", effort(report))),
     );
     lines
 }
@@ -88,7 +102,10 @@ fn given(report: &Report) -> Vec<Phrase> {
     .map(|(noun, count, of)| format!("{}{of}", numbered(noun, count)))
     .collect();
     lines.push(match missed.as_slice() {
-        [] => "It meets every limit.".into(),
+        [] => match not_checked(report) {
+            Some(told) => format!("It meets every limit that could be checked, {told}.").into(),
+            None => "It meets every limit.".into(),
+        },
         [one] => format!("It does not meet {one}.").into(),
         [first @ .., last] => format!("It does not meet {} and {last}.", first.join(", ")).into(),
     });

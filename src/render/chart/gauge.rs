@@ -1,5 +1,6 @@
 //! Two small drawings for a cell of a table: how much of a limit is used, and where in its range a value stands.
 
+use crate::number::Interval;
 use std::fmt::Write;
 
 use super::drawing::escaped;
@@ -18,7 +19,7 @@ fn framed(words: &str, pieces: &str) -> String {
 
 /// How much of a limit is used: a bar up to `share`, with a mark at one; what is beyond 1.2 is cut.
 pub fn gauge(id: &str, share: f64, filling: Filling, words: &str) -> String {
-    let place = |share: f64| 1.0 + (LONG - 2.0) * share.clamp(0.0, 1.2) / 1.2;
+    let place = |share: f64| 1.0 + (LONG - 2.0) * Interval::new(0.0, 1.2).nearest(share) / 1.2;
     let mut out = if filling == Filling::Hatched { hatching(id) } else { String::new() };
     let at = place(1.0);
     let _ = write!(
@@ -35,7 +36,8 @@ pub fn gauge(id: &str, share: f64, filling: Filling, words: &str) -> String {
 
 /// Where a value stands in its range; beyond an end it stands at the edge of the drawing.
 pub fn position(low: f64, high: f64, value: f64, words: &str) -> String {
-    let share = if low < high { ((value - low) / (high - low)).clamp(-0.08, 1.08) } else { 0.5 };
+    let share =
+        if low < high { Interval::new(-0.08, 1.08).nearest((value - low) / (high - low)) } else { 0.5 };
     let (start, end) = (10.0, LONG - 10.0);
     let x = start + share * (end - start);
     let pieces = format!(

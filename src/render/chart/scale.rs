@@ -1,5 +1,6 @@
 //! Numbers to places on paper, with round ticks.
 
+use crate::number::Interval;
 /// How numbers are spread over an axis.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spread {
@@ -110,7 +111,7 @@ impl Scale {
         if self.spread == Spread::Logarithmic {
             return crate::quantity::trimmed(tick, 2);
         }
-        let digits = (-self.step.log10().floor()).clamp(0.0, 12.0);
+        let digits = Interval::new(0.0, 12.0).nearest(-self.step.log10().floor());
         if 1e7 <= self.high.abs().max(self.low.abs()) || digits == 12.0 {
             return format!("{tick:.2e}");
         }

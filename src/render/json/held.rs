@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::answer::changes::{ChangeLine, Changes};
 use crate::answer::curing::{CuringAggregate, CuringLine};
+use crate::answer::report::UncheckedLine;
 use crate::quantity::Unit;
 
 /// Changes as programs read them.
@@ -74,5 +75,20 @@ impl<'r> CuringOut<'r> {
             unit: content.text.clone(),
             aggregates: line.aggregates.iter().map(of).collect(),
         }
+    }
+}
+
+/// A demand of a class that nothing checks.
+#[derive(Serialize)]
+pub struct NotChecked<'r> {
+    line: usize,
+    name: &'r str,
+    demand: &'r str,
+    why: &'r str,
+}
+
+impl<'r> From<&'r UncheckedLine> for NotChecked<'r> {
+    fn from(line: &'r UncheckedLine) -> Self {
+        Self { line: line.line, name: &line.name, demand: &line.demand, why: &line.why }
     }
 }

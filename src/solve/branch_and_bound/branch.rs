@@ -41,7 +41,7 @@ impl NodeContext<'_, '_> {
         let value = point[relaxation.layout.factors + factor];
         let at = 0.25 * range.middle() + 0.75 * value;
         let edge = 0.15 * range.width();
-        Some(Split::Factor(factor, at.clamp(range.low + edge, range.high - edge)))
+        Some(Split::Factor(factor, Interval::new(range.low() + edge, range.high() - edge).nearest(at)))
     }
 
     /// The widest factor, where no error shows a better one but the node must be split.
@@ -63,7 +63,7 @@ impl NodeContext<'_, '_> {
         let width = node.factors[factor].width();
         width.is_finite()
             && NARROWEST * self.root[factor].width() < width
-            && 1e-12 * (1.0 + self.root[factor].high.abs()) < width
+            && 1e-12 * (1.0 + self.root[factor].high().abs()) < width
     }
 
     /// The undecided decision whose column is furthest from a whole number at the point.

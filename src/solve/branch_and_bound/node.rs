@@ -121,12 +121,15 @@ impl NodeContext<'_, '_> {
             let (low, high) = (bounds.0.max(column.low * scale), bounds.1.min(column.high * scale));
             *bounds = if low <= high { (low, high) } else { (0.5 * (low + high), 0.5 * (low + high)) };
         }
-        self.divide(node);
+        if !self.divide(node) {
+            return false;
+        }
         for (at, range) in node.factors.iter_mut().enumerate() {
             let column = &program.columns[relaxed.layout.factors + at];
-            let tighter = range.meet(Interval::new(column.low, column.high));
-            if !tighter.is_empty() {
-                *range = tighter;
+            let tighter = Interval::between(column.low, column.high).and_then(|column| range.meet(column));
+            match tighter {
+                Some(tighter) => *range = tighter,
+                None => return false,
             }
         }
         true
@@ -157,10 +160,10 @@ impl NodeContext<'_, '_> {
                 let end = sign * certified_bound(&program, &point);
                 let range = &mut node.factors[factor];
                 // An end that only rounding moves is left alone.
-                if sign > 0.0 && range.low + 1e-3 * range.width() < end {
-                    range.low = end.min(range.high);
-                } else if sign < 0.0 && end < range.high - 1e-3 * range.width() {
-                    range.high = end.max(range.low);
+                if sign > 0.0 && range.low() + 1e-3 * range.width() < end {
+                    *range = range.from(end);
+                } else if sign < 0.0 && end < range.high() - 1e-3 * range.width() {
+                    *range = range.up_to(end);
                 }
             }
         }
@@ -168,11 +171,12 @@ impl NodeContext<'_, '_> {
     }
 
     /// Ratios by their parts: what the box of the denominator has become tells more than it did at the root.
-    fn divide(&self, node: &mut Node) {
+    /// `false` if that leaves nothing.
+    fn divide(&self, node: &mut Node) -> bool {
         for (at, factor) in self.lifting.factors.iter().enumerate() {
             let Kind::Ratio { numerator, denominator } = &factor.kind else { continue };
             let divisor = node.factors[*denominator] * self.lifting.factors[*denominator].scale;
-            if divisor.low <= 0.0 {
+            if divisor.low() <= 0.0 {
                 continue;
             }
             let ends = |high: bool| {
@@ -182,11 +186,12 @@ impl NodeContext<'_, '_> {
                 })
             };
             let above = Interval::new(ends(false), ends(true));
-            let tighter = node.factors[at].meet(above / divisor / factor.scale);
-            if !tighter.is_empty() {
-                node.factors[at] = tighter;
+            match node.factors[at].meet(above / divisor / factor.scale) {
+                Some(tighter) => node.factors[at] = tighter,
+                None => return false,
             }
         }
+        true
     }
 
     fn rounded(&self, node: &Node, point: &[f64]) -> Vec<Option<bool>> {
@@ -232,8 +237,8 @@ fn halves(node: Node, split: Split) -> [Node; 2] {
             other.assignment[decision] = Some(false);
         }
         Split::Factor(factor, at) => {
-            one.factors[factor].high = at;
-            other.factors[factor].low = at;
+            one.factors[factor] = one.factors[factor].up_to(at);
+            other.factors[factor] = other.factors[factor].from(at);
         }
     }
     [one, other]

@@ -101,7 +101,10 @@ pub fn prove(
     };
     let context = NodeContext { frame, lifting: &lifting, root: &lifting.boxes };
     let mut search = Search::new(frame, known, limits.gap);
-    if search.prepare(&context, &mut root) {
+    if lifting.is_empty {
+        // Some factor has no value that its region, its limits and the amounts all allow: nothing is left to search.
+        search.nodes = 1;
+    } else if search.prepare(&context, &mut root) {
         search.add(f64::NEG_INFINITY, root);
     }
     while !search.open.is_empty() && search.nodes < limits.nodes && !search.is_content() {

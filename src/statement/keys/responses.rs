@@ -32,6 +32,30 @@ pub const INPUT: &[Key] = &[
     ),
 ];
 
+/// Keys of what a fit knows of its trials.
+pub const TRIALS: &[Key] = &[
+    needed(
+        "degrees of freedom",
+        Form::Number,
+        "Of the residual, in batches: a confidence then takes Student's quantile.",
+    ),
+    key(
+        "batch deviation",
+        Form::Value("1.2 MPa"),
+        "Standard deviation between repeated batches, on the link's scale.",
+    ),
+    key("power", Form::Number, "The residual grows with this power of the prediction; 0 when left out."),
+    key("at", Form::Value("40 MPa"), "The prediction at which the residual holds; needed with a power."),
+    key(
+        "region covariance",
+        Form::List(&Form::List(&Form::Number)),
+        "The covariance that `leverage` is measured by, where it is that of the form before selection.",
+    ),
+    key("batches", Form::Count, "How many batches were fitted."),
+    key("data", Form::Text, "Digest of the file of trials."),
+    key("date", Form::Text, "Date of the last trial."),
+];
+
 /// Keys of one response.
 pub const RESPONSE: &[Key] = &[
     key("unit", Form::Text, "Unit of the response; `% of binder` for a dose; needed unless a law gives it."),
@@ -69,4 +93,5 @@ pub const RESPONSE: &[Key] = &[
         "Coefficient covariance divided by the residual variance, in the order of the terms.",
     ),
     key("leverage", Form::Number, "Largest leverage at which the surface may be used; needs the covariance."),
+    key("trials", Form::Keys(TRIALS), "What the fit knows of its trials; `mixbound fit` writes it."),
 ];

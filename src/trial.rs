@@ -1,0 +1,17 @@
+//! Trial batches in, fitted responses and the next trials out.
+
+pub mod term;
+pub mod regression;
+pub mod selection;
+pub mod scatter;
+pub mod lot;
+pub mod batch;
+pub mod folds;
+pub mod asked;
+pub mod refusal;
+pub mod fitting;
+pub mod judged;
+pub mod header;
+pub mod weights;
+pub mod row;
+pub mod rows;

@@ -1,0 +1,120 @@
+//! From the text of a trial file to batches and outcomes.
+//!
+//! What enters: the file's text, and what its names may refer to. What leaves: [`Trials`], with every row or value that
+//! is not used listed, and findings with row and column. A row is a specimen; rows of one batch and age are averaged
+//! later. Identical rows count once unless the author confirms them. This file does not fit anything.
+
+use sha2::{Digest, Sha256};
+
+use super::batch::{Measured, Trials};
+use super::header::{Column, Header, Known, header};
+use super::row::{Decimal, Reader};
+use crate::finding::{Finding, Findings, Place, Sources};
+use crate::statement::{Word, between, rows};
+
+/// What rows that are alike in every cell are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Repeats {
+    /// A slip of copying until the author says otherwise: they count once.
+    CountOnce,
+    /// Separate results that happen to agree.
+    Confirmed,
+}
+
+/// Reads trials.
+///
+/// # Errors
+/// All findings, if any of them forbids using the file.
+pub fn read_trials(
+    sources: &Sources,
+    source: usize,
+    known: Known<'_>,
+    repeats: Repeats,
+) -> Result<(Trials, Findings), Findings> {
+    let text = sources.whole(source);
+    let mut findings = Findings::default();
+    let whole = Place { source, start: 0, end: text.len().min(1) };
+    let mut lines = rows(text, source).into_iter();
+    let Some(first) = lines.next() else {
+        findings.push(
+            Finding::error(whole, "the trial file is empty")
+                .help("name the columns in the first line: `mix,batch,cement (kg/m3),...,strength (MPa)`"),
+        );
+        return Err(findings);
+    };
+    let columns = header(&first, known, &mut findings);
+    check_columns(&columns, &first, whole, &mut findings);
+    if findings.has_errors() {
+        return Err(findings);
+    }
+    let measured = columns.measured.iter().map(|column| Measured {
+        name: column.name.value.clone(),
+        unit: column.unit.clone(),
+        is_known: column.is_known,
+    });
+    let digest = Sha256::digest(text.as_bytes());
+    let digest = digest.iter().fold("sha256:".to_owned(), |text, byte| format!("{text}{byte:02x}"));
+    let mut reader = Reader {
+        known,
+        header: &columns,
+        names: &first,
+        sources,
+        point: if between(text) == ',' { Decimal::Point } else { Decimal::Comma },
+        trials: Trials { measured: measured.collect(), digest, ..Trials::default() },
+        findings: &mut findings,
+    };
+    let mut seen: Vec<Vec<Word>> = Vec::new();
+    for row in lines {
+        if row.len() != first.len() {
+            reader.ragged(&row);
+        } else if let Some(twin) = seen.iter().find(|other| alike(other, &row))
+            && repeats == Repeats::CountOnce
+        {
+            reader.twin(twin, &row);
+        } else {
+            reader.row(&row);
+            seen.push(row);
+        }
+    }
+    let trials = reader.trials;
+    if trials.outcomes.is_empty() && !findings.has_errors() {
+        findings.push(Finding::error(whole, "the trial file holds no result"));
+    }
+    if findings.has_errors() { Err(findings) } else { Ok((trials, findings)) }
+}
+
+fn alike(one: &[Word], other: &[Word]) -> bool {
+    one.iter().zip(other).all(|(a, b)| a.value == b.value)
+}
+
+fn check_columns(columns: &Header, first: &[Word], whole: Place, findings: &mut Findings) {
+    let has_amounts =
+        columns.columns.iter().any(|column| matches!(column, Column::Content(..) | Column::Weighed(..)));
+    let per_volume = columns.columns.iter().position(|column| matches!(column, Column::Content(..)));
+    let weighed = columns.columns.iter().position(|column| matches!(column, Column::Weighed(..)));
+    if let (Some(content), Some(weighed)) = (per_volume, weighed) {
+        findings.push(
+            Finding::error(
+                first[weighed].place,
+                "some amounts are as weighed, others per volume of concrete",
+            )
+            .note(format!("`{}` and `{}`", first[content].value, first[weighed].value))
+            .help("give all of them in one way"),
+        );
+    }
+    if !has_amounts && !findings.has_errors() {
+        findings.push(
+            Finding::error(
+                first.first().map_or(whole, |word| word.place),
+                "no column holds the amount of a material",
+            )
+            .help("name the materials as the statement does, with a unit: `cement (kg/m3)`"),
+        );
+    }
+    if columns.measured.is_empty() && !findings.has_errors() {
+        findings.push(
+            Finding::error(first.first().map_or(whole, |word| word.place), "no column holds a result")
+                .help("name a response of the statement, or a new one with its unit: `strength (MPa)`"),
+        );
+    }
+}

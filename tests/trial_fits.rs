@@ -1,0 +1,185 @@
+//! Fits of trials read from files: the open strength data, invented trials, and what is refused.
+//!
+//! Data: I-C. Yeh, "Concrete Compressive Strength", UCI Machine Learning Repository, 1998 (`data/ATTRIBUTION.md`). Bars of
+//! cross-validation and coverage are those of an independent program over the same data.
+
+use std::fmt::Write as _;
+
+use mixbound::finding::{Findings, Sources};
+use mixbound::material::catalogue;
+use mixbound::mixture::{Quantities, mixture};
+use mixbound::number::distribution::student_quantile;
+use mixbound::response::Link;
+use mixbound::statement::{NoLibrary, read_from};
+use mixbound::trial::asked::{Asked, LinkChoice, TermChoice, factor_from_words, log_age, terms_from_words};
+use mixbound::trial::batch::Trials;
+use mixbound::trial::fitting::{Fitted, fitted};
+use mixbound::trial::header::Known;
+use mixbound::trial::judged::{Crossed, crossed, crossed_error};
+use mixbound::trial::rows::{Repeats, read_trials};
+use mixbound::trial::scatter::ScatterForm;
+
+const SHELF: &str = "
+mixbound: 1
+currency: EUR
+materials:
+  cement: {role: cement, density: 3150 kg/m3, price: 100 /t}
+  slag: {role: slag, density: 2900 kg/m3, price: 60 /t}
+  fly ash: {role: fly ash, density: 2300 kg/m3, price: 40 /t}
+  water: {role: water, density: 1000 kg/m3, price: 1 /t}
+  superplasticizer: {role: water reducer, density: 1080 kg/m3, solids: 100 %, price: 1000 /t}
+  coarse: {role: coarse aggregate, density: 2650 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry}
+  fine: {role: sand, density: 2600 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry}
+goal: least cost
+quantities:
+  c/w: {of: [cement], to: [water]}
+  s/w: {of: [slag], to: [water]}
+  f/w: {of: [fly ash], to: [water]}
+  w/b: {of: [water], to: [cement, slag, fly ash]}
+  slag share: {of: [slag], to: [cement, slag, fly ash]}
+  ash share: {of: [fly ash], to: [cement, slag, fly ash]}
+";
+
+const DATA: &str = include_str!("data/concrete_strength_yeh1998.csv");
+
+/// The rows as a trial file: every result a batch of its own, duplicates included, as they are counted elsewhere.
+fn file() -> String {
+    let names = [
+        "cement (kg/m3)",
+        "slag (kg/m3)",
+        "fly ash (kg/m3)",
+        "water (kg/m3)",
+        "superplasticizer (kg/m3)",
+        "coarse (kg/m3)",
+        "fine (kg/m3)",
+        "age (d)",
+        "strength (MPa)",
+    ];
+    let mut text = format!("batch,{}\n", names.join(","));
+    for (row, line) in DATA.lines().skip(1).enumerate() {
+        writeln!(text, "{row},{line}").unwrap();
+    }
+    text
+}
+
+/// Reads trials against a statement and hands both to a test.
+fn with_trials<T>(
+    statement: &str,
+    trials: &str,
+    repeats: Repeats,
+    use_them: impl FnOnce(&Trials, &Quantities<'_>) -> T,
+) -> Result<(T, String), String> {
+    let mut sources = Sources::default();
+    let source = sources.add("statement.yaml", statement);
+    let (statement, _) = read_from(&mut sources, source, &mut NoLibrary)
+        .map_err(|findings| findings.render(&Sources::default()))?;
+    let mut findings = Findings::default();
+    let shelf = catalogue(&statement.materials, &mut findings);
+    let mixture = mixture(&statement, shelf, &mut findings);
+    let quantities = Quantities::new(&mixture, &statement.currency, &statement.quantities, &mut findings);
+    assert!(!findings.has_errors(), "{}", findings.render(&sources));
+    let source = sources.add("trials.csv", trials);
+    let known = Known { mixture: &mixture, quantities: &quantities, responses: &statement.responses };
+    match read_trials(&sources, source, known, repeats) {
+        Ok((trials, told)) => Ok((use_them(&trials, &quantities), told.render(&sources))),
+        Err(findings) => Err(findings.render(&sources)),
+    }
+}
+
+fn asked(quantities: &Quantities<'_>, factors: &[&str], with_age: AgeFactor) -> Asked {
+    let mut factors: Vec<_> =
+        factors.iter().map(|factor| factor_from_words(factor, quantities).unwrap()).collect();
+    if with_age == AgeFactor::Logarithm {
+        factors.push(log_age("ln t"));
+    }
+    Asked {
+        name: "strength".to_owned(),
+        factors,
+        terms: TermChoice::All(1),
+        link: LinkChoice::Fixed(Link::Identity),
+        scatter: ScatterForm::Constant,
+        age: None,
+    }
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum AgeFactor {
+    None,
+    Logarithm,
+}
+
+/// Mean of the grouped errors over seeds.
+fn grouped(fit: &Fitted, seeds: u64) -> f64 {
+    (0..seeds).map(|seed| crossed_error(fit, &crossed(fit, seed).unwrap())).sum::<f64>() / seeds as f64
+}
+
+const BOLOMEY: &str = "constant, c/w, s/w, f/w, ln t, c/w * ln t, s/w * ln t, f/w * ln t";
+
+#[test]
+fn the_bolomey_form_predicts_other_mixes_of_the_open_data_as_well_as_elsewhere() {
+    with_trials(SHELF, &file(), Repeats::CountOnce, |trials, quantities| {
+        assert_eq!((trials.outcomes.len(), trials.mixes.len()), (1030, 427));
+        let mut all = asked(quantities, &["c/w", "s/w", "f/w"], AgeFactor::Logarithm);
+        all.terms = TermChoice::Listed(terms_from_words(BOLOMEY, &all.factors).unwrap());
+        let fit = fitted(trials, &all).unwrap();
+        let in_sample = (fit.form.fit.rest / 1030.0).sqrt();
+        assert!((in_sample - 7.0042).abs() < 1e-4 && (fit.form.fit.explained - 0.8240).abs() < 1e-4);
+        // Golden coefficients at 28 d: predictions at zero and one of each factor, whatever the coding.
+        let t = 28.0_f64.ln();
+        let at = |c: f64, s: f64, f: f64| fit.form.predict(&[c, s, f, t]).predictor;
+        let constant = -17.82072 + 4.14709 * t;
+        for (got, golden) in [
+            (at(0.0, 0.0, 0.0), constant),
+            (at(1.0, 0.0, 0.0), constant + 15.33967 + 1.28312 * t),
+            (at(0.0, 1.0, 0.0), constant + 2.42976 + 4.08004 * t),
+            (at(0.0, 0.0, 1.0), constant + 0.63191 + 3.63411 * t),
+        ] {
+            assert!((got - golden).abs() < 1e-4, "{got} is not {golden}");
+        }
+        let error = grouped(&fit, 1);
+        assert!(error <= 7.2, "{error}");
+        let mut month = asked(quantities, &["c/w", "s/w", "f/w"], AgeFactor::None);
+        month.age = Some(28.0);
+        let fit = fitted(trials, &month).unwrap();
+        assert_eq!(fit.rows.len(), 425);
+        let at = |c: f64, s: f64, f: f64| fit.form.predict(&[c, s, f]).predictor;
+        assert!((at(0.0, 0.0, 0.0) + 6.5132).abs() < 1e-4);
+        assert!((at(1.0, 0.0, 0.0) - at(0.0, 0.0, 0.0) - 21.76128).abs() < 1e-4);
+        let error = grouped(&fit, 1);
+        assert!(error <= 7.5, "{error}");
+    })
+    .unwrap();
+}
+
+/// Shares of results above their one-sided 95 % bound in each third of the predictions, mixes left out in folds.
+fn coverage(fit: &Fitted, mut list: Vec<Crossed>) -> Vec<f64> {
+    list.sort_by(|a, b| a.predicted.total_cmp(&b.predicted));
+    let third = list.len() / 3;
+    let holds = |part: &[Crossed]| {
+        let held = part.iter().filter(|one| {
+            let bound = one.predictor - student_quantile(0.95, one.freedom) * one.deviation;
+            bound <= fit.form.link.predictor(fit.rows[one.row].measured)
+        });
+        held.count() as f64 / part.len() as f64
+    };
+    vec![holds(&list[..third]), holds(&list[third..2 * third]), holds(&list[2 * third..])]
+}
+
+#[test]
+fn bounds_with_a_growing_deviation_hold_in_every_third_of_the_open_data() {
+    with_trials(SHELF, &file(), Repeats::CountOnce, |trials, quantities| {
+        let mut all =
+            asked(quantities, &["w/b", "slag share", "ash share", "paste volume"], AgeFactor::Logarithm);
+        all.terms = TermChoice::All(2);
+        all.scatter = ScatterForm::Chosen;
+        let fit = fitted(trials, &all).unwrap();
+        assert!((0.4..=1.0).contains(&fit.form.power), "{}", fit.form.power);
+        let crossed = crossed(&fit, 1).unwrap();
+        let error = crossed_error(&fit, &crossed);
+        assert!(error <= 7.3, "{error}");
+        for share in coverage(&fit, crossed) {
+            assert!((0.92..=0.98).contains(&share), "{share}");
+        }
+    })
+    .unwrap();
+}
