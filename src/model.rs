@@ -4,7 +4,9 @@
 //! [`Program`], and mixes raised from its solutions. No solver is known here.
 
 mod program;
+mod needed;
 mod frame;
+mod decisions;
 mod goals;
 mod linearisation;
 mod lifting;

@@ -17,6 +17,7 @@ mod strength_class;
 mod limits;
 mod bounds;
 mod choices;
+mod decision;
 mod goal;
 mod reach;
 mod shelf;
@@ -32,6 +33,7 @@ pub use choices::{Logic, Need, Switch};
 pub use classes::Family;
 pub use condition::{Condition, Curved, Form, conditions};
 pub use cracking::{in_unit, restrained};
+pub use decision::{Count, DecisionRange, Step, Taken, WHOLE};
 pub use given::{FULL, Given, given};
 pub use goal::{CarbonPrice, Goal, Level};
 pub use margins::MarginRule;
@@ -79,6 +81,8 @@ pub struct Problem {
     pub logic: Vec<Logic>,
     /// "If this is used, at least so much of that".
     pub needs: Vec<Need>,
+    /// Materials that come in steps: none in a statement, where mixes are solved before they are rounded.
+    pub counts: Vec<Count>,
     /// Requirements that a variation of the problem leaves out.
     pub dropped: Vec<bool>,
     /// Affine functions that may not be negative because something divides by them: none in the author's own problem,

@@ -9,6 +9,7 @@ mod local;
 mod assignments;
 mod verdict;
 mod settings;
+mod steps;
 mod starts;
 mod search;
 mod branch_and_bound;

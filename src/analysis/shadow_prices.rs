@@ -5,7 +5,7 @@
 
 use crate::model::{Assignment, Frame, Program, linearised};
 use crate::parallel;
-use crate::problem::{Origin, Problem, Requirement, Wanted};
+use crate::problem::{DecisionRange, Origin, Problem, Requirement, Taken, Wanted};
 use crate::solve::{Found, Outcome, multipliers_at, solve_program, used};
 
 /// The price of one binding requirement, in goal units (base) per unit of the requirement.
@@ -57,12 +57,17 @@ pub fn shadow_prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
 pub fn assignment_of(problem: &Problem, mix: &[f64]) -> Assignment {
     let frame = Frame::new(problem);
     let used = used(problem, mix);
-    let switches = problem.switches.iter().map(|switch| Some(used[switch.material]));
+    let taken = |yes| DecisionRange::taken(if yes { Taken::Yes } else { Taken::No });
+    let switches = problem.switches.iter().map(|switch| taken(used[switch.material]));
     let counted = frame.decisions.exact.iter().map(|index| {
         let counted = &problem.mixture.counted[*index];
-        Some(counted.cap.at(mix) < counted.addition.at(mix))
+        taken(counted.cap.at(mix) < counted.addition.at(mix))
     });
-    switches.chain(counted).collect()
+    let counts = problem.counts.iter().map(|count| {
+        let steps = problem.steps_in(&count.step, mix).unwrap_or(0.0);
+        DecisionRange::at(count.range.nearest(steps))
+    });
+    switches.chain(counted).chain(counts).collect()
 }
 
 /// The tangent program at a mix with tangents that must hold, each column within `reach` (in program units) of the mix.
@@ -137,10 +142,10 @@ fn price_within(
 
 /// An assignment, and those in which one counted addition counts the other way.
 fn counting_either_way(problem: &Problem, assignment: &Assignment) -> Vec<Assignment> {
-    let counted = problem.switches.len()..assignment.len();
+    let counted = problem.switches.len()..assignment.len() - problem.counts.len();
     let others = counted.map(|at| {
         let mut other = assignment.clone();
-        other[at] = other[at].map(|decision| !decision);
+        other[at] = other[at].turned();
         other
     });
     [assignment.clone()].into_iter().chain(others).collect()

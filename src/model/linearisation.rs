@@ -3,7 +3,7 @@
 use super::frame::{Frame, Wholeness};
 use super::program::Program;
 use crate::number::Interval;
-use crate::problem::{Condition, Form};
+use crate::problem::{Condition, DecisionRange, Form};
 
 /// A tangent program and how to read its point.
 #[derive(Clone, Debug)]
@@ -42,7 +42,7 @@ impl Linearisation {
 /// `penalty`; every column stays within `radius` (in program units) of the mix.
 pub fn linearised(
     frame: &Frame<'_>,
-    assignment: &[Option<bool>],
+    assignment: &[DecisionRange],
     mix: &[f64],
     radius: f64,
     penalty: f64,

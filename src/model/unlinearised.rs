@@ -10,7 +10,7 @@ use super::lifting::{Kind, Lifting};
 use super::polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
 use super::program::ProgramColumn;
 use crate::mixture::Measure;
-use crate::problem::{Condition, Curved, Doubt, Form};
+use crate::problem::{Condition, Curved, DecisionRange, Doubt, Form};
 use crate::response::{Covariance, Link, Response, Rule, Surface};
 
 /// States the whole problem as polynomials.
@@ -39,6 +39,10 @@ pub fn unlinearised(frame: &Frame<'_>) -> Result<PolynomialProgram, Vec<String>>
             writing.condition(condition, curved);
         }
     }
+    for count in frame.problem.counts.iter().filter(|count| count.step.base.is_some()) {
+        let material = &frame.problem.mixture.columns[count.step.material].label;
+        writing.refusals.push(format!("material `{material}`: its steps are shares of what itself varies"));
+    }
     if writing.refusals.is_empty() {
         Ok(writing.program)
     } else {
@@ -53,10 +57,10 @@ pub fn point_at(
     frame: &Frame<'_>,
     program: &PolynomialProgram,
     mix: &[f64],
-    assignment: &[Option<bool>],
+    assignment: &[DecisionRange],
 ) -> Vec<f64> {
     let mut point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
-    point.extend(assignment.iter().map(|decision| f64::from(u8::from(*decision == Some(true)))));
+    point.extend(assignment.iter().map(|decision| f64::from(decision.low())));
     point.resize(program.linear.columns.len(), 0.0);
     for row in &program.rows {
         let Some(column) = row.defines else { continue };

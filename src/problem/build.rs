@@ -122,6 +122,7 @@ fn checked(
         requirements,
         conditions: Vec::new(),
         switches,
+        counts: Vec::new(),
         logic,
         needs,
         goal,

@@ -1,8 +1,9 @@
 //! Which assignments of decisions are admissible.
 
 use crate::model::{Assignment, Frame};
+use crate::problem::{DecisionRange, Taken};
 
-/// All admissible complete assignments in a fixed order, or `None` if there are more than `most`.
+/// All admissible assignments of the choices, counts left open, in a fixed order, or `None` if there are more than `most`.
 pub fn admissible(frame: &Frame<'_>, most: usize) -> Option<Vec<Assignment>> {
     let mut found = Vec::new();
     let mut partial = Vec::new();
@@ -13,12 +14,13 @@ fn extend(frame: &Frame<'_>, partial: &mut Assignment, most: usize, found: &mut 
     if !may_hold(frame, partial) {
         return true;
     }
-    if partial.len() == frame.undecided().len() {
-        found.push(partial.clone());
+    if partial.len() == frame.decisions.choices() {
+        let counts = frame.problem.counts.iter().map(|count| count.range);
+        found.push(partial.iter().copied().chain(counts).collect());
         return found.len() <= most;
     }
-    for decision in [true, false] {
-        partial.push(Some(decision));
+    for choice in [Taken::Yes, Taken::No] {
+        partial.push(DecisionRange::taken(choice));
         let fits = extend(frame, partial, most, found);
         partial.pop();
         if !fits {
@@ -29,21 +31,14 @@ fn extend(frame: &Frame<'_>, partial: &mut Assignment, most: usize, found: &mut 
 }
 
 /// Whether some completion of a partial assignment can obey the logic, each condition by itself.
-pub fn may_hold(frame: &Frame<'_>, partial: &[Option<bool>]) -> bool {
+pub fn may_hold(frame: &Frame<'_>, partial: &[DecisionRange]) -> bool {
     frame.problem.logic.iter().all(|logic| {
         let (mut low, mut high) = (0.0, 0.0);
         for (switch, factor) in &logic.terms {
-            match partial.get(*switch).copied().flatten() {
-                Some(true) => {
-                    low += factor;
-                    high += factor;
-                }
-                Some(false) => {}
-                None => {
-                    low += factor.min(0.0);
-                    high += factor.max(0.0);
-                }
-            }
+            let range = partial.get(*switch).copied().unwrap_or(DecisionRange::OPEN);
+            let (a, b) = (factor * f64::from(range.low()), factor * f64::from(range.high()));
+            low += a.min(b);
+            high += a.max(b);
         }
         logic.low - 1e-9 <= high && low <= logic.high + 1e-9
     })
@@ -53,13 +48,14 @@ pub fn may_hold(frame: &Frame<'_>, partial: &[Option<bool>]) -> bool {
 pub fn neighbours(frame: &Frame<'_>, assignment: &Assignment) -> Vec<Assignment> {
     let flipped = |assignment: &Assignment, at: usize| {
         let mut other = assignment.clone();
-        other[at] = other[at].map(|decision| !decision);
+        other[at] = other[at].turned();
         other
     };
     let mut list = Vec::new();
-    for first in 0..assignment.len() {
+    let choices = frame.decisions.choices();
+    for first in 0..choices {
         let one = flipped(assignment, first);
-        for second in first + 1..assignment.len() {
+        for second in first + 1..choices {
             if assignment[first] != assignment[second] {
                 list.push(flipped(&one, second));
             }

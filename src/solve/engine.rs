@@ -113,3 +113,31 @@ pub fn accepted(program: &Program, mut point: Vec<f64>, tolerance: f64) -> Optio
     let objective = program.objective(&point);
     Some(Outcome::Optimal(point, objective))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// least -5 a - 4 b - 3 c, a b c whole in 0 .. 3, by enumeration.
+    #[test]
+    fn both_engines_take_whole_columns_beyond_one() {
+        for (first, second) in [(6.0, 7.5), (4.0, 3.0), (10.5, 8.0), (0.4, 9.0)] {
+            let mut program = Program::default();
+            for (label, cost) in [("a", -5.0), ("b", -4.0), ("c", -3.0)] {
+                let column = program.add_column(label, 0.0, 3.0, cost);
+                program.columns[column].integer = true;
+            }
+            program.add_row("first", vec![(0, 2.0), (1, 3.0), (2, 1.0)], f64::NEG_INFINITY, first);
+            program.add_row("second", vec![(0, 4.0), (1, 1.0), (2, 2.0)], f64::NEG_INFINITY, second);
+            let whole = (0..64_u32).map(|case| [case % 4, case / 4 % 4, case / 16].map(f64::from).to_vec());
+            let best = whole
+                .filter(|point| program.violation(point) <= 1e-9)
+                .map(|point| program.objective(&point))
+                .min_by(f64::total_cmp);
+            for outcome in [first_engine(&program), Some(second_engine::solve(&program, FEASIBLE))] {
+                let Some(Outcome::Optimal(_, objective)) = outcome else { panic!("{outcome:?}") };
+                assert!(best.is_some_and(|best| (objective - best).abs() < 1e-9), "{objective}, {best:?}");
+            }
+        }
+    }
+}

@@ -5,7 +5,7 @@
 
 use super::engine::{Outcome, solve_program};
 use crate::model::{Frame, Wholeness, linearised};
-use crate::problem::Form;
+use crate::problem::{DecisionRange, Form};
 
 /// How far the loop goes.
 #[derive(Clone, Copy, Debug)]
@@ -54,7 +54,7 @@ const FEASIBLE: f64 = 1e-8;
 /// What both engines said when they failed.
 pub fn improve(
     frame: &Frame<'_>,
-    assignment: &[Option<bool>],
+    assignment: &[DecisionRange],
     start: Vec<f64>,
     precision: Precision,
 ) -> Result<Stop, String> {
@@ -145,7 +145,7 @@ pub fn improve(
 }
 
 /// Whether a mix satisfies what the tangents never touch: bounds, volume, linear rows, decisions.
-fn obeys_exact_part(frame: &Frame<'_>, assignment: &[Option<bool>], mix: &[f64]) -> bool {
+fn obeys_exact_part(frame: &Frame<'_>, assignment: &[DecisionRange], mix: &[f64]) -> bool {
     let program = frame.exact_part(assignment, Wholeness::Relaxed);
     let point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
     // With decisions left open there are columns that the mix does not hold: the first program will say.

@@ -6,10 +6,11 @@ use super::engine::{Outcome, solve_program};
 use super::local::{Precision, Stop, improve};
 use super::settings::{Effort, Settings};
 use super::starts::starts;
+use super::steps::in_steps;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Assignment, Frame, Program, Wholeness};
 use crate::parallel;
-use crate::problem::{Problem, Reach};
+use crate::problem::{DecisionRange, Problem, Reach};
 
 /// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
 const BLOCK: usize = 16;
@@ -245,7 +246,13 @@ fn cheapest(frame: &Frame<'_>, assignment: &Assignment) -> Outcome {
 fn run(frame: &Frame<'_>, assignment: &Assignment, starts: Vec<Vec<f64>>, precision: Precision) -> Tried {
     let mut stops = Vec::new();
     for start in starts {
-        match improve(frame, assignment, start, precision) {
+        let stopped = improve(frame, assignment, start, precision).and_then(|stop| {
+            if frame.decisions.counts == 0 || FEASIBLE < stop.violation {
+                return Ok(stop);
+            }
+            in_steps(frame, assignment, stop, precision).map(|(_, stop)| stop)
+        });
+        match stopped {
             Ok(stop) => stops.push(stop),
             Err(reason) => return Tried::Failed(reason),
         }
@@ -259,7 +266,9 @@ fn first_assignment(frame: &Frame<'_>) -> Option<Assignment> {
     let program: Program = frame.exact_part(&undecided, Wholeness::Whole);
     let Outcome::Optimal(point, _) = solve_program(&program) else { return None };
     let first = frame.problem.mixture.columns.len();
-    Some((0..undecided.len()).map(|at| Some(0.5 < point[first + at])).collect())
+    let choices = frame.decisions.choices();
+    let taken = (0..choices).map(|at| DecisionRange::at(undecided[at].nearest(point[first + at])));
+    Some(taken.chain(undecided[choices..].iter().copied()).collect())
 }
 
 /// No mix was found: the one that comes nearest, from the elastic problem.
@@ -273,6 +282,8 @@ fn nearest(
         search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
     if candidates.is_empty() {
         let mut wide = problem.clone();
+        // Where no amount is a whole number of steps, the nearest mix is one without them.
+        wide.counts.clear();
         wide.reach = Reach {
             columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
             balance: problem.reach.balance.clone(),

@@ -11,7 +11,7 @@ pub fn solve(program: &Program, tolerance: f64) -> Outcome {
     let mut handles = Vec::with_capacity(program.columns.len());
     for column in &program.columns {
         let handle = if column.integer {
-            #[expect(clippy::cast_possible_truncation, reason = "decisions lie between 0 and 1")]
+            #[expect(clippy::cast_possible_truncation, reason = "decisions are small whole numbers")]
             let bounds = (column.low.ceil() as i32, column.high.floor() as i32);
             if bounds.1 < bounds.0 {
                 return Outcome::Infeasible;

@@ -4,7 +4,7 @@ use super::branch_and_bound::Proof;
 use super::settings::Effort;
 use crate::material::Use;
 use crate::model::Frame;
-use crate::problem::{Measured, Problem, TOLERANCE};
+use crate::problem::{Measured, Problem, TOLERANCE, WHOLE};
 
 /// One requirement at the mix.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -163,6 +163,14 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
         let high = bounds.high.unwrap_or(f64::INFINITY) * base;
         if amount < low * (1.0 - TOLERANCE) || high * (1.0 + TOLERANCE) < amount {
             broken.push(format!("if used: {}", problem.mixture.catalogue.materials[switch.material].name));
+        }
+    }
+    for count in &problem.counts {
+        let steps = problem.steps_in(&count.step, mix).unwrap_or(f64::NAN);
+        let is_whole = (steps - steps.round()).abs() <= WHOLE * steps.abs().max(1.0);
+        if !is_whole && mix[count.step.material] != 0.0 {
+            broken
+                .push(format!("steps of {}", problem.mixture.catalogue.materials[count.step.material].name));
         }
     }
     for need in &problem.needs {

@@ -11,7 +11,7 @@ fn decided_as(problem: &Problem, mix: &[f64]) -> Problem {
     let mut fixed = problem.clone();
     for (switch, decision) in assignment_of(problem, mix).into_iter().take(problem.switches.len()).enumerate()
     {
-        let value = f64::from(u8::from(decision == Some(true)));
+        let value = f64::from(decision.low());
         let name = format!("as found {switch}");
         fixed.logic.push(Logic {
             name,

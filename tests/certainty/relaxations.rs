@@ -3,7 +3,7 @@
 use mixbound::analysis::assignment_of;
 use mixbound::model::{Frame, Kind, Lifting, Node, fbbt, relaxation};
 use mixbound::number::Interval;
-use mixbound::problem::{Origin, Problem};
+use mixbound::problem::{DecisionRange, Origin, Problem};
 use mixbound::solve::{
     Limits, Outcome, Settings, audit, certified_bound, certified_infeasible, solve_program,
 };
@@ -18,12 +18,12 @@ fn lifted(
     lifting: &Lifting,
     frame: &Frame<'_>,
     mix: &[f64],
-    assignment: &[Option<bool>],
+    assignment: &[DecisionRange],
 ) -> Option<Vec<f64>> {
     let decided = assignment_of(problem, mix);
     let mut point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
-    let open = decided.iter().zip(assignment).filter(|(_, assignment)| assignment.is_none());
-    point.extend(open.map(|(decision, _)| f64::from(u8::from(*decision == Some(true)))));
+    let open = decided.iter().zip(assignment).filter(|(_, range)| range.fixed().is_none());
+    point.extend(open.map(|(decision, _)| f64::from(decision.low())));
     let mut z = Vec::new();
     for factor in &lifting.factors {
         let value = match &factor.kind {
@@ -86,12 +86,12 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
             let decided = assignment_of(&problem, &mix);
             for case in 0..12 {
                 let share = if case % 3 == 0 { 0.0 } else { 0.5 };
-                let assignment: Vec<Option<bool>> = decided
+                let assignment: Vec<DecisionRange> = decided
                     .iter()
-                    .map(|decision| if scatter.chance(share) { *decision } else { None })
+                    .map(|decision| if scatter.chance(share) { *decision } else { DecisionRange::OPEN })
                     .collect();
                 let Some(point) = lifted(&problem, &lifting, &frame, &mix, &assignment) else { continue };
-                let open = assignment.iter().filter(|decision| decision.is_none()).count();
+                let open = assignment.iter().filter(|decision| decision.fixed().is_none()).count();
                 let z = &point[first + open..];
                 let width = 10_f64.powf(scatter.between(-4.0, 0.0));
                 let factors: Vec<Interval> = lifting

@@ -2,18 +2,28 @@
 
 use crate::model::{Frame, Kind, Lifting, Node, Relaxation};
 use crate::number::Interval;
+use crate::problem::WHOLE;
 
 /// A split.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Split {
-    /// A decision, to be taken both ways.
-    Decision(usize),
+    /// A decision, cut between this number and the next.
+    Decision(usize, u32),
     /// A factor column, cut at a value.
     Factor(usize, f64),
 }
 
 /// Relative width, against the root box, below which a factor is not split.
 const NARROWEST: f64 = 1e-7;
+
+/// Error of the relaxation, relative to what is wanted, below which a broken step is looked at first.
+const SMALL_ERROR: f64 = 1e-4;
+
+/// A decision cut in its middle.
+fn halved(node: &Node, decision: usize) -> Split {
+    let range = node.assignment[decision];
+    Split::Decision(decision, range.low() + (range.high() - range.low()) / 2)
+}
 
 /// What choosing a split needs to know.
 pub struct NodeContext<'s, 'p> {
@@ -29,14 +39,21 @@ impl NodeContext<'_, '_> {
     /// The split that promises most at the relaxation's point; `None` if the point is true or nothing can be split.
     pub fn split(&self, node: &Node, relaxation: &Relaxation, point: &[f64]) -> Option<Split> {
         if let Some(decision) = self.undecided(node, point) {
-            return Some(Split::Decision(decision));
+            return Some(decision);
         }
         let scores = self.scores(node, relaxation, point);
-        let (factor, _) = scores
+        let widest = scores
             .iter()
             .enumerate()
             .filter(|(at, score)| 0.0 < **score && self.is_splittable(node, *at))
-            .max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(&a.0)))?;
+            .max_by(|a, b| a.1.total_cmp(b.1).then(b.0.cmp(&a.0)));
+        // Counts come last, but not behind errors that hardly move a condition.
+        if widest.is_none_or(|(_, score)| *score < SMALL_ERROR)
+            && let Some(count) = self.broken_step(node, point)
+        {
+            return Some(count);
+        }
+        let (factor, _) = widest?;
         let range = node.factors[factor];
         let value = point[relaxation.layout.factors + factor];
         let at = 0.25 * range.middle() + 0.75 * value;
@@ -46,13 +63,18 @@ impl NodeContext<'_, '_> {
 
     /// The widest factor, where no error shows a better one but the node must be split.
     pub fn widest(&self, node: &Node) -> Option<Split> {
-        if let Some(decision) = node.assignment.iter().position(Option::is_none) {
-            return Some(Split::Decision(decision));
+        let choices = self.frame.decisions.choices();
+        let is_open = |at: &usize| node.assignment[*at].fixed().is_none();
+        if let Some(decision) = (0..choices).find(is_open) {
+            return Some(halved(node, decision));
         }
         let widest = (0..self.root.len())
             .filter(|at| self.is_splittable(node, *at))
-            .max_by(|a, b| self.relative(node, *a).total_cmp(&self.relative(node, *b)))?;
-        Some(Split::Factor(widest, node.factors[widest].middle()))
+            .max_by(|a, b| self.relative(node, *a).total_cmp(&self.relative(node, *b)));
+        match widest {
+            Some(widest) => Some(Split::Factor(widest, node.factors[widest].middle())),
+            None => (choices..node.assignment.len()).find(is_open).map(|count| halved(node, count)),
+        }
     }
 
     fn relative(&self, node: &Node, factor: usize) -> f64 {
@@ -66,12 +88,12 @@ impl NodeContext<'_, '_> {
             && 1e-12 * (1.0 + self.root[factor].high().abs()) < width
     }
 
-    /// The undecided decision whose column is furthest from a whole number at the point.
-    fn undecided(&self, node: &Node, point: &[f64]) -> Option<usize> {
+    /// The open choice whose column is furthest from a whole number at the point.
+    fn undecided(&self, node: &Node, point: &[f64]) -> Option<Split> {
         let mut column = self.frame.problem.mixture.columns.len();
         let mut best: Option<(f64, usize)> = None;
-        for (decision, decided) in node.assignment.iter().enumerate() {
-            if decided.is_some() {
+        for (decision, range) in node.assignment[..self.frame.decisions.choices()].iter().enumerate() {
+            if range.fixed().is_some() {
                 continue;
             }
             let distance = (point[column] - point[column].round()).abs();
@@ -80,7 +102,27 @@ impl NodeContext<'_, '_> {
                 best = Some((distance, decision));
             }
         }
-        best.map(|(_, decision)| decision)
+        best.map(|(_, decision)| halved(node, decision))
+    }
+
+    /// The count whose amount at the point is furthest from a whole number of steps, cut there.
+    fn broken_step(&self, node: &Node, point: &[f64]) -> Option<Split> {
+        let problem = self.frame.problem;
+        let mix: Vec<f64> = self.frame.scales.iter().zip(point).map(|(scale, value)| scale * value).collect();
+        let first = self.frame.decisions.choices();
+        let mut best: Option<(f64, Split)> = None;
+        for (at, count) in problem.counts.iter().enumerate() {
+            let range = node.assignment[first + at];
+            let Some(steps) = problem.steps_in(&count.step, &mix).filter(|_| range.fixed().is_none()) else {
+                continue;
+            };
+            let distance = (steps - steps.round()).abs();
+            if WHOLE < distance && best.is_none_or(|(furthest, _)| furthest < distance) {
+                let below = range.nearest(steps.floor()).min(range.high() - 1);
+                best = Some((distance, Split::Decision(first + at, below)));
+            }
+        }
+        best.map(|(_, split)| split)
     }
 
     /// How far each factor column's relaxation is from the truth, in what it moves the conditions by.

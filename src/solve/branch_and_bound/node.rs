@@ -2,8 +2,9 @@
 
 use super::branch::{NodeContext, Split};
 use super::certificate::{certified_bound, certified_infeasible};
-use crate::model::{Kind, Node, Program, Relaxation, fbbt, relaxation, separate_cuts};
+use crate::model::{Assignment, Kind, Node, Program, Relaxation, fbbt, relaxation, separate_cuts};
 use crate::number::Interval;
+use crate::problem::DecisionRange;
 use crate::solve::engine::{Outcome, solve_program};
 
 /// What became of a node.
@@ -24,7 +25,7 @@ pub struct Processed {
     /// What became of it.
     pub outcome: NodeOutcome,
     /// The relaxation's mix and its decisions, rounded: a place to look for a better mix.
-    pub candidate: Option<(Vec<f64>, Vec<Option<bool>>)>,
+    pub candidate: Option<(Vec<f64>, Assignment)>,
     /// Programs solved.
     pub programs: usize,
 }
@@ -194,15 +195,24 @@ impl NodeContext<'_, '_> {
         true
     }
 
-    fn rounded(&self, node: &Node, point: &[f64]) -> Vec<Option<bool>> {
+    /// The decisions of a node, open ones taken as the point is nearest to.
+    fn rounded(&self, node: &Node, point: &[f64]) -> Assignment {
         let mut column = self.frame.problem.mixture.columns.len();
-        let decide = |decided: &Option<bool>| {
-            decided.or_else(|| {
+        let (choices, counts) = node.assignment.split_at(self.frame.decisions.choices());
+        let choose = |range: &DecisionRange| match range.fixed() {
+            Some(_) => *range,
+            None => {
                 column += 1;
-                Some(0.5 < point[column - 1])
-            })
+                DecisionRange::at(range.nearest(point[column - 1]))
+            }
         };
-        node.assignment.iter().map(decide).collect()
+        let mut assignment: Assignment = choices.iter().map(choose).collect();
+        let mix: Vec<f64> = self.frame.scales.iter().zip(point).map(|(scale, value)| scale * value).collect();
+        for (count, range) in self.frame.problem.counts.iter().zip(counts) {
+            let steps = self.frame.problem.steps_in(&count.step, &mix).unwrap_or(0.0);
+            assignment.push(DecisionRange::at(range.nearest(steps)));
+        }
+        assignment
     }
 }
 
@@ -232,9 +242,11 @@ fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
 fn halves(node: Node, split: Split) -> [Node; 2] {
     let (mut one, mut other) = (node.clone(), node);
     match split {
-        Split::Decision(decision) => {
-            one.assignment[decision] = Some(true);
-            other.assignment[decision] = Some(false);
+        Split::Decision(decision, at) => {
+            if let Some((upper, lower)) = one.assignment[decision].halves(at) {
+                one.assignment[decision] = upper;
+                other.assignment[decision] = lower;
+            }
         }
         Split::Factor(factor, at) => {
             one.factors[factor] = one.factors[factor].up_to(at);

@@ -8,6 +8,7 @@ use crate::model::{Assignment, Frame, Lifting, Node};
 use crate::number::Interval;
 use crate::parallel;
 use crate::solve::local::{Precision, Stop, improve};
+use crate::solve::steps::in_steps;
 
 /// When to stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -163,6 +164,14 @@ fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(
     let programs = rough.programs;
     let mut fine = improve(frame, &assignment, rough.mix, Precision::FINE).ok()?;
     fine.programs += programs;
+    if 0 < frame.decisions.counts && FEASIBLE < fine.violation {
+        let mut open = assignment;
+        let first = frame.decisions.choices();
+        for (range, count) in open[first..].iter_mut().zip(&frame.problem.counts) {
+            *range = count.range;
+        }
+        return in_steps(frame, &open, fine, Precision::FINE).ok();
+    }
     Some((assignment, fine))
 }
 

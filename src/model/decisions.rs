@@ -1,0 +1,195 @@
+//! Lowering decisions: use of materials, logic between them, counted additions, amounts in steps.
+//!
+//! What enters: a [`Frame`] and the range each decision still has. What leaves: columns and rows of a program, as tight as
+//! the reach allows. Which choices are worth a look nothing here knows.
+
+use super::frame::{Frame, Wholeness};
+use super::program::Program;
+use crate::material::Use;
+use crate::mixture::Affine;
+use crate::problem::{DecisionRange, Switch, Taken};
+
+impl Frame<'_> {
+    /// Adds a row over the mix and one extra program column with its own coefficient.
+    fn row_with(&self, program: &mut Program, label: &str, affine: &Affine, extra: (usize, f64)) {
+        let mut terms: Vec<(usize, f64)> =
+            affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
+        terms.push(extra);
+        program.add_row(label, terms, -affine.constant, f64::INFINITY);
+    }
+
+    /// Column of each undecided switch; the others are settled by bounds and rows.
+    pub(super) fn add_switches(
+        &self,
+        program: &mut Program,
+        assignment: &[DecisionRange],
+        whole: Wholeness,
+    ) -> Vec<Option<usize>> {
+        let mut indices = Vec::with_capacity(self.problem.switches.len());
+        for (switch, decided) in self.problem.switches.iter().zip(assignment) {
+            let material = switch.material;
+            let name = self.problem.mixture.columns[material].label.clone();
+            match decided.choice() {
+                Some(Taken::No) => {
+                    program.columns[material].low = 0.0;
+                    program.columns[material].high = 0.0;
+                    indices.push(None);
+                }
+                Some(Taken::Yes) => {
+                    self.add_used_bounds(program, switch, &name);
+                    indices.push(None);
+                }
+                None => {
+                    let y = program.add_column(format!("use {name}"), 0.0, 1.0, 0.0);
+                    program.columns[y].integer = whole == Wholeness::Whole;
+                    indices.push(Some(y));
+                    self.link(program, switch, y, &name);
+                }
+            }
+        }
+        indices
+    }
+
+    fn add_used_bounds(&self, program: &mut Program, switch: &Switch, name: &str) {
+        let Some(bounds) = &switch.bounds else { return };
+        let x = Affine::column(switch.material);
+        let base = self.base(&bounds.by);
+        if let Some(low) = bounds.low {
+            self.row(program, &format!("least {name}"), &x.clone().plus(-low, &base), 0.0, f64::INFINITY);
+        }
+        if let Some(high) = bounds.high {
+            self.row(program, &format!("most {name}"), &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
+        }
+    }
+
+    /// What bounds by amount or dose multiply: one, or the mass of a base.
+    fn base(&self, by: &Use) -> Affine {
+        match by {
+            Use::Dose(base) => self.problem.mixture.base(*base),
+            Use::Amount | Use::Share(_) => Affine::constant(1.0),
+        }
+    }
+
+    /// `x <= high y`, `x >= low - low most (1 - y)`: as tight as the reach allows.
+    fn link(&self, program: &mut Program, switch: &Switch, y: usize, name: &str) {
+        let x = Affine::column(switch.material);
+        let most = self.problem.reach.columns[switch.material].1;
+        self.row_with(program, &format!("{name} only if used"), &x.times(-1.0), (y, most));
+        let Some(bounds) = &switch.bounds else { return };
+        let base = self.base(&bounds.by);
+        if let Some(low) = bounds.low {
+            let largest = low * self.problem.reach.of_affine(&base).high();
+            let affine = x.clone().plus(-low, &base).plus(1.0, &Affine::constant(largest));
+            self.row_with(program, &format!("least {name} if used"), &affine, (y, -largest));
+        }
+        if let (Some(high), Use::Dose(_)) = (bounds.high, &bounds.by) {
+            self.row(program, &format!("most {name}"), &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
+        }
+    }
+
+    pub(super) fn add_logic(
+        &self,
+        program: &mut Program,
+        assignment: &[DecisionRange],
+        switches: &[Option<usize>],
+    ) {
+        for logic in &self.problem.logic {
+            let mut decided = 0.0;
+            let mut terms = Vec::new();
+            for (switch, factor) in &logic.terms {
+                match (assignment[*switch].fixed(), switches[*switch]) {
+                    (Some(value), _) => decided += factor * f64::from(value),
+                    (None, Some(column)) => terms.push((column, *factor)),
+                    (None, None) => {}
+                }
+            }
+            // With everything decided the row is a plain statement about numbers: it stays, so that an assignment
+            // against the logic is an infeasible program.
+            if terms.is_empty() && logic.low - 1e-9 <= decided && decided <= logic.high + 1e-9 {
+                continue;
+            }
+            terms.sort_by_key(|(column, _)| *column);
+            program.add_row(logic.name.clone(), terms, logic.low - decided, logic.high - decided);
+        }
+    }
+
+    pub(super) fn add_needs(
+        &self,
+        program: &mut Program,
+        assignment: &[DecisionRange],
+        switches: &[Option<usize>],
+    ) {
+        for need in &self.problem.needs {
+            let base = self.base(&need.by);
+            let row = Affine::column(need.material).plus(-need.least, &base);
+            match (assignment[need.switch].choice(), switches[need.switch]) {
+                (Some(Taken::Yes), _) => self.row(program, &need.name, &row, 0.0, f64::INFINITY),
+                (None, Some(y)) => {
+                    let largest = need.least * self.problem.reach.of_affine(&base).high();
+                    self.row_with(
+                        program,
+                        &need.name,
+                        &row.plus(1.0, &Affine::constant(largest)),
+                        (y, -largest),
+                    );
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// `counted = min(addition, cap)`: at most both; equal to the one decided where it must be exact.
+    pub(super) fn add_counted(&self, program: &mut Program, decided: &[DecisionRange], whole: Wholeness) {
+        for (index, counted) in self.problem.mixture.counted.iter().enumerate() {
+            let column = Affine::column(counted.column).times(-1.0);
+            let label = self.problem.mixture.columns[counted.column].label.clone();
+            let below_addition = column.clone().plus(1.0, &counted.addition);
+            let below_cap = column.plus(1.0, &counted.cap);
+            let decision =
+                self.decisions.exact.iter().position(|exact| *exact == index).map(|at| decided[at].choice());
+            let upper = |is_exact| if is_exact { 0.0 } else { f64::INFINITY };
+            self.row(program, &label, &below_addition, 0.0, upper(decision == Some(Some(Taken::No))));
+            self.row(program, &label, &below_cap, 0.0, upper(decision == Some(Some(Taken::Yes))));
+            if decision == Some(None) {
+                let z = program.add_column(format!("cap of {label}"), 0.0, 1.0, 0.0);
+                program.columns[z].integer = whole == Wholeness::Whole;
+                let most_addition = self.problem.reach.of_affine(&below_addition).high();
+                let most_cap = self.problem.reach.of_affine(&below_cap).high();
+                self.row_with(program, &label, &below_addition.times(-1.0), (z, most_addition));
+                let shifted = below_cap.times(-1.0).plus(1.0, &Affine::constant(most_cap));
+                self.row_with(program, &label, &shifted, (z, -most_cap));
+            }
+        }
+    }
+
+    /// Amounts in steps: between the lowest and the highest count that is left, and whole where decisions are.
+    ///
+    /// The relaxation of an open count is the range of amounts it leaves, so that it needs no column of its own.
+    pub(super) fn add_counts(&self, program: &mut Program, ranges: &[DecisionRange], whole: Wholeness) {
+        for (count, range) in self.problem.counts.iter().zip(ranges) {
+            let (material, size) = (count.step.material, count.step.size);
+            let (low, high) = (f64::from(range.low()) * size, f64::from(range.high()) * size);
+            if count.step.base.is_none() {
+                let column = &mut program.columns[material];
+                column.low = column.low.max(low / self.scales[material]);
+                column.high = column.high.min(high / self.scales[material]);
+            } else {
+                let base = self.problem.base_of(&count.step);
+                let x = Affine::column(material);
+                let label = format!("steps of {}", self.problem.mixture.columns[material].label);
+                self.row(program, &label, &x.clone().plus(-low, &base), 0.0, f64::INFINITY);
+                self.row(program, &label, &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
+            }
+            if whole == Wholeness::Whole && range.fixed().is_none() {
+                let label = format!("steps of {}", self.problem.mixture.columns[material].label);
+                let n =
+                    program.add_column(label.clone(), f64::from(range.low()), f64::from(range.high()), 0.0);
+                program.columns[n].integer = true;
+                if count.step.base.is_none() {
+                    let terms = vec![(material, self.scales[material]), (n, -size)];
+                    program.add_row(label, terms, 0.0, 0.0);
+                }
+            }
+        }
+    }
+}
