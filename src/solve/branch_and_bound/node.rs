@@ -199,12 +199,12 @@ impl NodeContext<'_, '_> {
     fn rounded(&self, node: &Node, point: &[f64]) -> Assignment {
         let mut column = self.frame.problem.mixture.columns.len();
         let (choices, counts) = node.assignment.split_at(self.frame.decisions.choices());
-        let choose = |range: &DecisionRange| match range.fixed() {
-            Some(_) => *range,
-            None => {
-                column += 1;
-                DecisionRange::at(range.nearest(point[column - 1]))
+        let choose = |range: &DecisionRange| {
+            if range.fixed().is_some() {
+                return *range;
             }
+            column += 1;
+            DecisionRange::at(range.nearest(point[column - 1]))
         };
         let mut assignment: Assignment = choices.iter().map(choose).collect();
         let mix: Vec<f64> = self.frame.scales.iter().zip(point).map(|(scale, value)| scale * value).collect();
