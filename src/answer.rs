@@ -32,3 +32,4 @@ pub mod sweep;
 pub mod front;
 pub mod parts;
 pub mod record;
+pub mod fit;

@@ -22,7 +22,7 @@ use crate::answer::block::{Part, Table};
 use crate::answer::parts::compared::compared;
 use crate::answer::report::Report;
 use crate::problem::Problem;
-use layout::Width;
+pub use layout::Width;
 
 /// How a report is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -11,6 +11,7 @@ pub mod asked;
 pub mod refusal;
 pub mod fitting;
 pub mod judged;
+pub mod fragment;
 pub mod header;
 pub mod weights;
 pub mod row;

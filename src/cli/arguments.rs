@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::fit::FitArguments;
 use super::study_arguments::{FrontArguments, SweepArguments};
 
 /// The whole command line.
@@ -154,6 +155,13 @@ pub enum Command {
         mixbound front statement.yaml --goals 'cost, most crack-free age' --points 15 --no-proof\n  \
         mixbound front statement.yaml --goals 'cost, carbon' --print 4 -o point-4.yaml")]
     Front(FrontArguments),
+    /// Fit responses to trial batches: coefficients, their uncertainty, where they hold; with `--fragment` as a file that
+    /// statements include.
+    #[command(
+        after_help = "Examples:\n  mixbound fit problems/13-from-trials.yaml --trials problems/trials/batches.csv\n  \
+        mixbound fit statement.yaml --trials trials.csv --of strength --factors \"w/c = water-cement ratio\" --fragment strength.yaml"
+    )]
+    Fit(FitArguments),
     /// Write the problem and its answer for other solvers.
     #[command(after_help = "Examples:\n  mixbound export statement.yaml --what lp -o last.mps\n  \
         mixbound export statement.yaml --what full -o whole.pip")]

@@ -43,6 +43,11 @@ pub const CHAPTERS: &[Chapter] = &[
         text: include_str!("guide/mixes.md"),
     },
     Chapter {
+        name: "trials",
+        about: "trial batches fitted, the next trials planned, confirmations judged",
+        text: include_str!("guide/trials.md"),
+    },
+    Chapter {
         name: "studies",
         about: "many cases, fronts between goals, many statements, several machines",
         text: include_str!("guide/studies.md"),

@@ -10,6 +10,7 @@ use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
 use super::batch::{BatchAsked, solve_files};
 use super::export::{Exported, linear_program, whole_problem};
+use super::fit::fit;
 use super::front::front;
 use super::guide;
 use super::limits::{limits, prices};
@@ -100,6 +101,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Sweep(arguments) => sweep(&arguments),
         Command::Merge { files, output } => merge(&files, output.as_deref()),
         Command::Front(arguments) => front(&arguments),
+        Command::Fit(arguments) => fit(&arguments),
         Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
@@ -173,7 +175,8 @@ pub fn code_of(state: State) -> u8 {
     }
 }
 
-fn format_of(word: FormatWord) -> Format {
+/// The format asked for.
+pub fn format_of(word: FormatWord) -> Format {
     match word {
         FormatWord::Text => Format::Text,
         FormatWord::Json => Format::Json,

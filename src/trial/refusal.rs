@@ -20,7 +20,8 @@ pub struct Refusal {
 }
 
 impl Refusal {
-    pub(super) fn new(reason: impl Into<String>, help: impl Into<String>) -> Self {
+    /// From what is wrong and one way out.
+    pub fn new(reason: impl Into<String>, help: impl Into<String>) -> Self {
         Self { reason: reason.into(), notes: Vec::new(), help: help.into() }
     }
 }

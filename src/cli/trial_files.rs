@@ -1,0 +1,73 @@
+//! Statements and trial files as the commands about trials read them.
+//!
+//! A fit needs the materials of a statement, not its goal or its limits: the response that a limit speaks of may be the
+//! one that is being fitted. What enters: file names. What leaves: a space of mixes and trials, or findings told.
+
+use std::path::Path;
+
+use super::outside::{Folder, read_text, tell};
+use crate::finding::{Fault, Findings, Sources};
+use crate::material::catalogue;
+use crate::mixture::{Mixture, Quantities, mixture};
+use crate::statement::{Statement, read_from};
+use crate::trial::batch::Trials;
+use crate::trial::header::Known;
+use crate::trial::rows::{Repeats, read_trials};
+
+/// A statement as far as trials need it.
+pub struct Shelf {
+    /// Files read.
+    pub sources: Sources,
+    /// The statement.
+    pub statement: Statement,
+    /// The space of mixes.
+    pub mixture: Mixture,
+}
+
+/// Opens a statement; nothing if it is wrong, and its author has been told.
+pub fn shelf(file: &Path) -> Result<Option<Shelf>, Fault> {
+    let mut sources = Sources::default();
+    let source = sources.add(file.display().to_string(), read_text(file)?);
+    let (statement, mut findings) = match read_from(&mut sources, source, &mut Folder::of(file)) {
+        Ok(read) => read,
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            return Ok(None);
+        }
+    };
+    let materials = catalogue(&statement.materials, &mut findings);
+    let mixture = mixture(&statement, materials, &mut findings);
+    let _ = Quantities::new(&mixture, &statement.currency, &statement.quantities, &mut findings);
+    if !findings.is_empty() {
+        tell(&findings.render(&sources));
+    }
+    Ok((!findings.has_errors()).then_some(Shelf { sources, statement, mixture }))
+}
+
+impl Shelf {
+    /// The quantities of the statement.
+    pub fn quantities(&self) -> Quantities<'_> {
+        let mut known = Findings::default();
+        Quantities::new(&self.mixture, &self.statement.currency, &self.statement.quantities, &mut known)
+    }
+
+    /// Trials; nothing if they are wrong, and their author has been told.
+    pub fn trials(&mut self, file: &Path, repeats: Repeats) -> Result<Option<Trials>, Fault> {
+        let source = self.sources.add(file.display().to_string(), read_text(file)?);
+        let quantities = self.quantities();
+        let known =
+            Known { mixture: &self.mixture, quantities: &quantities, responses: &self.statement.responses };
+        match read_trials(&self.sources, source, known, repeats) {
+            Ok((trials, warnings)) => {
+                if !warnings.is_empty() {
+                    tell(&warnings.render(&self.sources));
+                }
+                Ok(Some(trials))
+            }
+            Err(findings) => {
+                tell(&findings.render(&self.sources));
+                Ok(None)
+            }
+        }
+    }
+}
