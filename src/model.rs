@@ -28,6 +28,6 @@ pub use mps::mps;
 pub use names::Remarks;
 pub use pip::pip;
 pub use polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
-pub use program::{Program, ProgramColumn, Row};
+pub use program::{Program, ProgramColumn, Row, RowOrigin};
 pub use relaxation::{Layout, Node, Relaxation, Weights, relaxation, separate_cuts, unit_box};
 pub use unlinearised::{point_at, unlinearised};

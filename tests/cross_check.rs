@@ -4,7 +4,7 @@
 //! "Value from memory" marks an answer that no text at hand confirmed; each was solved again by other programs.
 
 use mixbound::finding::Sources;
-use mixbound::model::Program;
+use mixbound::model::{Program, RowOrigin};
 use mixbound::problem::{Problem, build};
 use mixbound::solve::{Found, Outcome, Settings, Verdict, solve, solve_program};
 
@@ -31,7 +31,7 @@ fn blend(costs: &[f64], rows: &[(&[f64], f64)]) -> Program {
     }
     for (index, (coefficients, wanted)) in rows.iter().enumerate() {
         let terms = coefficients.iter().copied().enumerate().collect();
-        program.add_row(format!("metal {index}"), terms, *wanted, *wanted);
+        program.add_row(RowOrigin::Derived, format!("metal {index}"), terms, *wanted, *wanted);
     }
     program
 }
@@ -79,10 +79,16 @@ fn the_transport_of_two_plants_costs_what_dantzig_says() {
     }
     for (plant, capacity) in [350.0, 600.0].into_iter().enumerate() {
         let terms = (0..3).map(|market| (3 * plant + market, 1.0)).collect();
-        program.add_row("capacity", terms, f64::NEG_INFINITY, capacity);
+        program.add_row(RowOrigin::Derived, "capacity", terms, f64::NEG_INFINITY, capacity);
     }
     for (market, demand) in [325.0, 300.0, 275.0].into_iter().enumerate() {
-        program.add_row("demand", vec![(market, 1.0), (3 + market, 1.0)], demand, f64::INFINITY);
+        program.add_row(
+            RowOrigin::Derived,
+            "demand",
+            vec![(market, 1.0), (3 + market, 1.0)],
+            demand,
+            f64::INFINITY,
+        );
     }
     check(optimum(&program).1, 153.675, 1e-9);
 }
@@ -94,7 +100,7 @@ fn knapsack(weights: &[f64], profits: &[f64], capacity: f64) -> Program {
         program.columns[item].integer = true;
     }
     let terms = weights.iter().copied().enumerate().collect();
-    program.add_row("capacity", terms, f64::NEG_INFINITY, capacity);
+    program.add_row(RowOrigin::Derived, "capacity", terms, f64::NEG_INFINITY, capacity);
     program
 }
 

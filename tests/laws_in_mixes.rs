@@ -2,7 +2,7 @@
 //!
 //! What enters: small statements whose answers follow from the laws by hand ("identity").
 
-use mixbound::problem::{Form, Problem};
+use mixbound::problem::{ConditionOrigin, Form, Problem};
 use mixbound::response::law::Law;
 use mixbound::solve::{Settings, Verdict, solve};
 
@@ -99,7 +99,11 @@ limits:
   mean strength: 30 .. 32 MPa
 ",
     );
-    let limits: Vec<_> = problem.conditions.iter().filter(|condition| condition.requirement < 2).collect();
+    let limits: Vec<_> = problem
+        .conditions
+        .iter()
+        .filter(|condition| condition.origin.requirement().is_some_and(|index| index < 2))
+        .collect();
     let value = |index: usize, ratio: f64| match &limits[index].form {
         Form::Linear(affine) => affine.at(&[300.0, 1700.0, 300.0 * ratio]),
         Form::Curved(_) => panic!("curved"),
@@ -123,7 +127,11 @@ limits:
   mean strength: at least 34 MPa
 ",
     );
-    let first = problem.conditions.iter().find(|condition| condition.requirement == 0).expect("the limit");
+    let first = problem
+        .conditions
+        .iter()
+        .find(|condition| condition.origin == ConditionOrigin::Requirement(0))
+        .expect("the limit");
     assert!(matches!(first.form, Form::Linear(_)));
     let mix = mix(&problem);
     let (binder, water) = (mix[0] / 3000.0, mix[2] / 1000.0);
@@ -147,7 +155,11 @@ limits:
 ",
     );
     assert!(
-        problem.conditions.iter().filter(|c| c.requirement < 2).all(|c| matches!(c.form, Form::Linear(_)))
+        problem
+            .conditions
+            .iter()
+            .filter(|c| c.origin.requirement().is_some_and(|index| index < 2))
+            .all(|c| matches!(c.form, Form::Linear(_)))
     );
     let mix = mix(&problem);
     let strength = problem.predict(0, &mix).expect("it has a value").value;
@@ -259,7 +271,11 @@ limits:
   mean strength: at least 30 MPa
 ",
     );
-    let first = problem.conditions.iter().find(|condition| condition.requirement == 0).expect("the limit");
+    let first = problem
+        .conditions
+        .iter()
+        .find(|condition| condition.origin == ConditionOrigin::Requirement(0))
+        .expect("the limit");
     assert!(matches!(first.form, Form::Linear(_)));
     let mix = mix(&problem);
     let growth = f64::ln(28.0);

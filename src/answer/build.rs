@@ -13,7 +13,7 @@ use crate::analysis::Explanation;
 use crate::finding::{Findings, Sources};
 use crate::mixture::{BUILT_IN, Quantities};
 use crate::problem::{
-    Given, Level, Measured, Problem, Side, Subject, Unchecked, Wanted, in_unit, restrained,
+    Direction, Given, Level, Measured, Problem, Side, Subject, Unchecked, Wanted, in_unit, restrained,
 };
 use crate::quantity::{Unit, tidied};
 use crate::response::law::cracking::Cracking;
@@ -85,9 +85,9 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
     Report {
         title: problem.title.clone(),
         note: problem.note.clone(),
-        goal: problem.goal.label.clone(),
-        goal_name: goal_name(problem),
-        better: if problem.goal.most { Side::AtLeast } else { Side::AtMost },
+        goal: problem.goal.label(),
+        goal_name: problem.goal.name.clone(),
+        better: if problem.goal.direction == Direction::Most { Side::AtLeast } else { Side::AtMost },
         goal_value: None,
         goal_unit,
         sum: None,
@@ -127,12 +127,6 @@ fn unchecked(problem: &Problem, sources: &Sources) -> Vec<UncheckedLine> {
         why: demand.why.clone(),
     };
     problem.unchecked.iter().map(line).collect()
-}
-
-/// What the goal is about, without its direction.
-fn goal_name(problem: &Problem) -> String {
-    let direction = if problem.goal.most { "most " } else { "least " };
-    problem.goal.label.strip_prefix(direction).unwrap_or(&problem.goal.label).to_owned()
 }
 
 /// Builds the report of a mix that was given.

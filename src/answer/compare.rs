@@ -5,7 +5,7 @@
 //! quantity such as binder as long as all mixes keep within its limit.
 
 use super::report::{AmountLine, Report, ResponseLine, Standing};
-use crate::problem::{Origin, Problem, Requirement, Side, Subject, in_unit, restrained};
+use crate::problem::{Direction, Origin, Problem, Requirement, Side, Subject, in_unit, restrained};
 use crate::quantity::Unit;
 use crate::response::law::cracking::Cracking;
 
@@ -43,11 +43,15 @@ pub fn rows(problem: &Problem, reports: &[&Report], first: &Report) -> Vec<Row> 
     let mut list = Vec::new();
     if first.goal_value.is_some() {
         list.push(Row {
-            name: first.goal.trim_start_matches("least ").trim_start_matches("most ").to_owned(),
+            name: problem.goal.name.clone(),
             unit: first.goal_unit.clone(),
             values: reports.iter().map(|report| report.goal_value).collect(),
             change: Change::Absolute,
-            better: Some(if problem.goal.most { Side::AtLeast } else { Side::AtMost }),
+            better: Some(if problem.goal.direction == Direction::Most {
+                Side::AtLeast
+            } else {
+                Side::AtMost
+            }),
             last: None,
         });
     }

@@ -6,7 +6,7 @@ use super::outside::Output;
 use crate::analysis::{assignment_of, last_program};
 use crate::finding::Fault;
 use crate::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
-use crate::problem::Problem;
+use crate::problem::{Direction, Problem};
 use crate::solve::{Found, Settings, Verdict, solve};
 
 /// What an export came to.
@@ -69,8 +69,12 @@ pub fn whole_problem(
 }
 
 fn goal(problem: &Problem) -> String {
-    let sign = if problem.goal.most { "the negative of what is wanted" } else { "what is wanted" };
-    format!("Minimised is {sign}, in base units (kg, m, s, {}): {}.", problem.currency, problem.goal.label)
+    let sign = if problem.goal.direction == Direction::Most {
+        "the negative of what is wanted"
+    } else {
+        "what is wanted"
+    };
+    format!("Minimised is {sign}, in base units (kg, m, s, {}): {}.", problem.currency, problem.goal.label())
 }
 
 fn answer(problem: &Problem, settings: &Settings) -> Result<Option<Found>, Fault> {

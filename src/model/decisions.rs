@@ -4,18 +4,24 @@
 //! the reach allows. Which choices are worth a look nothing here knows.
 
 use super::frame::{Frame, Wholeness};
-use super::program::Program;
+use super::program::{Program, RowOrigin};
 use crate::material::Use;
 use crate::mixture::Affine;
 use crate::problem::{DecisionRange, Switch, Taken};
 
 impl Frame<'_> {
     /// Adds a row over the mix and one extra program column with its own coefficient.
-    fn row_with(&self, program: &mut Program, label: &str, affine: &Affine, extra: (usize, f64)) {
+    fn row_with(
+        &self,
+        program: &mut Program,
+        (origin, label): (RowOrigin, &str),
+        affine: &Affine,
+        extra: (usize, f64),
+    ) {
         let mut terms: Vec<(usize, f64)> =
             affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
         terms.push(extra);
-        program.add_row(label, terms, -affine.constant, f64::INFINITY);
+        program.add_row(origin, label, terms, -affine.constant, f64::INFINITY);
     }
 
     /// Column of each undecided switch; the others are settled by bounds and rows.
@@ -26,7 +32,7 @@ impl Frame<'_> {
         whole: Wholeness,
     ) -> Vec<Option<usize>> {
         let mut indices = Vec::with_capacity(self.problem.switches.len());
-        for (switch, decided) in self.problem.switches.iter().zip(assignment) {
+        for (index, (switch, decided)) in self.problem.switches.iter().zip(assignment).enumerate() {
             let material = switch.material;
             let name = self.problem.mixture.columns[material].label.clone();
             match decided.choice() {
@@ -36,29 +42,41 @@ impl Frame<'_> {
                     indices.push(None);
                 }
                 Some(Taken::Yes) => {
-                    self.add_used_bounds(program, switch, &name);
+                    self.add_used_bounds(program, index, switch, &name);
                     indices.push(None);
                 }
                 None => {
                     let y = program.add_column(format!("use {name}"), 0.0, 1.0, 0.0);
                     program.columns[y].integer = whole == Wholeness::Whole;
                     indices.push(Some(y));
-                    self.link(program, switch, y, &name);
+                    self.link(program, index, y, &name);
                 }
             }
         }
         indices
     }
 
-    fn add_used_bounds(&self, program: &mut Program, switch: &Switch, name: &str) {
+    fn add_used_bounds(&self, program: &mut Program, index: usize, switch: &Switch, name: &str) {
         let Some(bounds) = &switch.bounds else { return };
         let x = Affine::column(switch.material);
         let base = self.base(&bounds.by);
         if let Some(low) = bounds.low {
-            self.row(program, &format!("least {name}"), &x.clone().plus(-low, &base), 0.0, f64::INFINITY);
+            self.row(
+                program,
+                (RowOrigin::Use(index), &format!("least {name}")),
+                &x.clone().plus(-low, &base),
+                0.0,
+                f64::INFINITY,
+            );
         }
         if let Some(high) = bounds.high {
-            self.row(program, &format!("most {name}"), &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
+            self.row(
+                program,
+                (RowOrigin::Use(index), &format!("most {name}")),
+                &base.times(high).plus(-1.0, &x),
+                0.0,
+                f64::INFINITY,
+            );
         }
     }
 
@@ -71,19 +89,27 @@ impl Frame<'_> {
     }
 
     /// `x <= high y`, `x >= low - low most (1 - y)`: as tight as the reach allows.
-    fn link(&self, program: &mut Program, switch: &Switch, y: usize, name: &str) {
+    fn link(&self, program: &mut Program, index: usize, y: usize, name: &str) {
+        let switch = &self.problem.switches[index];
+        let origin = RowOrigin::Use(index);
         let x = Affine::column(switch.material);
         let most = self.problem.reach.columns[switch.material].1;
-        self.row_with(program, &format!("{name} only if used"), &x.times(-1.0), (y, most));
+        self.row_with(program, (origin, &format!("{name} only if used")), &x.times(-1.0), (y, most));
         let Some(bounds) = &switch.bounds else { return };
         let base = self.base(&bounds.by);
         if let Some(low) = bounds.low {
             let largest = low * self.problem.reach.of_affine(&base).high();
             let affine = x.clone().plus(-low, &base).plus(1.0, &Affine::constant(largest));
-            self.row_with(program, &format!("least {name} if used"), &affine, (y, -largest));
+            self.row_with(program, (origin, &format!("least {name} if used")), &affine, (y, -largest));
         }
         if let (Some(high), Use::Dose(_)) = (bounds.high, &bounds.by) {
-            self.row(program, &format!("most {name}"), &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
+            self.row(
+                program,
+                (RowOrigin::Use(index), &format!("most {name}")),
+                &base.times(high).plus(-1.0, &x),
+                0.0,
+                f64::INFINITY,
+            );
         }
     }
 
@@ -93,7 +119,7 @@ impl Frame<'_> {
         assignment: &[DecisionRange],
         switches: &[Option<usize>],
     ) {
-        for logic in &self.problem.logic {
+        for (index, logic) in self.problem.logic.iter().enumerate() {
             let mut decided = 0.0;
             let mut terms = Vec::new();
             for (switch, factor) in &logic.terms {
@@ -109,7 +135,8 @@ impl Frame<'_> {
                 continue;
             }
             terms.sort_by_key(|(column, _)| *column);
-            program.add_row(logic.name.clone(), terms, logic.low - decided, logic.high - decided);
+            let origin = RowOrigin::Choice(index);
+            program.add_row(origin, logic.name.clone(), terms, logic.low - decided, logic.high - decided);
         }
     }
 
@@ -119,19 +146,15 @@ impl Frame<'_> {
         assignment: &[DecisionRange],
         switches: &[Option<usize>],
     ) {
-        for need in &self.problem.needs {
+        for (index, need) in self.problem.needs.iter().enumerate() {
+            let named = (RowOrigin::Need(index), need.name.as_str());
             let base = self.base(&need.by);
             let row = Affine::column(need.material).plus(-need.least, &base);
             match (assignment[need.switch].choice(), switches[need.switch]) {
-                (Some(Taken::Yes), _) => self.row(program, &need.name, &row, 0.0, f64::INFINITY),
+                (Some(Taken::Yes), _) => self.row(program, named, &row, 0.0, f64::INFINITY),
                 (None, Some(y)) => {
                     let largest = need.least * self.problem.reach.of_affine(&base).high();
-                    self.row_with(
-                        program,
-                        &need.name,
-                        &row.plus(1.0, &Affine::constant(largest)),
-                        (y, -largest),
-                    );
+                    self.row_with(program, named, &row.plus(1.0, &Affine::constant(largest)), (y, -largest));
                 }
                 _ => {}
             }
@@ -143,21 +166,22 @@ impl Frame<'_> {
         for (index, counted) in self.problem.mixture.counted.iter().enumerate() {
             let column = Affine::column(counted.column).times(-1.0);
             let label = self.problem.mixture.columns[counted.column].label.clone();
+            let named = (RowOrigin::Counted(index), label.as_str());
             let below_addition = column.clone().plus(1.0, &counted.addition);
             let below_cap = column.plus(1.0, &counted.cap);
             let decision =
                 self.decisions.exact.iter().position(|exact| *exact == index).map(|at| decided[at].choice());
             let upper = |is_exact| if is_exact { 0.0 } else { f64::INFINITY };
-            self.row(program, &label, &below_addition, 0.0, upper(decision == Some(Some(Taken::No))));
-            self.row(program, &label, &below_cap, 0.0, upper(decision == Some(Some(Taken::Yes))));
+            self.row(program, named, &below_addition, 0.0, upper(decision == Some(Some(Taken::No))));
+            self.row(program, named, &below_cap, 0.0, upper(decision == Some(Some(Taken::Yes))));
             if decision == Some(None) {
                 let z = program.add_column(format!("cap of {label}"), 0.0, 1.0, 0.0);
                 program.columns[z].integer = whole == Wholeness::Whole;
                 let most_addition = self.problem.reach.of_affine(&below_addition).high();
                 let most_cap = self.problem.reach.of_affine(&below_cap).high();
-                self.row_with(program, &label, &below_addition.times(-1.0), (z, most_addition));
+                self.row_with(program, named, &below_addition.times(-1.0), (z, most_addition));
                 let shifted = below_cap.times(-1.0).plus(1.0, &Affine::constant(most_cap));
-                self.row_with(program, &label, &shifted, (z, -most_cap));
+                self.row_with(program, named, &shifted, (z, -most_cap));
             }
         }
     }
@@ -166,7 +190,8 @@ impl Frame<'_> {
     ///
     /// The relaxation of an open count is the range of amounts it leaves, so that it needs no column of its own.
     pub(super) fn add_counts(&self, program: &mut Program, ranges: &[DecisionRange], whole: Wholeness) {
-        for (count, range) in self.problem.counts.iter().zip(ranges) {
+        for (index, (count, range)) in self.problem.counts.iter().zip(ranges).enumerate() {
+            let origin = RowOrigin::Steps(index);
             let (material, size) = (count.step.material, count.step.size);
             let (low, high) = (f64::from(range.low()) * size, f64::from(range.high()) * size);
             if count.step.base.is_none() {
@@ -177,8 +202,8 @@ impl Frame<'_> {
                 let base = self.problem.base_of(&count.step);
                 let x = Affine::column(material);
                 let label = format!("steps of {}", self.problem.mixture.columns[material].label);
-                self.row(program, &label, &x.clone().plus(-low, &base), 0.0, f64::INFINITY);
-                self.row(program, &label, &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
+                self.row(program, (origin, &label), &x.clone().plus(-low, &base), 0.0, f64::INFINITY);
+                self.row(program, (origin, &label), &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
             }
             if whole == Wholeness::Whole && range.fixed().is_none() {
                 let label = format!("steps of {}", self.problem.mixture.columns[material].label);
@@ -187,7 +212,7 @@ impl Frame<'_> {
                 program.columns[n].integer = true;
                 if count.step.base.is_none() {
                     let terms = vec![(material, self.scales[material]), (n, -size)];
-                    program.add_row(label, terms, 0.0, 0.0);
+                    program.add_row(origin, label, terms, 0.0, 0.0);
                 }
             }
         }

@@ -5,9 +5,9 @@
 //! between 0 and 1.
 
 use super::needed::{must_be_exact, needed};
-use super::program::{Program, power_of_two};
+use super::program::{Program, RowOrigin, power_of_two};
 use crate::mixture::Affine;
-use crate::problem::{DecisionRange, Form, Origin, Problem};
+use crate::problem::{ConditionOrigin, DecisionRange, Form, Origin, Problem};
 
 /// What decisions may still be: for each switch, then for each counted addition that must be exact, then for each count
 /// of steps.
@@ -114,15 +114,18 @@ impl<'p> Frame<'p> {
             program.columns[*column].cost = factor * self.scales[*column] / self.goal_scale;
         }
         program.offset = goal.constant / self.goal_scale;
-        self.row(&mut program, "volume", &self.problem.reach.balance, 0.0, 0.0);
+        self.row(&mut program, (RowOrigin::Volume, "volume"), &self.problem.reach.balance, 0.0, 0.0);
         for (index, condition) in self.problem.conditions.iter().enumerate() {
             let Form::Linear(affine) = &condition.form else { continue };
-            let Some(requirement) = self.problem.requirements.get(condition.requirement) else {
-                self.row(&mut program, "something divides by it", affine, 0.0, f64::INFINITY);
+            let ConditionOrigin::Requirement(at) = condition.origin else {
+                let row = (RowOrigin::Divisor, "something divides by it");
+                self.row(&mut program, row, affine, 0.0, f64::INFINITY);
                 continue;
             };
+            let requirement = &self.problem.requirements[at];
             if stated(index, requirement.origin) {
-                self.row(&mut program, &requirement.name, affine, 0.0, f64::INFINITY);
+                let row = (RowOrigin::Requirement(at), requirement.name.as_str());
+                self.row(&mut program, row, affine, 0.0, f64::INFINITY);
             }
         }
         let switches = self.add_switches(&mut program, assignment, whole);
@@ -141,11 +144,10 @@ impl<'p> Frame<'p> {
         for column in &mut program.columns {
             column.cost = 0.0;
         }
-        let names: Vec<&str> = self.problem.requirements.iter().map(|r| r.name.as_str()).collect();
         let columns = program.columns.len();
         let mut extra = columns;
         for row in &mut program.rows {
-            if names.contains(&row.label.as_str()) {
+            if matches!(row.origin, RowOrigin::Requirement(_)) {
                 row.terms.push((extra, 1.0));
                 extra += 1;
             }
@@ -157,10 +159,17 @@ impl<'p> Frame<'p> {
     }
 
     /// Adds `low <= affine <= high` over the mix.
-    pub fn row(&self, program: &mut Program, label: &str, affine: &Affine, low: f64, high: f64) {
+    pub fn row(
+        &self,
+        program: &mut Program,
+        (origin, label): (RowOrigin, &str),
+        affine: &Affine,
+        low: f64,
+        high: f64,
+    ) {
         let terms =
             affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
-        program.add_row(label, terms, low - affine.constant, high - affine.constant);
+        program.add_row(origin, label, terms, low - affine.constant, high - affine.constant);
     }
 
     /// The mix of a program's point: unscaled, and every dependent column recomputed.

@@ -17,7 +17,7 @@ impl Frame<'_> {
         let plain = goal - share * goal.abs().max(1e-9);
         let Some(Level::Response(index)) = self.problem.goal.level else { return plain };
         let response = &self.problem.responses[index];
-        let sign = if self.problem.goal.most { -1.0 } else { 1.0 };
+        let sign = self.problem.goal.direction.sign();
         let natural = response.natural(sign * goal * self.goal_scale);
         let better = response.on_link(natural - sign * share * natural.abs());
         if better.is_finite() { sign * better / self.goal_scale } else { plain }

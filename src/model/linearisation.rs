@@ -1,9 +1,9 @@
 //! The tangent program at a mix: exact part, tangents with elastic slack, trust region.
 
 use super::frame::{Frame, Wholeness};
-use super::program::Program;
+use super::program::{Program, RowOrigin};
 use crate::number::Interval;
-use crate::problem::{Condition, DecisionRange, Form};
+use crate::problem::{Condition, ConditionOrigin, DecisionRange, Form};
 
 /// A tangent program and how to read its point.
 #[derive(Clone, Debug)]
@@ -62,6 +62,11 @@ pub fn linearised(
         let s =
             program.add_column(format!("short of {}", label(frame, condition)), 0.0, f64::INFINITY, penalty);
         elastic.push(s);
+        let origin = match condition.origin {
+            ConditionOrigin::Requirement(index) => RowOrigin::Requirement(index),
+            ConditionOrigin::Divisor => RowOrigin::Divisor,
+            ConditionOrigin::Goal => RowOrigin::Goal,
+        };
         let mut terms: Vec<(usize, f64)> = gradient
             .iter()
             .zip(&frame.scales)
@@ -72,15 +77,20 @@ pub fn linearised(
         let at_mix: f64 =
             terms.iter().map(|(column, factor)| factor * mix[*column] / frame.scales[*column]).sum();
         terms.push((s, 1.0));
-        program.add_row(label(frame, condition), terms, at_mix - value / condition.scale, f64::INFINITY);
+        program.add_row(
+            origin,
+            label(frame, condition),
+            terms,
+            at_mix - value / condition.scale,
+            f64::INFINITY,
+        );
     }
     Linearisation { program, elastic }
 }
 
 fn label(frame: &Frame<'_>, condition: &Condition) -> String {
-    frame
-        .problem
-        .requirements
-        .get(condition.requirement)
-        .map_or_else(|| "goal".to_owned(), |r| r.name.clone())
+    match condition.origin.requirement() {
+        Some(index) => frame.problem.requirements[index].name.clone(),
+        None => "goal".to_owned(),
+    }
 }

@@ -129,6 +129,7 @@ fn push_bounds(text: &mut String, program: &Program, columns: &[String]) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::program::RowOrigin;
 
     #[test]
     fn a_small_program_is_written_line_by_line() {
@@ -137,8 +138,14 @@ mod tests {
         let use_it = program.add_column("use sand", 0.0, 1.0, 0.5);
         program.columns[use_it].integer = true;
         let free = program.add_column("level", f64::NEG_INFINITY, f64::INFINITY, 0.0);
-        program.add_row("enough sand", vec![(sand, 1.0), (free, -1.0)], 0.5, 3.0);
-        program.add_row("only if used", vec![(sand, -1.0), (use_it, 1.5)], f64::NEG_INFINITY, 0.0);
+        program.add_row(RowOrigin::Derived, "enough sand", vec![(sand, 1.0), (free, -1.0)], 0.5, 3.0);
+        program.add_row(
+            RowOrigin::Derived,
+            "only if used",
+            vec![(sand, -1.0), (use_it, 1.5)],
+            f64::NEG_INFINITY,
+            0.0,
+        );
         let text = mps(
             &program,
             &Remarks {

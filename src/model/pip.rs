@@ -134,13 +134,14 @@ fn push_bounds(text: &mut String, program: &PolynomialProgram, columns: &[String
 mod tests {
     use super::*;
     use crate::model::polynomial::{Polynomial, PolynomialRow};
+    use crate::model::program::RowOrigin;
 
     #[test]
     fn a_small_program_is_written_line_by_line() {
         let mut program = PolynomialProgram::default();
         let water = program.linear.add_column("water", 0.0, 1.0, 0.5);
         let ratio = program.linear.add_column("w/b", 0.3, 0.6, 0.0);
-        program.linear.add_row("at least", vec![(water, 1.0)], 0.25, f64::INFINITY);
+        program.linear.add_row(RowOrigin::Derived, "at least", vec![(water, 1.0)], 0.25, f64::INFINITY);
         program.rows.push(PolynomialRow {
             label: "w/b".to_owned(),
             polynomial: Polynomial::constant(-0.2).plus_term(1.0, &[ratio, water]),

@@ -17,9 +17,36 @@ pub struct ProgramColumn {
     pub cost: f64,
 }
 
+/// Where a row comes from. Labels are for people: no decision looks at one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowOrigin {
+    /// The volume balance.
+    Volume,
+    /// A requirement, by index.
+    Requirement(usize),
+    /// Something divides by it, and what kept it above zero is left out.
+    Divisor,
+    /// Bounds of a switch that hold if its material is used, or tie its decision to its amount, by switch.
+    Use(usize),
+    /// A condition on decisions, by index.
+    Choice(usize),
+    /// An "if used, at least so much of that", by index.
+    Need(usize),
+    /// A counted addition, by index.
+    Counted(usize),
+    /// Amounts in steps, by count.
+    Steps(usize),
+    /// A curved goal.
+    Goal,
+    /// The mathematics alone: planes of a relaxation, multipliers, a cut-off.
+    Derived,
+}
+
 /// One row: `low <= sum of coefficient x column <= high`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
+    /// Where it comes from.
+    pub origin: RowOrigin,
     /// For people.
     pub label: String,
     /// Columns, rising, with their coefficients.
@@ -52,11 +79,18 @@ impl Program {
     }
 
     /// Adds a row, divided by a power of two so that its largest coefficient lies between one and two.
-    pub fn add_row(&mut self, label: impl Into<String>, terms: Vec<(usize, f64)>, low: f64, high: f64) {
+    pub fn add_row(
+        &mut self,
+        origin: RowOrigin,
+        label: impl Into<String>,
+        terms: Vec<(usize, f64)>,
+        low: f64,
+        high: f64,
+    ) {
         let largest = terms.iter().map(|(_, coefficient)| coefficient.abs()).fold(0.0, f64::max);
         let factor = if largest > 0.0 { power_of_two(largest) } else { 1.0 };
         let terms = terms.into_iter().map(|(column, coefficient)| (column, coefficient / factor)).collect();
-        self.rows.push(Row { label: label.into(), terms, low: low / factor, high: high / factor });
+        self.rows.push(Row { origin, label: label.into(), terms, low: low / factor, high: high / factor });
     }
 
     /// Adds a row that holds wherever the given one does, without terms that move its sum by no more than a rounding
@@ -77,7 +111,7 @@ impl Program {
             }
             matters
         });
-        self.add_row(label, kept, low - most, high - least);
+        self.add_row(RowOrigin::Derived, label, kept, low - most, high - least);
     }
 
     /// The first number that is not finite where it must be, in words.

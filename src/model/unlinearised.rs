@@ -90,7 +90,7 @@ struct Writing<'f, 'p> {
 
 impl Writing<'_, '_> {
     fn condition(&mut self, condition: &Condition, curved: &Curved) {
-        let requirement = self.frame.problem.requirements.get(condition.requirement);
+        let requirement = condition.origin.requirement().map(|index| &self.frame.problem.requirements[index]);
         let label = requirement.map_or_else(|| "goal".to_owned(), |requirement| requirement.name.clone());
         let Some(polynomial) = self.stated(curved, &label) else { return };
         self.program.rows.push(PolynomialRow {

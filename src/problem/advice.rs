@@ -1,6 +1,6 @@
 //! Remarks on statements that can be solved but probably do not say what their author means.
 
-use super::{Origin, Problem, Side, Subject, Wanted};
+use super::{Direction, Origin, Problem, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure, Mixture};
@@ -73,8 +73,8 @@ fn is_rewarded(problem: &Problem, index: usize) -> bool {
     let in_response = problem.responses.iter().any(|response| {
         response.factors.iter().any(|factor| matches!(&factor.source, Source::Quantity(quantity) if is_about(&quantity.measure, index, problem)))
     });
-    let in_goal =
-        problem.goal.most && problem.goal.objective.terms.iter().any(|(column, _)| *column == index);
+    let in_goal = problem.goal.direction == Direction::Most
+        && problem.goal.objective.terms.iter().any(|(column, _)| *column == index);
     bounded || needed || chosen || wished || in_response || in_goal
 }
 

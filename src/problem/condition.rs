@@ -7,15 +7,36 @@ use super::{Problem, convert};
 use crate::mixture::{Affine, Measure};
 use crate::response::{Link, Response, Rule};
 
+/// Where a condition comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ConditionOrigin {
+    /// A requirement, by index.
+    Requirement(usize),
+    /// Something divides by it, and what kept it above zero is left out.
+    Divisor,
+    /// A curved goal and its level column.
+    Goal,
+}
+
 /// One condition.
 #[derive(Clone, Debug)]
 pub struct Condition {
-    /// The requirement it belongs to.
-    pub requirement: usize,
+    /// Where it comes from.
+    pub origin: ConditionOrigin,
     /// Its form.
     pub form: Form,
     /// The magnitude of its value that corresponds to the magnitude of what is wanted.
     pub scale: f64,
+}
+
+impl ConditionOrigin {
+    /// The requirement, if it comes from one.
+    pub fn requirement(self) -> Option<usize> {
+        match self {
+            Self::Requirement(index) => Some(index),
+            Self::Divisor | Self::Goal => None,
+        }
+    }
 }
 
 /// How a condition is stated.
@@ -264,7 +285,7 @@ pub fn conditions(problem: &Problem, index: usize, requirement: &Requirement) ->
         (Form::Curved(Curved::Responses { left, .. }), _) => typical(&problem.responses[*left]),
         _ => 1.0,
     };
-    vec![Condition { requirement: index, form, scale }]
+    vec![Condition { origin: ConditionOrigin::Requirement(index), form, scale }]
 }
 
 /// A typical magnitude of a response, base units: its value at the middle of its region.
@@ -311,10 +332,11 @@ fn predictor_conditions(
 
 /// A curved condition, stated as an affine one where the surface allows it exactly.
 fn curved(problem: &Problem, requirement: usize, curved: Curved, scale: f64) -> Condition {
+    let origin = ConditionOrigin::Requirement(requirement);
     if let Curved::Predictor { response, sign, target, doubt } = curved
         && let Some(affine) = exactly_affine(&problem.responses, response, sign, target, doubt)
     {
-        return Condition { requirement, form: Form::Linear(affine), scale };
+        return Condition { origin, form: Form::Linear(affine), scale };
     }
-    Condition { requirement, form: Form::Curved(curved), scale }
+    Condition { origin, form: Form::Curved(curved), scale }
 }

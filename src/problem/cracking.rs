@@ -4,7 +4,7 @@
 //! also for a mix that never cracks. The age itself is only told, never compared: where nothing cracks by the last
 //! day looked at there is none.
 
-use super::condition::{Condition, Curved, Form};
+use super::condition::{Condition, ConditionOrigin, Curved, Form};
 use super::requirement::{Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
 use super::{Problem, limits::Context};
 use crate::finding::{Finding, Findings};
@@ -62,7 +62,7 @@ pub fn cracking_conditions(
     let middle: Vec<f64> = described.region().iter().map(crate::number::Interval::middle).collect();
     let usual = rule.history(&middle);
     let condition = |step: usize| Condition {
-        requirement: index,
+        origin: ConditionOrigin::Requirement(index),
         form: Form::Curved(Curved::Cracking { response, step }),
         scale: usual.level[step].abs().max(1e-3),
     };

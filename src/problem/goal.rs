@@ -17,15 +17,57 @@ pub enum Level {
     Ratio(Measure),
 }
 
+/// What a goal is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GoalKind {
+    /// The cost of the materials, with a price of carbon or without.
+    Cost,
+    /// The carbon of the materials.
+    Carbon,
+    /// Another quantity of the mix.
+    Quantity,
+    /// A response.
+    Response,
+}
+
+/// Whether little or much of it is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Direction {
+    /// As little as possible.
+    Least,
+    /// As much as possible.
+    Most,
+}
+
+impl Direction {
+    /// What the goal is multiplied by so that the least is wanted.
+    pub fn sign(self) -> f64 {
+        match self {
+            Self::Least => 1.0,
+            Self::Most => -1.0,
+        }
+    }
+
+    /// In a word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Least => "least",
+            Self::Most => "most",
+        }
+    }
+}
+
 /// The goal.
 #[derive(Clone, Debug)]
 pub struct Goal {
-    /// In words: `least cost`.
-    pub label: String,
+    /// What it is about.
+    pub kind: GoalKind,
+    /// What it is about, in words: `cost`.
+    pub name: String,
+    /// Whether the least or the most is wanted.
+    pub direction: Direction,
     /// What is made least or most, in base units; for a curved wish the level column.
     pub objective: Affine,
-    /// Whether the most is wanted.
-    pub most: bool,
     /// For a curved wish, what the level column stands for.
     pub level: Option<Level>,
     /// The price of carbon that is added to the cost, if any.
@@ -46,15 +88,20 @@ pub struct CarbonPrice {
 }
 
 impl Goal {
+    /// In words: `least cost`.
+    pub fn label(&self) -> String {
+        format!("{} {}", self.direction.word(), self.name)
+    }
+
     /// The affine function to minimise.
     pub fn to_minimise(&self) -> Affine {
-        self.objective.times(if self.most { -1.0 } else { 1.0 })
+        self.objective.times(self.direction.sign())
     }
 
     /// The condition that ties the level column to what it stands for.
     pub fn curved(&self) -> Option<Curved> {
         let column = self.objective.terms.first().map(|(column, _)| *column)?;
-        let sign = if self.most { -1.0 } else { 1.0 };
+        let sign = self.direction.sign();
         match self.level.as_ref()? {
             Level::Response(response) => Some(Curved::Level { response: *response, column, sign }),
             Level::Ratio(measure) => Some(Curved::LevelOfRatio { measure: measure.clone(), column, sign }),
@@ -91,13 +138,12 @@ pub fn goal(
     currency: &str,
     findings: &mut Findings,
 ) -> Option<Goal> {
-    let direction = if entry.most { "most" } else { "least" };
+    let direction = if entry.most { Direction::Most } else { Direction::Least };
     let next_column = mixture.columns.len();
     let name = match &entry.of {
         QuantityRef::Phrase(word) => word.value.clone(),
         QuantityRef::Spec(spec) => spec.value.words(),
     };
-    let label = format!("{direction} {name}");
     if let Some(index) = responses.iter().position(|response| response.name == name) {
         if super::restrained(&responses[index]).is_some() {
             findings.push(
@@ -108,9 +154,10 @@ pub fn goal(
             return None;
         }
         return Some(Goal {
-            label,
+            kind: GoalKind::Response,
+            name,
+            direction,
             objective: Affine::column(next_column),
-            most: entry.most,
             level: Some(Level::Response(index)),
             carbon_price: None,
             unit: responses[index].unit.clone(),
@@ -118,20 +165,31 @@ pub fn goal(
         });
     }
     let quantity = quantities.resolve(&entry.of, "the goal", findings)?;
+    let is =
+        |built_in: &str| quantities.named(built_in).is_some_and(|known| known.measure == quantity.measure);
+    let kind = if is("cost") {
+        GoalKind::Cost
+    } else if is("carbon") {
+        GoalKind::Carbon
+    } else {
+        GoalKind::Quantity
+    };
     let mut goal = match quantity.measure {
         Measure::Linear(objective) => Goal {
-            label,
+            kind,
+            name,
+            direction,
             objective,
-            most: entry.most,
             level: None,
             carbon_price: None,
             unit: quantity.unit,
             place: entry.place,
         },
         measure @ Measure::Ratio(_) => Goal {
-            label,
+            kind,
+            name,
+            direction,
             objective: Affine::column(next_column),
-            most: entry.most,
             level: Some(Level::Ratio(measure)),
             carbon_price: None,
             unit: quantity.unit,
@@ -139,10 +197,13 @@ pub fn goal(
         },
     };
     if let Some(price) = &entry.carbon_price {
-        if name != "cost" {
+        if kind != GoalKind::Cost {
             findings.push(
-                Finding::error(price.place, format!("`carbon price` stands with the goal `{}`", goal.label))
-                    .note("a carbon price is added to the cost: `least: cost`"),
+                Finding::error(
+                    price.place,
+                    format!("`carbon price` stands with the goal `{}`", goal.label()),
+                )
+                .note("a carbon price is added to the cost: `least: cost`"),
             );
             return None;
         }
@@ -152,11 +213,11 @@ pub fn goal(
         let by_mass = unit.text.trim_start_matches(currency);
         let figure = crate::quantity::trimmed(unit.from_base(price.value.base), 4);
         let words = format!("{figure} {currency}{by_mass}");
-        goal.label = format!("least cost with carbon at {words}");
+        goal.name = format!("cost with carbon at {words}");
         goal.carbon_price = Some(CarbonPrice { per_mass: price.value.base, words });
         goal.unit = cost_unit(currency);
     }
-    if name == "carbon" {
+    if kind == GoalKind::Carbon {
         goal.unit = carbon_unit();
     }
     Some(goal)

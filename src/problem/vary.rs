@@ -3,9 +3,9 @@
 //! Requirements keep their indices, so that answers of the changed problem can be held against the author's.
 
 use super::Problem;
-use super::condition::{Condition, Form, conditions};
+use super::condition::{Condition, ConditionOrigin, Form, conditions};
 use super::cracking::{mark_ages, restrained};
-use super::goal::{Goal, Level};
+use super::goal::{Direction, Goal, GoalKind, Level};
 use super::reach::{Reach, reach};
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
 use crate::material::Use;
@@ -173,16 +173,28 @@ impl Problem {
                 high: 1e6,
             });
         }
-        let label = format!("{} {name}", if most { "most" } else { "least" });
+        let direction = if most { Direction::Most } else { Direction::Least };
+        let kind = match &level {
+            Some(Level::Response(_)) => GoalKind::Response,
+            Some(Level::Ratio(_)) | None => GoalKind::Quantity,
+        };
         let unit = requirement.unit.clone();
-        changed.goal =
-            Goal { label, objective, most, level, carbon_price: None, unit, place: requirement.place };
+        changed.goal = Goal {
+            kind,
+            name,
+            direction,
+            objective,
+            level,
+            carbon_price: None,
+            unit,
+            place: requirement.place,
+        };
         Some(changed.refreshed())
     }
 
     /// Whether the goal is the cost of the materials, so that their prices decide.
     pub fn is_about_cost(&self) -> bool {
-        self.goal.level.is_none() && self.goal.label.starts_with("least cost")
+        self.goal.kind == GoalKind::Cost && self.goal.direction == Direction::Least
     }
 
     /// The problem with another price of a material, currency per kg of its reference state; the goal is cost.
@@ -222,11 +234,11 @@ pub fn refresh_conditions(problem: &mut Problem) {
     problem.conditions = list;
     for divisor in &problem.divisors {
         let form = Form::Linear(divisor.clone());
-        problem.conditions.push(Condition { requirement: usize::MAX, form, scale: 1.0 });
+        problem.conditions.push(Condition { origin: ConditionOrigin::Divisor, form, scale: 1.0 });
     }
     if let Some(curved) = problem.goal.curved() {
         problem.conditions.push(Condition {
-            requirement: usize::MAX,
+            origin: ConditionOrigin::Goal,
             form: Form::Curved(curved),
             scale: 1.0,
         });

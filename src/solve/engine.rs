@@ -117,6 +117,7 @@ pub fn accepted(program: &Program, mut point: Vec<f64>, tolerance: f64) -> Optio
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::RowOrigin;
 
     /// least -5 a - 4 b - 3 c, a b c whole in 0 .. 3, by enumeration.
     #[test]
@@ -127,8 +128,20 @@ mod tests {
                 let column = program.add_column(label, 0.0, 3.0, cost);
                 program.columns[column].integer = true;
             }
-            program.add_row("first", vec![(0, 2.0), (1, 3.0), (2, 1.0)], f64::NEG_INFINITY, first);
-            program.add_row("second", vec![(0, 4.0), (1, 1.0), (2, 2.0)], f64::NEG_INFINITY, second);
+            program.add_row(
+                RowOrigin::Derived,
+                "first",
+                vec![(0, 2.0), (1, 3.0), (2, 1.0)],
+                f64::NEG_INFINITY,
+                first,
+            );
+            program.add_row(
+                RowOrigin::Derived,
+                "second",
+                vec![(0, 4.0), (1, 1.0), (2, 2.0)],
+                f64::NEG_INFINITY,
+                second,
+            );
             let whole = (0..64_u32).map(|case| [case % 4, case / 4 % 4, case / 16].map(f64::from).to_vec());
             let best = whole
                 .filter(|point| program.violation(point) <= 1e-9)

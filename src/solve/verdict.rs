@@ -69,7 +69,7 @@ pub struct Certainty {
 impl Certainty {
     /// A proof in the problem's own terms.
     pub fn new(proof: &Proof, frame: &Frame<'_>) -> Self {
-        let sign = if frame.problem.goal.most { -1.0 } else { 1.0 };
+        let sign = frame.problem.goal.direction.sign();
         Self {
             bound: sign * proof.bound * frame.goal_scale,
             complete: proof.complete,

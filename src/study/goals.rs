@@ -1,7 +1,7 @@
 //! What a front is between, and what it came to, as plain figures.
 
 use super::answer::{Answer, Figure, Outcome};
-use crate::problem::{Problem, Side, Subject};
+use crate::problem::{Direction, Problem, Side, Subject};
 use crate::quantity::Unit;
 use crate::statement::Word;
 
@@ -66,12 +66,8 @@ pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
     if name == "cost" || name == "carbon" {
         return Some(false);
     }
-    let goal = &problem.goal.label;
-    if goal.strip_prefix("least ") == Some(name) {
-        return Some(false);
-    }
-    if goal.strip_prefix("most ") == Some(name) {
-        return Some(true);
+    if problem.goal.name == name {
+        return Some(problem.goal.direction == Direction::Most);
     }
     let about = |subject: &Subject| match subject {
         Subject::Response(index) => problem.responses[*index].name == name,

@@ -199,7 +199,8 @@ impl Study {
                     Outcome::Wrong,
                     format!(
                         "its goal is `{}`, that of the statement is `{}`",
-                        problem.goal.label, self.base.goal.label
+                        problem.goal.label(),
+                        self.base.goal.label()
                     ),
                 )
             }
@@ -244,7 +245,7 @@ impl Study {
         cases.sort_by_key(|case| case.number);
         Sweep {
             axes: self.axes.clone(),
-            goal: self.base.goal.label.clone(),
+            goal: self.base.goal.label(),
             unit: self.base.goal.unit.clone(),
             figures: self.figures.clone(),
             cases,

@@ -1,6 +1,6 @@
 //! Bounds and certificates by multipliers, on programs whose optimum is known by construction, scaled to hurt.
 
-use mixbound::model::{Program, Row};
+use mixbound::model::{Program, Row, RowOrigin};
 use mixbound::solve::{Outcome, certified_bound, certified_infeasible, solve_program};
 
 use super::Scatter;
@@ -48,7 +48,7 @@ fn with_known_optimum(scatter: &mut Scatter, decades: f64) -> (Program, Vec<f64>
         } else {
             high = sum + scatter.between(0.1, 1.0);
         }
-        program.rows.push(Row { label: "row".to_owned(), terms, low, high });
+        program.rows.push(Row { origin: RowOrigin::Derived, label: "row".to_owned(), terms, low, high });
     }
     for (index, value) in point.iter_mut().enumerate() {
         let scale = 10_f64.powf(scatter.between(-decades, decades));
@@ -117,6 +117,7 @@ fn no_program_with_a_point_is_certified_infeasible_and_contradictions_are() {
         // What must cost less than the least.
         let terms = program.columns.iter().enumerate().map(|(index, column)| (index, column.cost)).collect();
         program.rows.push(Row {
+            origin: RowOrigin::Derived,
             label: "less".to_owned(),
             terms,
             low: f64::NEG_INFINITY,

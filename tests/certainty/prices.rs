@@ -30,7 +30,7 @@ fn prices_are_what_re_solving_with_the_limit_moved_costs() {
     for (name, problem) in shipped() {
         let Some(found) = found(&problem, &Settings::local()) else { continue };
         let fixed = decided_as(&problem, &found.mix);
-        let sense = if problem.goal.most { -1.0 } else { 1.0 };
+        let sense = problem.goal.direction.sign();
         for (index, price) in &shadow_prices(&problem, &found) {
             let Wanted::Value(wanted) = problem.requirements[*index].wanted else { continue };
             let sign = problem.requirements[*index].side.sign();

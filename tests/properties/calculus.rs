@@ -4,7 +4,7 @@
 use std::sync::OnceLock;
 
 use mixbound::mixture::{Affine, Measure, Ratio};
-use mixbound::model::{Frame, Row, Wholeness};
+use mixbound::model::{Frame, Row, RowOrigin, Wholeness};
 use mixbound::number::Interval;
 use mixbound::problem::{Form, Origin, Problem};
 use mixbound::solve::{Settings, Verdict, solve};
@@ -93,12 +93,13 @@ proptest! {
             let author = frame.without_regions();
             for condition in &problem.conditions {
                 let Form::Linear(affine) = &condition.form else { continue };
-                let requirement = &problem.requirements[condition.requirement];
+                let Some(at) = condition.origin.requirement() else { continue };
+                let requirement = &problem.requirements[at];
                 let value = affine.at(&mix);
                 if matches!(requirement.origin, Origin::Region { .. }) || value.abs() <= 1e-9 * affine.size_at(&mix) {
                     continue;
                 }
-                let rows = author.rows.iter().filter(|row| row.label == requirement.name);
+                let rows = author.rows.iter().filter(|row| row.origin == RowOrigin::Requirement(at));
                 // Rows are divided by a positive number; the sign is the author's.
                 let told = rows.map(|row| at_least(row, &lowered)).any(|room| (room > 0.0) == (value > 0.0));
                 prop_assert!(told, "{name}: row `{}` disagrees with its limit ({value})", requirement.name);

@@ -92,7 +92,7 @@ impl SweepHeader {
                     fingerprint: fingerprint(&axis.said()),
                 })
                 .collect(),
-            goal: study.base.goal.label.clone(),
+            goal: study.base.goal.label(),
             unit: study.base.goal.unit.text.clone(),
             figures: study
                 .figures

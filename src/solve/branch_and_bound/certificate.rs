@@ -5,7 +5,7 @@
 //! whatever an engine makes of it, the bound computed from them holds.
 
 use super::multipliers::eliminated;
-use crate::model::Program;
+use crate::model::{Program, RowOrigin};
 use crate::solve::engine::{Outcome, solve_program};
 
 /// A lower bound of the program's optimum, from multipliers found at `point`; minus infinity if none were found.
@@ -145,7 +145,13 @@ fn multipliers(program: &Program, point: Option<&[f64]>) -> Vec<f64> {
             let q = dual.add_column("q", 0.0, f64::INFINITY, column.high);
             rows[index].push((q, -1.0));
         }
-        dual.add_row("reduced cost", std::mem::take(&mut rows[index]), column.cost, column.cost);
+        dual.add_row(
+            RowOrigin::Derived,
+            "reduced cost",
+            std::mem::take(&mut rows[index]),
+            column.cost,
+            column.cost,
+        );
     }
     let mut multipliers = vec![0.0; program.rows.len()];
     if let Outcome::Optimal(point, _) = solve_program(&dual) {
@@ -165,7 +171,7 @@ mod tests {
         let mut program = Program::default();
         let x = program.add_column("x", 0.0, 2.0, 1.0);
         let y = program.add_column("y", 0.0, 5.0, 2.0);
-        program.add_row("sum", vec![(x, 1.0), (y, 1.0)], 3.0, f64::INFINITY);
+        program.add_row(RowOrigin::Derived, "sum", vec![(x, 1.0), (y, 1.0)], 3.0, f64::INFINITY);
         program
     }
 
@@ -186,7 +192,7 @@ mod tests {
     fn an_impossible_program_is_certified_and_a_possible_one_is_not() {
         let mut program = two_by_two();
         assert!(!certified_infeasible(&program));
-        program.add_row("too much", vec![(0, 1.0), (1, 1.0)], 7.5, f64::INFINITY);
+        program.add_row(RowOrigin::Derived, "too much", vec![(0, 1.0), (1, 1.0)], 7.5, f64::INFINITY);
         assert!(certified_infeasible(&program));
     }
 }

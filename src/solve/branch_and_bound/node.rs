@@ -2,7 +2,7 @@
 
 use super::branch::{NodeContext, Split};
 use super::certificate::{certified_bound, certified_infeasible};
-use crate::model::{Assignment, Kind, Node, Program, Relaxation, fbbt, relaxation, separate_cuts};
+use crate::model::{Assignment, Kind, Node, Program, Relaxation, RowOrigin, fbbt, relaxation, separate_cuts};
 use crate::number::Interval;
 use crate::problem::DecisionRange;
 use crate::solve::engine::{Outcome, solve_program};
@@ -234,7 +234,7 @@ fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
         let costly = program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0);
         let terms: Vec<(usize, f64)> = costly.map(|(index, column)| (index, column.cost)).collect();
         let most = cutoff - program.offset;
-        program.add_row("better than the best", terms, f64::NEG_INFINITY, most);
+        program.add_row(RowOrigin::Derived, "better than the best", terms, f64::NEG_INFINITY, most);
     }
     program
 }
