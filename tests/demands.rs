@@ -106,3 +106,19 @@ fn a_class_of_which_nothing_is_checked_is_told() {
     assert!(told.contains("nothing that class `penetration tests` asks for is checked"), "{told}");
     assert_eq!(problem.unchecked.len(), 1);
 }
+
+/// EN 206-1, annex A.5 and the criteria of initial production: a target of 8 MPa over C35/45 with a deviation of 4 MPa.
+#[test]
+fn acceptance_criteria_stand_beside_the_target_of_a_strength() {
+    let text = statement(", strength: moist cylinders")
+        .replace("margin: 8 MPa", "margin: {rule: en 206, deviation: 4 MPa}");
+    for format in ["text", "markdown", "csv", "json", "page"] {
+        let (code, out) = solved(&text, format);
+        assert_eq!(code, 0);
+        assert!(
+            out.contains("the acceptance criteria of EN 206 judge results, they are no target"),
+            "{format}"
+        );
+        assert!(out.contains("three results meet the initial criteria"), "{format}");
+    }
+}

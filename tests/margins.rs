@@ -56,7 +56,8 @@ fn a_limit_in_psi_follows_the_rule_in_psi() {
     near(Unit::known("psi").from_base(1e6 * strength(&problem(limit).unwrap())), 4898.0, 0.5);
 }
 
-/// EN 206 and EN 1992-1-1:2004, table 3.1 (EN 206: value from memory).
+/// EN 206-1:2000, annex A.5 (about twice the deviation, 6 to 12 MPa without record: value from memory), and EN
+/// 1992-1-1:2004, table 3.1.
 #[test]
 fn characteristic_strengths_have_the_margins_of_their_standards() {
     let asked = |margin: &str| {
@@ -65,8 +66,9 @@ fn characteristic_strengths_have_the_margins_of_their_standards() {
         )
     };
     near(asked("{rule: en 1992}"), 38.0, 1e-5);
-    near(asked("{rule: en 206}"), 34.0, 1e-5);
-    near(asked("{rule: en 206, deviation: 5 MPa}"), 37.4, 1e-5);
+    near(asked("{rule: en 206, offset: 8 MPa}"), 38.0, 1e-5);
+    near(asked("{rule: en 206, deviation: 4 MPa}"), 38.0, 1e-5);
+    near(asked("{rule: en 206, deviation: 5 MPa, lambda: 1.64}"), 38.2, 1e-5);
 }
 
 /// The rule's own output: above 35 MPa the rule asks for 0.9 f + 2.33 s, so the margin falls as the limit rises.
@@ -95,4 +97,14 @@ fn what_a_rule_cannot_judge_is_told() {
     assert!(wrong.contains("fewer than 15 tests"), "{wrong}");
     let wrong = told("{at least: 40 MPa, margin: {rule: en 1992, deviation: 4 MPa}}");
     assert!(wrong.contains("takes no deviation"), "{wrong}");
+    for (margin, words) in [
+        ("{rule: en 206}", "lacks the scatter of the results"),
+        ("{rule: en 206, offset: 4 MPa}", "allowed: 6 .. 12 MPa"),
+        ("{rule: en 206, deviation: 4 MPa, lambda: 1.48}", "allowed: 1.64 and more"),
+        ("{rule: en 206, deviation: 4 MPa, offset: 8 MPa}", "take one of the two out"),
+        ("{rule: aci 318, lambda: 2}", "belong to `rule: en 206`"),
+    ] {
+        let wrong = told(&format!("{{at least: 40 MPa, margin: {margin}}}"));
+        assert!(wrong.contains(words), "{wrong}");
+    }
 }

@@ -12,10 +12,11 @@ use super::units::Units;
 use crate::analysis::Explanation;
 use crate::finding::{Findings, Sources};
 use crate::mixture::{BUILT_IN, Quantities};
+use crate::problem::Acceptance;
 use crate::problem::{
     Direction, Given, Level, Measured, Problem, Side, Subject, Unchecked, Wanted, in_unit, restrained,
 };
-use crate::quantity::{Unit, tidied};
+use crate::quantity::{Unit, significant, tidied};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 
@@ -244,6 +245,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.totals = totals(problem, mix, report.units);
     report.curing = curing_line(problem, mix);
     report.worst = audit.worst;
+    report.bases.extend(audit.lines.iter().filter_map(|line| accepted(problem, line, report.units)));
     report.cautions = cautions(problem, &in_use);
     if report.amounts.iter().any(|line| line.delivered.is_some_and(|weighed| weighed < 0.0)) {
         report.cautions.push(
@@ -262,6 +264,28 @@ fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
         }
         Some(Level::Ratio(measure)) => Some(unit.from_base(measure.at(mix)?)),
     }
+}
+
+/// How a strength designed to a target fares by the acceptance criteria of its standard.
+fn accepted(problem: &Problem, line: &crate::solve::Line, units: Units) -> Option<String> {
+    let requirement = &problem.requirements[line.requirement];
+    let (rule, measured) = requirement.margin.rule.zip(line.measured)?;
+    let own = Unit::known("MPa");
+    let base = |value: f64| own.from_base(requirement.unit.to_base(value));
+    let told = Acceptance::of(rule, base(measured.wanted), base(measured.got))?;
+    let unit = units.shown(&requirement.unit, &problem.currency);
+    let shown = |value: f64| unit.with_number(&significant(unit.from_base(own.to_base(value)), 3));
+    let percent = |share: f64| significant(100.0 * share, 3);
+    Some(format!(
+        "{}: the acceptance criteria of EN 206 judge results, they are no target. With a deviation of {} and the mean {} over \
+         the characteristic strength, {} % of the results lie below it, and three results meet the initial criteria (mean \
+         at least 4 MPa over it, each at most 4 MPa under it; value from memory) with a probability of {} %.",
+        requirement.name,
+        shown(told.deviation),
+        shown(told.offset),
+        percent(told.below),
+        percent(told.passes)
+    ))
 }
 
 fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, units: Units) -> LimitLine {

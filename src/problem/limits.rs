@@ -3,8 +3,9 @@
 use super::cracking::check_limit;
 use super::doses::{base_named, dosed};
 use super::magnitude::check_magnitude;
-use super::margins::{check_statistic, margin_of};
+use super::margins::margin_of;
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
+use super::statistic::check_statistic;
 use super::strength_class::{against_class, looks_like_class};
 use crate::finding::{Finding, Findings};
 use crate::material::Base;

@@ -8,12 +8,14 @@ use super::convert;
 use super::limits::{Context, response_of};
 use super::requirement::{Doubt, Margin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
-use crate::quantity::{Dimension, Unit, as_written, trimmed};
+use crate::quantity::{Dimension, Scalar, Unit, as_written, trimmed};
 use crate::response::law::Law;
-use crate::statement::{LimitEntry, Located, MarginEntry, RuleEntry};
+use crate::statement::{Located, MarginEntry, RuleEntry};
 
 /// Fewest strength tests from which a standard deviation may be taken (ACI 301 and ACI 318).
 const FEWEST_TESTS: f64 = 15.0;
+/// Margin of an initial test without tests on record, MPa (EN 206-1:2000, annex A.5, value from memory).
+const OFFSETS: std::ops::RangeInclusive<f64> = 6.0..=12.0;
 /// Halvings of the search for the strength that a result just meets.
 const HALVINGS: usize = 100;
 
@@ -24,10 +26,15 @@ pub enum MarginRule {
     AciRecorded(f64, f64),
     /// ACI 301 and ACI 318 without tests on record.
     AciUnrecorded,
-    /// EN 206, initial production.
-    Initial,
-    /// EN 206, continuous production: deviation in MPa.
-    Continuous(f64),
+    /// EN 206, annex A.5: so many deviations over the characteristic strength.
+    Target {
+        /// Deviations.
+        lambda: f64,
+        /// Standard deviation of the tests on record, MPa.
+        deviation: f64,
+    },
+    /// EN 206, annex A.5, without tests on record: so many MPa over the characteristic strength.
+    Offset(f64),
     /// EN 1992-1-1: mean less characteristic strength.
     Eurocode,
 }
@@ -47,10 +54,8 @@ impl MarginRule {
             Self::AciRecorded(deviation, factor) => Law::AciRequired.value(&[asked, deviation, factor]),
             Self::AciUnrecorded if in_psi => Law::AciUnrecordedPsi.value(&[asked * PSI]) / PSI,
             Self::AciUnrecorded => Law::AciUnrecorded.value(&[asked]),
-            Self::Initial => Law::InitialConformity.value(&[asked, published(Law::InitialConformity, 1)]),
-            Self::Continuous(deviation) => {
-                Law::ContinuousConformity.value(&[asked, deviation, published(Law::ContinuousConformity, 2)])
-            }
+            Self::Target { lambda, deviation } => Law::TargetStrength.value(&[asked, deviation, lambda]),
+            Self::Offset(offset) => asked + offset,
             Self::Eurocode => Law::EurocodeMean.value(&[asked, published(Law::EurocodeMean, 1)]),
         };
         unit.from_base(own.to_base(required))
@@ -67,20 +72,23 @@ impl MarginRule {
                 trimmed(factor, 4)
             ),
             Self::AciUnrecorded => "required average strength by ACI 301 without tests on record".to_owned(),
-            Self::Initial => "required mean of three by EN 206, initial production".to_owned(),
-            Self::Continuous(deviation) => format!(
-                "required mean by EN 206, continuous production, from a deviation of {}",
+            Self::Target { lambda, deviation } => format!(
+                "target by EN 206, annex A.5: {} deviations of {}",
+                trimmed(lambda, 4),
                 shown(deviation)
             ),
+            Self::Offset(offset) => {
+                format!("target by EN 206, annex A.5, without tests on record: {} over it", shown(offset))
+            }
             Self::Eurocode => "mean strength by EN 1992-1-1".to_owned(),
         }
     }
 
     /// The statistic of the strength asked for.
-    fn statistic(self) -> &'static str {
+    pub fn statistic(self) -> &'static str {
         match self {
             Self::AciRecorded(..) | Self::AciUnrecorded => "specified",
-            Self::Initial | Self::Continuous(_) | Self::Eurocode => "characteristic",
+            Self::Target { .. } | Self::Offset(_) | Self::Eurocode => "characteristic",
         }
     }
 }
@@ -278,6 +286,14 @@ fn rule_of(entry: &RuleEntry, owner: &str, findings: &mut Findings) -> Option<Ma
             return None;
         }
     }
+    if let Some(place) = entry.beside_en_206().filter(|_| entry.rule.value != "en 206") {
+        findings.push(
+            Finding::error(place, format!("the margin of {owner} is by `{}`", entry.rule.value))
+                .note("`lambda` and `offset` belong to `rule: en 206`")
+                .help("take it out, or choose `rule: en 206`"),
+        );
+        return None;
+    }
     match (entry.rule.value.as_str(), deviation) {
         ("en 1992", Some(_)) => {
             let place = entry.deviation.as_ref().map_or(entry.rule.place, |deviation| deviation.place);
@@ -289,8 +305,7 @@ fn rule_of(entry: &RuleEntry, owner: &str, findings: &mut Findings) -> Option<Ma
             None
         }
         ("en 1992", None) => Some(MarginRule::Eurocode),
-        ("en 206", Some(deviation)) => Some(MarginRule::Continuous(deviation)),
-        ("en 206", None) => Some(MarginRule::Initial),
+        ("en 206", deviation) => target(entry, deviation, owner, findings),
         (_, Some(deviation)) => {
             let tests = entry.tests.as_ref().map_or(30.0, |tests| f64::from(tests.value));
             Some(MarginRule::AciRecorded(deviation, Law::AciSampleFactor.value(&[tests])))
@@ -299,63 +314,63 @@ fn rule_of(entry: &RuleEntry, owner: &str, findings: &mut Findings) -> Option<Ma
     }
 }
 
-/// A limit that speaks of another statistic than the response needs a margin.
-pub fn check_statistic(
-    entry: &LimitEntry,
-    requirement: &Requirement,
+/// The target of EN 206, annex A.5: from the deviation of tests on record, or so much as the author chooses.
+fn target(
+    entry: &RuleEntry,
+    deviation: Option<f64>,
     owner: &str,
-    context: &Context<'_>,
     findings: &mut Findings,
-) {
-    let Some(statistic) = &entry.statistic else { return };
-    if let Some(rule) = requirement.margin.rule.filter(|rule| rule.statistic() != statistic.value) {
-        findings.push(
-            Finding::error(
-                statistic.place,
-                format!(
-                    "{owner} is {}, and its margin rule starts from a {} strength",
-                    statistic.value,
-                    rule.statistic()
-                ),
-            )
-            .help(format!("write `statistic: {}`, or choose another rule", rule.statistic())),
-        );
-    }
-    let response = match &requirement.subject {
-        Subject::Response(index) => &context.responses[*index],
-        Subject::Quantity(_) => {
-            findings.push(
-                Finding::error(statistic.place, format!("{owner} has a `statistic` and limits no response"))
-                    .note("only strengths are means or characteristic values")
-                    .help("take `statistic` out"),
-            );
-            return;
+) -> Option<MarginRule> {
+    let known = &Law::TargetStrength.card().inputs[2];
+    let megapascals = |scalar: &Located<Scalar>| Unit::known("MPa").from_base(scalar.value.base);
+    match (deviation, &entry.lambda, &entry.offset) {
+        (Some(deviation), lambda, None) => {
+            let lambda_value =
+                lambda.as_ref().map_or(published(Law::TargetStrength, 2), |lambda| lambda.value);
+            if lambda_value < known.range.0 {
+                let place = lambda.as_ref().map_or(entry.rule.place, |lambda| lambda.place);
+                findings.push(
+                    Finding::error(place, format!("`lambda` in the margin of {owner} is {}", trimmed(lambda_value, 4)))
+                        .note("allowed: 1.64 and more; with less, more than 5 % of the results lie below the strength")
+                        .help("write 2, as annex A.5 of EN 206-1 has it, or leave it out"),
+                );
+                return None;
+            }
+            Some(MarginRule::Target { lambda: lambda_value, deviation })
         }
-    };
-    let Some(strength) = &response.strength else {
-        findings.push(
-            Finding::error(
-                statistic.place,
-                format!(
-                    "{owner} speaks of a {} strength, and response `{}` does not say what it is",
-                    statistic.value, response.name
-                ),
-            )
-            .help("add `strength:` with specimen, statistic, age and curing to the response"),
-        );
-        return;
-    };
-    if strength.statistic != statistic.value && entry.margin.is_none() {
-        findings.push(
-            Finding::error(
-                statistic.place,
-                format!(
-                    "{owner} compares a {} prediction with a {} limit without a margin",
-                    strength.statistic, statistic.value
-                ),
-            )
-            .note("a mean strength must exceed a characteristic or specified one by an overdesign")
-            .help("add `margin: 8 MPa`, `margin: 1.64 deviations`, or the margin your standard asks for"),
-        );
+        (None, None, Some(offset)) => {
+            let value = megapascals(offset);
+            if !OFFSETS.contains(&value) {
+                findings.push(
+                    Finding::error(
+                        offset.place,
+                        format!("`offset` in the margin of {owner} is {} MPa", trimmed(value, 4)),
+                    )
+                    .note("allowed: 6 .. 12 MPa, as annex A.5 of EN 206-1 has it without tests on record")
+                    .help("give the `deviation` of your tests instead, or the margin as a value"),
+                );
+                return None;
+            }
+            Some(MarginRule::Offset(value))
+        }
+        (None, _, _) => {
+            findings.push(
+                Finding::error(entry.rule.place, format!("the margin of {owner} by EN 206 lacks the scatter of the results"))
+                    .note("annex A.5 of EN 206-1: about twice the deviation of the tests on record, 6 to 12 MPa without")
+                    .help("write `deviation: 4 MPa` from your tests, or `offset: 8 MPa` without"),
+            );
+            None
+        }
+        (Some(_), _, Some(offset)) => {
+            findings.push(
+                Finding::error(
+                    offset.place,
+                    format!("the margin of {owner} has a `deviation` and an `offset`"),
+                )
+                .note("the offset stands where no tests are on record")
+                .help("take one of the two out"),
+            );
+            None
+        }
     }
 }

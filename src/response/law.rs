@@ -102,6 +102,7 @@ laws! {
     AciUnrecordedPsi: required, ACI_UNRECORDED_PSI, aci_unrecorded_psi;
     AciSampleFactor: required, ACI_SAMPLE_FACTOR, aci_sample_factor;
     EurocodeMean: required, EUROCODE_MEAN, eurocode_mean;
+    TargetStrength: required, TARGET_STRENGTH, target_strength;
     InitialConformity: required, INITIAL_CONFORMITY, initial_conformity;
     ContinuousConformity: required, CONTINUOUS_CONFORMITY, continuous_conformity;
     EurocodeTension: tension, EUROCODE_TENSION, eurocode_tension;

@@ -200,6 +200,16 @@ pub const MARGIN: &[Key] = &[
         Form::Count,
         "Number of those tests, at least 15; from 30 on the deviation counts as it stands.",
     ),
+    key(
+        "lambda",
+        Form::Number,
+        "EN 206: deviations between target and strength, at least 1.64; 2 when left out (annex A.5).",
+    ),
+    key(
+        "offset",
+        Form::Value("8 MPa"),
+        "EN 206 without tests on record: how far the target lies over the strength, 6 to 12 MPa.",
+    ),
 ];
 
 /// Keys of one limit.

@@ -4,7 +4,7 @@ use super::entry::{Located, MarginEntry, Word};
 use super::fields::Reading;
 use super::keys::{HOLDS, MARGIN, MARGIN_RULES};
 use super::tree::{Kind, Node};
-use crate::finding::Finding;
+use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
 
 /// An overdesign rule and what it needs to know.
@@ -18,6 +18,17 @@ pub struct RuleEntry {
     pub tests: Option<Located<u32>>,
     /// One-sided confidence of the mean that stands beside the rule.
     pub confidence: Option<f64>,
+    /// How many deviations the target of EN 206 lies over the strength.
+    pub lambda: Option<Located<f64>>,
+    /// How far the target of EN 206 lies over the strength without tests on record.
+    pub offset: Option<Located<Scalar>>,
+}
+
+impl RuleEntry {
+    /// Where something stands that only the rule of EN 206 knows.
+    pub fn beside_en_206(&self) -> Option<Place> {
+        self.lambda.as_ref().map(|lambda| lambda.place).or(self.offset.as_ref().map(|offset| offset.place))
+    }
 }
 
 /// What a confidence is to hold for.
@@ -88,6 +99,10 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
     let deviation = fields.scalar("deviation", reading, &[]);
     let tests_owner = fields.named("tests");
     let tests = fields.take("tests").and_then(|node| reading.count(&node, &tests_owner));
+    let lambda = fields
+        .scalar("lambda", reading, &[Dimension::NONE])
+        .map(|scalar| Located { value: scalar.value.base, place: scalar.place });
+    let offset = fields.scalar("offset", reading, &[Dimension::STRESS]);
     let rule = fields.one_of("rule", reading, MARGIN_RULES);
     if let Some(rule) = rule {
         if let Some(deviation) =
@@ -108,17 +123,24 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
         }
         let confidence = confidence.map(|share| share.value);
         return Some(Located {
-            value: MarginEntry::Rule(RuleEntry { rule, deviation, tests, confidence }),
+            value: MarginEntry::Rule(RuleEntry { rule, deviation, tests, confidence, lambda, offset }),
             place,
         });
     }
     if confidence_place.is_none() {
         reading.push(
             Finding::error(place, format!("{owner} has neither `rule` nor `confidence`")).help(
-                "write `{rule: en 206}` or `{confidence: 95 %, of: production batch, deviation: 2 MPa}`",
+                "write `{rule: en 206, offset: 8 MPa}` or `{confidence: 95 %, of: production batch, deviation: 2 MPa}`",
             ),
         );
         return None;
+    }
+    if let Some(place) = lambda.map(|lambda| lambda.place).or(offset.map(|offset| offset.place)) {
+        reading.push(
+            Finding::error(place, format!("{owner} is a confidence and has `lambda` or `offset`"))
+                .note("both belong to `rule: en 206`")
+                .help("take it out"),
+        );
     }
     if let Some(tests) = &tests {
         reading.push(

@@ -252,6 +252,39 @@ pub(super) fn eurocode_mean<N: Number>(inputs: &[N]) -> N {
     characteristic + margin
 }
 
+/// Target of a mix design by EN 206.
+pub const TARGET_STRENGTH: Card = Card {
+    name: "en 206 target strength",
+    group: "required strength",
+    formula: "f_ck + lambda s",
+    source: "EN 206-1:2000, annex A.5: about twice the expected standard deviation (value from memory)",
+    inputs: &[
+        CHARACTERISTIC_STRENGTH,
+        DEVIATION,
+        Input::given(
+            "lambda",
+            "1",
+            "deviations between mean and characteristic strength",
+            (1.64, 3.0),
+            (0.0, 10.0),
+        )
+        .or(2.0),
+    ],
+    unit: "MPa",
+    meaning: "mean strength that a mix is designed for",
+    statistic: Some(Statistic::Mean),
+    worked: &[Worked {
+        inputs: &[("characteristic strength", 30.0), ("standard deviation", 4.0)],
+        expected: 38.0,
+        tolerance: 1e-9,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn target_strength<N: Number>(inputs: &[N]) -> N {
+    continuous_conformity(inputs)
+}
+
 /// Mean of three results in initial production.
 pub const INITIAL_CONFORMITY: Card = Card {
     name: "initial conformity mean strength",
@@ -264,7 +297,7 @@ pub const INITIAL_CONFORMITY: Card = Card {
             .or(4.0),
     ],
     unit: "MPa",
-    meaning: "required mean of three results",
+    meaning: "mean that three results must reach to be accepted: a criterion, no target",
     statistic: Some(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0)],
@@ -297,7 +330,7 @@ pub const CONTINUOUS_CONFORMITY: Card = Card {
         .or(1.48),
     ],
     unit: "MPa",
-    meaning: "required mean of at least fifteen results",
+    meaning: "mean that at least fifteen results must reach to be accepted: a criterion, no target",
     statistic: Some(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0), ("standard deviation", 5.0)],

@@ -1,0 +1,70 @@
+//! Whether a limit and the strength that it limits speak of the same statistic.
+//!
+//! What enters: the limit as written and as resolved. What leaves: findings. How large a margin has to be, nothing here
+//! knows.
+
+use super::limits::Context;
+use super::requirement::{Requirement, Subject};
+use crate::finding::{Finding, Findings};
+use crate::statement::LimitEntry;
+
+/// A limit that speaks of another statistic than the response needs a margin.
+pub fn check_statistic(
+    entry: &LimitEntry,
+    requirement: &Requirement,
+    owner: &str,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) {
+    let Some(statistic) = &entry.statistic else { return };
+    if let Some(rule) = requirement.margin.rule.filter(|rule| rule.statistic() != statistic.value) {
+        findings.push(
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} is {}, and its margin rule starts from a {} strength",
+                    statistic.value,
+                    rule.statistic()
+                ),
+            )
+            .help(format!("write `statistic: {}`, or choose another rule", rule.statistic())),
+        );
+    }
+    let response = match &requirement.subject {
+        Subject::Response(index) => &context.responses[*index],
+        Subject::Quantity(_) => {
+            findings.push(
+                Finding::error(statistic.place, format!("{owner} has a `statistic` and limits no response"))
+                    .note("only strengths are means or characteristic values")
+                    .help("take `statistic` out"),
+            );
+            return;
+        }
+    };
+    let Some(strength) = &response.strength else {
+        findings.push(
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} speaks of a {} strength, and response `{}` does not say what it is",
+                    statistic.value, response.name
+                ),
+            )
+            .help("add `strength:` with specimen, statistic, age and curing to the response"),
+        );
+        return;
+    };
+    if strength.statistic != statistic.value && entry.margin.is_none() {
+        findings.push(
+            Finding::error(
+                statistic.place,
+                format!(
+                    "{owner} compares a {} prediction with a {} limit without a margin",
+                    strength.statistic, statistic.value
+                ),
+            )
+            .note("a mean strength must exceed a characteristic or specified one by an overdesign")
+            .help("add `margin: 8 MPa`, `margin: 1.64 deviations`, or the margin your standard asks for"),
+        );
+    }
+}
