@@ -32,7 +32,7 @@ mod build;
 
 pub use build::build;
 pub use choices::{Logic, Need, Switch};
-pub use classes::Family;
+pub use classes::{Family, On, Rule, Setting};
 pub use condition::{Condition, ConditionOrigin, Curved, Form, conditions};
 pub use conformity::Acceptance;
 pub use cracking::{in_unit, restrained};

@@ -122,3 +122,88 @@ fn acceptance_criteria_stand_beside_the_target_of_a_strength() {
         assert!(out.contains("three results meet the initial criteria"), "{format}");
     }
 }
+
+/// A shelf with fly ash and silica fume that count by k-values, all invented.
+const COUNTED: &str = "
+mixbound: 1
+currency: EUR
+air: 2 %
+materials:
+  cement: {role: cement, density: 3150 kg/m3, price: 120 /t, contents: {alkalis: 0.70 %}, amount: 150 .. 500 kg/m3}
+  ash: {role: fly ash, density: 2300 kg/m3, price: 40 /t, contents: {alkalis: 2 %}}
+  fume: {role: silica fume, density: 2200 kg/m3, price: 400 /t}
+  sand: {role: sand, density: 2650 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry}
+  water: {role: water, density: 1000 kg/m3, price: 1 /t, amount: 130 .. 220 kg/m3}
+goal: least cost
+";
+
+/// Values that limits of these names ask for, in base units.
+fn asked(problem: &Problem, name: &str) -> Vec<f64> {
+    let wanted = problem.requirements.iter().filter(|one| one.name == name).map(|one| match one.wanted {
+        mixbound::problem::Wanted::Value(value) => one.unit.to_base(value),
+        _ => f64::NAN,
+    });
+    wanted.collect()
+}
+
+/// EN 206-1:2000, 5.2.5.2 (value from memory): XC4 asks for 300 kg/m3 of cement; with ash of k 0.4 at least 260, with silica
+/// fume at least 270, and at least 300 with the additions.
+#[test]
+fn the_least_cement_follows_the_k_value_of_what_counts_beside_it() {
+    for (counted, least) in [
+        ("ash: {k: 0.4, cap: 0.33}", 260.0),
+        ("ash: {k: 0.2, cap: 0.33}", 280.0),
+        ("fume: {k: 1.0, cap: 0.11}", 270.0),
+        ("ash: {k: 0.4, cap: 0.33}, fume: {k: 1.0, cap: 0.11}", 270.0),
+    ] {
+        let (problem, _) =
+            checked(&format!("{COUNTED}equivalent binder: {{{counted}}}\nclasses: [XC4]\n")).unwrap();
+        assert_eq!(asked(&problem, "XC4: cement"), [least], "{counted}");
+        assert_eq!(asked(&problem, "XC4: cement with additions"), [300.0], "{counted}");
+    }
+    let (problem, _) = checked(&format!("{COUNTED}classes: [XC4]\n")).unwrap();
+    assert_eq!(asked(&problem, "XC4: cement"), [300.0]);
+    let (problem, told) = checked(&format!(
+        "{COUNTED}equivalent binder: {{ash: {{k: 0.4, cap: 0.33}}, fume: {{k: 2.0, cap: 0.11}}}}\nclasses: [XC4]\n"
+    ))
+    .unwrap();
+    assert!(told.contains("silica fume counts 2 times beside class `XC4`"), "{told}");
+    assert!(problem.bases.iter().any(|basis| basis.contains("national rules")), "{:?}", problem.bases);
+    // up to 0.45 it counts twice
+    let low = format!("{COUNTED}equivalent binder: {{fume: {{k: 2.0, cap: 0.11}}}}\nclasses: [XF4]\n");
+    let low = low.replace("air: 2 %", "air: 5 %");
+    assert!(!checked(&low).unwrap().1.contains("silica fume counts"), "XF4 asks for 0.45");
+    let blended = COUNTED.replace("amount: 150", "constituents: {slag: 50 %, cement: 50 %}, amount: 150");
+    let (_, told) =
+        checked(&format!("{blended}equivalent binder: {{ash: {{k: 0.4, cap: 0.33}}}}\nclasses: [XC4]\n"))
+            .unwrap();
+    assert!(told.contains("k-values stand beside cement `cement`, which holds 50 % of other"), "{told}");
+}
+
+/// ASTM C1778 (value from memory): 380 kg of cement with 0.70 % are 2.66 kg/m3, within level W and beyond level X; what ash
+/// brings does not count.
+#[test]
+fn alkali_loading_counts_the_alkalis_of_the_cement() {
+    let fixed = COUNTED.replace("amount: 150 .. 500 kg/m3", "amount: 380 .. 380 kg/m3");
+    let (within, _) = solved(&format!("{fixed}classes: [alkali loading W]\n"), "text");
+    let (beyond, _) = solved(&format!("{fixed}classes: [alkali loading X]\n"), "text");
+    assert_eq!((within, beyond), (0, 2));
+    assert!(
+        told.contains("`alkali loading X: content of alkalis from cement` asks for at most 2.4 kg/m3"),
+        "{told}"
+    );
+}
+
+/// EN 1504-3:2005, table 3: class R4, and what nothing can check.
+#[test]
+fn a_repair_class_asks_for_bond_and_modulus_and_tells_of_carbonation() {
+    let (problem, _) =
+        checked(&format!("{TWO}classes: {{of: [R4], strength: moist cylinders, margin: 4 MPa}}\n")).unwrap();
+    assert_eq!(asked(&problem, "R4: moist cylinders"), [45e6]);
+    let open: Vec<String> = problem.unchecked.iter().map(|one| one.name()).collect();
+    for name in
+        ["R4: carbonation", "R4: bond strength", "R4: modulus", "R4: content of chlorides / fresh density"]
+    {
+        assert!(open.iter().any(|known| known == name), "{name}: {open:?}");
+    }
+}

@@ -137,7 +137,7 @@ fn check_asks_for_a_viscosity_modifier_with_a_shrinkage_reducer_in_flowing_concr
     assert!(!told(&both, "").contains(words), "nothing says that it flows");
 }
 
-/// A published guide to US practice; paste and powder by ACI 237R: value from memory.
+/// US practice (common practice, no source); paste and powder by ACI 237R: value from memory.
 #[test]
 fn proportions_of_us_practice_are_a_set() {
     let with = |rest: &str| checked(&FLOWABLE.replace("goal:", &format!("{rest}goal:"))).unwrap();
@@ -164,7 +164,7 @@ fn proportions_of_us_practice_are_a_set() {
             "{name} {own:?}"
         );
     }
-    assert!(problem.bases.join(" ").contains("a published guide"));
+    assert!(problem.bases.join(" ").contains("common practice, no source"));
 }
 
 /// ASTM C1761: 5 % absorbed and 85 % given back, value from memory.

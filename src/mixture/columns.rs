@@ -259,6 +259,21 @@ impl Mixture {
         })
     }
 
+    /// Cement plus each counted addition, kg per m3: whole, silica fume by its k-value. Where no cap stands, the k-value
+    /// of each addition is taken out of the sum again.
+    pub fn cement_with_additions(&self) -> Affine {
+        let materials = &self.catalogue.materials;
+        let is_fume = |column: usize| materials[column].role == Role::SilicaFume;
+        let uncapped = self.uncapped.terms.iter().fold(self.cement(), |sum, (column, k)| {
+            let weight = if is_fume(*column) { *k } else { 1.0 };
+            sum.plus(if *k == 0.0 { 0.0 } else { weight }, &Affine::column(*column))
+        });
+        self.counted.iter().fold(uncapped, |sum, counted| {
+            let fume = counted.addition.terms.iter().any(|(column, _)| is_fume(*column));
+            sum.plus(if fume { counted.k } else { 1.0 }, &Affine::column(counted.column))
+        })
+    }
+
     /// Recomputes every column that follows from others, so that a vector is a true mix.
     pub fn settle(&self, mix: &mut [f64]) {
         for counted in &self.counted {

@@ -4,6 +4,7 @@ use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::quantities::Quantity;
 use crate::finding::{Finding, Place, listed};
+use crate::material::Role;
 use crate::quantity::{Dimension, Unit, known_sieves, opening};
 
 /// Why the share passing a sieve is not known.
@@ -56,6 +57,19 @@ impl Mixture {
             .iter()
             .any(|material| declares(material).is_some())
             .then(|| self.sum(|material| declares(material).unwrap_or(0.0)))
+    }
+
+    /// Mass of a declared content that the cements bring, kg per m3. `None` if no cement declares it.
+    pub fn content_of_cement(&self, name: &str) -> Option<Affine> {
+        let brought = |material: &crate::material::Material| {
+            let declared = material.contents.iter().find(|(known, _)| known == name).map(|(_, share)| *share);
+            declared.filter(|_| material.role == Role::Cement)
+        };
+        self.catalogue
+            .materials
+            .iter()
+            .any(|material| brought(material).is_some())
+            .then(|| self.sum(|material| brought(material).unwrap_or(0.0)))
     }
 
     /// Share of all aggregates passing a sieve, by absolute volume: exact once multiplied by the aggregate volume.

@@ -198,6 +198,11 @@ impl<'m> Quantities<'m> {
             let sum = self.with_constituents(role.word())?;
             return Some(Self::linear(name, sum, By::Mass));
         }
+        if let Some(content) =
+            name.strip_prefix("content of ").and_then(|rest| rest.strip_suffix(" from cement"))
+        {
+            return Some(Self::linear(name, self.mixture.content_of_cement(content)?, By::Mass));
+        }
         if let Some(content) = name.strip_prefix("content of ") {
             return Some(Self::linear(name, self.mixture.content(content)?, By::Mass));
         }

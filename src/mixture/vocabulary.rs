@@ -93,6 +93,12 @@ pub const BUILT_IN: &[BuiltIn] = &[
     built_in("equivalent binder", Shown::Content, "Cement plus k times each counted addition.", |m| {
         Measure::Linear(m.equivalent_binder())
     }),
+    built_in(
+        "cement with additions",
+        Shown::Content,
+        "Cement plus each addition that counts by a k-value: whole, silica fume k times (EN 206, least cement).",
+        |m| Measure::Linear(m.cement_with_additions()),
+    ),
     built_in("free water", Shown::Content, "Mixing water and the water in admixtures.", |m| {
         Measure::Linear(m.free_water())
     }),
@@ -143,6 +149,17 @@ pub const BUILT_IN: &[BuiltIn] = &[
     built_in("sand share", Shown::Percent, "Sand volume over aggregate volume.", |m| {
         ratio(m.volume_of(SANDS), m.volume_of(AGGREGATES))
     }),
+    built_in(
+        "sand share by mass",
+        Shown::Percent,
+        "Sand mass over aggregate mass, each as its state says.",
+        |m| {
+            let mass = |roles: &'static [Role]| {
+                m.sum(|material| f64::from(u8::from(roles.contains(&material.role))))
+            };
+            ratio(mass(SANDS), mass(AGGREGATES))
+        },
+    ),
     built_in(
         "lightweight share of sand",
         Shown::Percent,

@@ -6,13 +6,20 @@
 //! silently dropped. Adding a family of classes is one file with its names and rules and one variant of [`Family`].
 
 mod aci318;
+mod alkali;
+mod durable;
 mod en206;
 mod flowing;
+mod fresh;
 mod practice;
+mod repair;
 mod tested;
 mod family;
+mod k_values;
+mod needs;
 mod which_strength;
 
+use needs::{needed, nothing_checked};
 use which_strength::{check_strength, strength};
 
 pub use family::{Concrete, Family, On, Rule, Rules, Setting};
@@ -24,6 +31,7 @@ use super::unchecked::Unchecked;
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Role;
 use crate::quantity::{Scalar, Unit, trimmed};
+use crate::response::law::exposure::Exposure;
 use crate::statement::{ClassesEntry, LimitEntry, Located, QuantityRef, QuantitySpec, SideEntry, Word};
 
 /// A rule with the class that asks for it.
@@ -52,7 +60,8 @@ pub fn add_classes(
     let mut by_classes = ByClasses::default();
     let setting = Setting {
         largest: entry.largest.as_ref().map(|size| size.value),
-        equivalent: !context.mixture.counted.is_empty() || !context.mixture.uncapped.is_zero(),
+        counted: k_values::counted(context.mixture),
+        pozzolan: k_values::pozzolan(context.mixture),
         concrete: match entry.concrete.as_ref().map(|word| word.value.as_str()) {
             Some("prestressed") => Concrete::Prestressed,
             Some("plain") => Concrete::Plain,
@@ -78,41 +87,11 @@ pub fn add_classes(
             Some((_, classes)) => classes.push(&class.value),
             None => known.push((family, vec![&class.value])),
         }
-        let rules = match family.rules(&class.value, &setting) {
-            Rules::Known(rules) => rules,
-            Rules::NeedSize(rules) => {
-                if !is_limited("air", Side::AtLeast, context, requirements) {
-                    findings.push(
-                        Finding::error(
-                            class.place,
-                            format!("class `{}` asks for air by the largest size of aggregate", class.value),
-                        )
-                        .note("its table has sizes from 9.5 mm (3/8 in) upwards")
-                        .help("write `classes: {of: [...], largest aggregate: 3/4 in}`, or limit `air` yourself"),
-                    );
-                }
-                rules
-            }
-            Rules::NeedLimit(rules, figure) => {
-                if !is_limited(figure, Side::AtMost, context, requirements) {
-                    let demand = Unchecked {
-                        class: class.value.clone(),
-                        figure: figure.to_owned(),
-                        wanted: None,
-                        demand: "limited from above".to_owned(),
-                        why: "no figure holds for every mix (common practice, no source)".to_owned(),
-                        place: class.place,
-                    };
-                    findings.push(
-                        demand
-                            .finding()
-                            .help(format!("add a limit such as `{figure}: at most ...` from own trials")),
-                    );
-                    by_classes.unchecked.push(demand);
-                }
-                rules
-            }
-        };
+        let Rules { rules, needs } = family.rules(&class.value, &setting);
+        for need in needs {
+            let told = needed(need, class, context, requirements, findings);
+            by_classes.unchecked.extend(told);
+        }
         asked.extend(rules.into_iter().map(|rule| Asked { rule, class: class.clone(), family }));
     }
     let own = requirements.len();
@@ -143,37 +122,13 @@ pub fn add_classes(
         format!("Classes {}: {source} National and local rules differ, and govern.", listed(&classes))
     };
     by_classes.bases = known.into_iter().map(basis).collect();
+    let exposures: Vec<_> = entry
+        .of
+        .iter()
+        .filter_map(|class| Exposure::named(&class.value).map(|exposure| (exposure, class.place)))
+        .collect();
+    by_classes.bases.extend(k_values::remarks(&exposures, &setting.counted, context.mixture, findings));
     by_classes
-}
-
-/// Tells of classes of which not one demand is checked.
-fn nothing_checked(counts: &[(Word, usize)], unchecked: &[Unchecked], findings: &mut Findings) {
-    for (class, count) in counts {
-        if 0 < *count
-            && unchecked
-                .iter()
-                .filter(|demand| demand.class == class.value && demand.wanted.is_some())
-                .count()
-                == *count
-        {
-            findings.push(
-                Finding::warning(
-                    class.place,
-                    format!("nothing that class `{}` asks for is checked", class.value),
-                )
-                .note("the statement holds none of the figures that it is about")
-                .help("add a response or quantity of that name, or take the class out"),
-            );
-        }
-    }
-}
-
-fn is_limited(name: &str, side: Side, context: &Context<'_>, requirements: &[Requirement]) -> bool {
-    let Some(quantity) = context.quantities.named(name) else { return false };
-    requirements.iter().any(|requirement| {
-        requirement.side == side
-            && matches!(&requirement.subject, Subject::Quantity(known) if known.measure == quantity.measure)
-    })
 }
 
 /// Of rules on one figure and side the most severe, the first of equals.
@@ -221,10 +176,10 @@ fn add_rule(
         let value = unit.with_number(&trimmed(rule.value, 5));
         let (figure, value) = match rule.on {
             On::Name(name) => (name.to_owned(), value),
-            On::Strength { cube: Some(cube) } => {
+            On::Strength { cube: Some(cube) } if cube != rule.value => {
                 ("strength".to_owned(), format!("C{}/{}", trimmed(rule.value, 4), trimmed(cube, 4)))
             }
-            On::Strength { cube: None } => ("compressive strength".to_owned(), value),
+            On::Strength { .. } => ("compressive strength".to_owned(), value),
             On::Share(roles) => (shares_label(roles), value),
         };
         Some(Unchecked {

@@ -1,17 +1,35 @@
 //! Exposure classes of ACI 318-19 as rules: tables 19.3.2.1, 19.3.3.1 and 26.4.2.2(b). Every figure: value from memory.
 
-use super::{Concrete, On, Rule, Rules, Setting};
+use super::family::{Concrete, Need, On, Presence, Rule, Rules, Setting};
 use crate::material::Role;
 use crate::problem::Side;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "limits of ACI 318-19, tables 19.3.2.1, 19.3.3.1 and 26.4.2.2(b) (every figure: value from \
-                          memory, compare with the code). Types of cement, admixtures with chlorides and the lower \
+                          memory, compare with the code). S3 is option 1 where every mix holds a pozzolan or slag, \
+                          option 2 elsewhere. The code's limits on the water-binder ratio are not meant for lightweight \
+                          concrete; they stand here all the same. Types of cement, admixtures with chlorides and the lower \
                           air allowed above 5000 psi are not checked.";
 
 /// The class names.
-pub const NAMES: &[&str] =
-    &["F0", "F1", "F2", "F3", "S0", "S1", "S2", "S3", "W0", "W1", "W2", "C0", "C1", "C2"];
+pub const NAMES: &[&str] = &[
+    "F0",
+    "F1",
+    "F2",
+    "F3",
+    "S0",
+    "S1",
+    "S2",
+    "S3",
+    "S3 option 1",
+    "S3 option 2",
+    "W0",
+    "W1",
+    "W2",
+    "C0",
+    "C1",
+    "C2",
+];
 
 /// Openings in mm, and total air in % for F1 and for F2 and F3 (ACI 318-19, table 19.3.3.1, value from memory).
 const AIR: &[(f64, f64, f64)] = &[
@@ -36,11 +54,18 @@ const CAPS: &[(&[Role], f64)] = &[
 /// The rules of one class.
 pub fn rules(class: &str, setting: &Setting) -> Rules {
     let plain = setting.concrete == Concrete::Plain;
+    // Option 1 is for mixes that hold a pozzolan or slag, option 2 for those that do not.
+    let class = match (class, setting.pozzolan) {
+        ("S3", Presence::Always) => "S3 option 1",
+        ("S3", Presence::NotAlways) => "S3 option 2",
+        _ => class,
+    };
     // Largest water-binder ratio and least strength in psi (table 19.3.2.1).
     let (ratio, strength) = match class {
         "F1" => (Some(0.55), 3500.0),
         "F3" if !plain => (Some(0.40), 5000.0),
-        "F2" | "F3" | "S2" | "S3" => (Some(0.45), 4500.0),
+        "F2" | "F3" | "S2" | "S3 option 1" => (Some(0.45), 4500.0),
+        "S3 option 2" => (Some(0.40), 5000.0),
         "S1" | "W2" => (Some(0.50), 4000.0),
         "C2" => (Some(0.40), 5000.0),
         _ => (None, 2500.0),
@@ -58,12 +83,20 @@ pub fn rules(class: &str, setting: &Setting) -> Rules {
         ("F1" | "F2" | "F3", Some(size)) => match air(class, size) {
             Some(air) => {
                 rules.push(rule(On::Name("air"), Side::AtLeast, air, "%"));
-                Rules::Known(rules)
+                rules.into()
             }
-            None => Rules::NeedSize(rules),
+            None => Rules { rules, needs: vec![Need::Size] },
         },
-        ("F1" | "F2" | "F3", None) => Rules::NeedSize(rules),
-        _ => Rules::Known(rules),
+        ("F1" | "F2" | "F3", None) => Rules { rules, needs: vec![Need::Size] },
+        ("S3 option 1", _) => Rules {
+            rules,
+            needs: vec![Need::Told(
+                "pozzolan or slag",
+                "as much as stood the test of sulfates",
+                "its amount goes by service record or test (ASTM C1012)",
+            )],
+        },
+        _ => rules.into(),
     }
 }
 

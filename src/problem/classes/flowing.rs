@@ -1,14 +1,15 @@
 //! Slump-flow classes of self-consolidating concrete as windows of proportions.
 //!
-//! The windows are the same for the three classes: the source gives them for all. They are where such mixes usually lie,
+//! The slump flow is asked of a response. The windows are the same for the three classes: the source gives them for all.
+//! They are where such mixes usually lie,
 //! not what they must meet; an author's own limit stands in place of any of them.
 
 use super::Rule;
 use super::family::windows;
 
 /// Where the figures come from.
-pub const SOURCE: &str = "usual proportions of the European Guidelines for Self-Compacting Concrete 2005, table 8.2 \
-                          (value from memory), the same for every slump-flow class: where such mixes lie, not proof \
+pub const SOURCE: &str = "slump flow and usual proportions of the European Guidelines for Self-Compacting Concrete 2005, table 8.2 \
+                          (windows: value from memory; sand by mass of the aggregate), the same for every slump-flow class: where such mixes lie, not proof \
                           that one flows.";
 
 /// The class names.
@@ -21,10 +22,15 @@ const WINDOWS: &[(&str, f64, f64, &str)] = &[
     ("free water", 150.0, 210.0, "kg/m3"),
     ("coarse aggregate volume", 27.0, 36.0, "%"),
     ("water-powder ratio by volume", 0.85, 1.10, ""),
-    ("sand share", 48.0, 55.0, "%"),
+    ("sand share by mass", 48.0, 55.0, "%"),
 ];
 
-/// The rules of every class.
-pub fn rules() -> Vec<Rule> {
-    windows(WINDOWS)
+/// The rules of one class: its slump flow, and the windows of proportions that all share.
+pub fn rules(class: &str) -> Vec<Rule> {
+    let flow = match class {
+        "SF1" => ("slump flow", 550.0, 650.0, "mm"),
+        "SF2" => ("slump flow", 660.0, 750.0, "mm"),
+        _ => ("slump flow", 760.0, 850.0, "mm"),
+    };
+    windows(WINDOWS).into_iter().chain(windows(&[flow])).collect()
 }

@@ -7,7 +7,7 @@ use super::family::windows;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "usual proportions of self-consolidating concrete in US practice: coarse aggregate of 28 to 32 % and \
-                          mortar of 68 to 72 % of the volume, sand of 45 to 55 % of the aggregate (a published guide), \
+                          mortar of 68 to 72 % of the volume, sand of 45 to 55 % of the aggregate (common practice, no source), \
                           paste of 34 to 40 % and powder of 386 to 475 kg/m3 (ACI 237R, value from memory): where such \
                           mixes lie, not proof that one flows.";
 

@@ -3,11 +3,11 @@
 //!
 //! The figures are asked of responses that the author fitted to own tests; a prediction is no test.
 
-use super::{On, Rule, Rules};
-use crate::problem::Side;
+use super::family::{Need, Rules, rule};
+use crate::problem::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
-pub const SOURCE: &str = "usual demands on test results: durability factor of at least 80 % after 300 cycles, scaling of \
+pub const SOURCE: &str = "usual demands on test results: durability factor (ASTM C666) of at least 80 % after 300 cycles, scaling of \
                           at most 1000 g/m2 after 50 cycles, at most 2000 C passed, surface settlement of at most \
                           0.5 %, stability index of 0 to 0.5, at most 0.5 % of fibres by volume (common practice, no \
                           source); spacing factor of at most 0.200 mm (value from memory). A prediction is no test.";
@@ -18,25 +18,23 @@ pub const NAMES: &[&str] =
 
 /// The rules of one class.
 pub fn rules(class: &str) -> Rules {
-    let rule = |name: &'static str, side: Side, value: f64, unit: &'static str| Rule {
-        on: On::Name(name),
-        side,
-        value,
-        unit,
-    };
     match class {
-        "frost tests" => Rules::Known(vec![
-            rule("durability factor", Side::AtLeast, 80.0, "%"),
-            rule("spacing factor", Side::AtMost, 0.200, "mm"),
-        ]),
-        "salt tests" => Rules::Known(vec![rule("scaling loss", Side::AtMost, 1000.0, "g/m2")]),
-        "penetration tests" => Rules::Known(vec![rule("charge passed", Side::AtMost, 2000.0, "C")]),
-        "stability tests" => Rules::Known(vec![
-            rule("surface settlement", Side::AtMost, 0.5, "%"),
-            rule("stability index", Side::AtLeast, 0.0, ""),
-            rule("stability index", Side::AtMost, 0.5, ""),
-        ]),
+        "frost tests" => {
+            vec![rule("durability factor", AtLeast, 80.0, "%"), rule("spacing factor", AtMost, 0.200, "mm")]
+                .into()
+        }
+        "salt tests" => vec![rule("scaling loss", AtMost, 1000.0, "g/m2")].into(),
+        "penetration tests" => vec![rule("charge passed", AtMost, 2000.0, "C")].into(),
+        "stability tests" => vec![
+            rule("surface settlement", AtMost, 0.5, "%"),
+            rule("stability index", AtLeast, 0.0, ""),
+            rule("stability index", AtMost, 0.5, ""),
+        ]
+        .into(),
         // Long and slender fibres stop the flow at less; how much less, no figure says for every mix.
-        _ => Rules::NeedLimit(vec![rule("fibre volume", Side::AtMost, 0.5, "%")], "fibre factor"),
+        _ => Rules {
+            rules: vec![rule("fibre volume", AtMost, 0.5, "%")],
+            needs: vec![Need::Limit("fibre factor")],
+        },
     }
 }

@@ -6,7 +6,7 @@
 /// Exposure class.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[rustfmt::skip]
-#[allow(missing_docs, reason = "names of the standard; `attack` says what they mean")]
+#[allow(missing_docs, reason = "names of the standard: carbonation, sea water, other chlorides, frost, chemicals")]
 pub enum Exposure {
     X0, XC1, XC2, XC3, XC4, XS1, XS2, XS3, XD1, XD2, XD3, XF1, XF2, XF3, XF4, XA1, XA2, XA3,
 }
@@ -37,15 +37,13 @@ impl Exposure {
         Self::ALL.into_iter().find(|class| format!("{class:?}") == name)
     }
 
-    /// What the class stands against.
-    pub fn attack(self) -> &'static str {
+    /// Whether the class stands against carbonation, or freezing and thawing.
+    pub fn is_carbonation_or_frost(self) -> bool {
         match self {
-            Self::X0 => "none",
-            Self::XC1 | Self::XC2 | Self::XC3 | Self::XC4 => "carbonation",
-            Self::XS1 | Self::XS2 | Self::XS3 => "chlorides from sea water",
-            Self::XD1 | Self::XD2 | Self::XD3 => "chlorides other than from sea water",
-            Self::XF1 | Self::XF2 | Self::XF3 | Self::XF4 => "freezing and thawing",
-            Self::XA1 | Self::XA2 | Self::XA3 => "chemicals",
+            Self::XC1 | Self::XC2 | Self::XC3 | Self::XC4 => true,
+            Self::XF1 | Self::XF2 | Self::XF3 | Self::XF4 => true,
+            Self::X0 | Self::XS1 | Self::XS2 | Self::XS3 | Self::XD1 | Self::XD2 | Self::XD3 => false,
+            Self::XA1 | Self::XA2 | Self::XA3 => false,
         }
     }
 

@@ -344,31 +344,3 @@ pub(super) fn continuous_conformity<N: Number>(inputs: &[N]) -> N {
     let [characteristic, deviation, factor] = take(inputs);
     characteristic + deviation * factor
 }
-
-/// Whether a series of tests meets the two acceptance criteria of ACI 318, both in the unit of the tests.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Acceptance {
-    /// Every average of three tests in a row reaches the specified strength.
-    pub averages: bool,
-    /// No single test falls short by more than the allowance.
-    pub singles: bool,
-}
-
-/// Judges tests in their order, MPa: allowance 3.5 MPa up to 35 MPa and a tenth of the specified strength above
-/// (ACI 318M-19, 26.12.3.1; value from memory).
-pub fn accept(tests: &[f64], specified: f64) -> Acceptance {
-    accept_with(tests, specified - f64::max(3.5, 0.1 * specified), specified)
-}
-
-/// Judges tests in their order, psi: allowance 500 psi up to 5000 psi and a tenth of the specified strength
-/// above.
-pub fn accept_psi(tests: &[f64], specified: f64) -> Acceptance {
-    accept_with(tests, specified - f64::max(500.0, 0.1 * specified), specified)
-}
-
-fn accept_with(tests: &[f64], least: f64, specified: f64) -> Acceptance {
-    Acceptance {
-        averages: tests.windows(3).all(|three| three.iter().sum::<f64>() / 3.0 >= specified),
-        singles: tests.iter().all(|&test| test >= least),
-    }
-}

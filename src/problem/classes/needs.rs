@@ -1,0 +1,90 @@
+//! What a class needs beside its rules, and classes of which nothing is checked.
+//!
+//! What enters: a need, the class that has it, and what the author limits already. What leaves: findings, and demands that
+//! nothing checks. Figures of classes, nothing here knows.
+
+use super::family::Need;
+use crate::finding::{Finding, Findings};
+use crate::problem::limits::Context;
+use crate::problem::requirement::{Requirement, Side, Subject};
+use crate::problem::unchecked::Unchecked;
+use crate::statement::Word;
+
+/// What a class needs beside its rules: told to its author, and a demand that nothing checks if it stays open.
+pub fn needed(
+    need: Need,
+    class: &Word,
+    context: &Context<'_>,
+    requirements: &[Requirement],
+    findings: &mut Findings,
+) -> Option<Unchecked> {
+    let demand = |figure: &str, demand: &str, why: &str| Unchecked {
+        class: class.value.clone(),
+        figure: figure.to_owned(),
+        wanted: None,
+        demand: demand.to_owned(),
+        why: why.to_owned(),
+        place: class.place,
+    };
+    match need {
+        Need::Size => {
+            if !is_limited("air", Side::AtLeast, context, requirements) {
+                findings.push(
+                    Finding::error(
+                        class.place,
+                        format!("class `{}` asks for air by the largest size of aggregate", class.value),
+                    )
+                    .note("its table has sizes from 9.5 mm (3/8 in) upwards")
+                    .help("write `classes: {of: [...], largest aggregate: 3/4 in}`, or limit `air` yourself"),
+                );
+            }
+            None
+        }
+        Need::Limit(figure) => {
+            if is_limited(figure, Side::AtMost, context, requirements) {
+                return None;
+            }
+            let why = "no figure holds for every mix (common practice, no source)";
+            let told = demand(figure, "limited from above", why);
+            findings.push(
+                told.finding().help(format!("add a limit such as `{figure}: at most ...` from own trials")),
+            );
+            Some(told)
+        }
+        Need::Told(figure, what, why) => {
+            let told = demand(figure, what, why);
+            findings.push(told.finding());
+            Some(told)
+        }
+    }
+}
+
+/// Tells of classes of which not one demand is checked.
+pub fn nothing_checked(counts: &[(Word, usize)], unchecked: &[Unchecked], findings: &mut Findings) {
+    for (class, count) in counts {
+        if 0 < *count
+            && unchecked
+                .iter()
+                .filter(|demand| demand.class == class.value && demand.wanted.is_some())
+                .count()
+                == *count
+        {
+            findings.push(
+                Finding::warning(
+                    class.place,
+                    format!("nothing that class `{}` asks for is checked", class.value),
+                )
+                .note("the statement holds none of the figures that it is about")
+                .help("add a response or quantity of that name, or take the class out"),
+            );
+        }
+    }
+}
+
+fn is_limited(name: &str, side: Side, context: &Context<'_>, requirements: &[Requirement]) -> bool {
+    let Some(quantity) = context.quantities.named(name) else { return false };
+    requirements.iter().any(|requirement| {
+        requirement.side == side
+            && matches!(&requirement.subject, Subject::Quantity(known) if known.measure == quantity.measure)
+    })
+}
