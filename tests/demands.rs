@@ -203,3 +203,27 @@ fn a_repair_class_asks_for_bond_and_modulus_and_tells_of_carbonation() {
         assert!(open.iter().any(|known| known == name), "{name}: {open:?}");
     }
 }
+
+/// The caution stands on every answer that is no whole report, for people and for programs.
+#[test]
+fn every_answer_says_that_it_is_a_proposal() {
+    const PLAIN: &str = "problems/01-by-hand.yaml";
+    const CAUTION: &str = "Mixes are a proposal for trial batches, never an approval; local codes and licensed practice govern.";
+    let told = |arguments: &[&str]| {
+        let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
+        let words: Vec<String> =
+            String::from_utf8(output.stdout).unwrap().split_whitespace().map(str::to_owned).collect();
+        words.join(" ")
+    };
+    let front = ["front", PLAIN, "--goals", "cost, least water", "--points", "3"];
+    let sweep = ["sweep", PLAIN, "--vary", "air=1.8 %, 2 %"];
+    for command in [&front[..], &sweep, &["limits", PLAIN], &["prices", PLAIN], &["solve", PLAIN, PLAIN]] {
+        for format in ["text", "json"] {
+            let out = told(&[command, &["--format", format]].concat());
+            assert!(out.contains(CAUTION), "{command:?} {format}: {out}");
+        }
+    }
+    for what in ["lp", "full"] {
+        assert!(told(&["export", PLAIN, "--what", what]).contains(CAUTION), "{what}");
+    }
+}

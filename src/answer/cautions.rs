@@ -1,7 +1,26 @@
 //! The cautions of every report, and those that the chosen materials call for.
 
+use serde::Serialize;
+
 use crate::material::Role;
 use crate::problem::Problem;
+
+/// What stands wherever figures of mixes are printed without a whole report.
+pub const PROPOSAL: &str =
+    "Mixes are a proposal for trial batches, never an approval; local codes and licensed practice govern.";
+
+/// One line of a list as programs read it, with the caution: the list stays a list.
+#[derive(Serialize)]
+pub struct Cautioned<'l, Line: Serialize> {
+    #[serde(flatten)]
+    line: &'l Line,
+    caution: &'static str,
+}
+
+/// The lines of a list, each with the caution.
+pub fn cautioned<Line: Serialize>(lines: &[Line]) -> Vec<Cautioned<'_, Line>> {
+    lines.iter().map(|line| Cautioned { line, caution: PROPOSAL }).collect()
+}
 
 /// Cautions for a mix that uses these materials.
 ///

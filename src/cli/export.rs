@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::outside::Output;
 use crate::analysis::{assignment_of, last_program};
+use crate::answer::cautions::PROPOSAL;
 use crate::finding::Fault;
 use crate::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
 use crate::problem::{Direction, Problem};
@@ -30,6 +31,7 @@ pub fn linear_program(
     let last = last_program(problem, &found.mix);
     let mut lines = vec![
         "The tangent program at the mix found, its decisions taken: its optimum is that mix.".to_owned(),
+        PROPOSAL.to_owned(),
         goal(problem),
     ];
     if last.radius.is_finite() {
@@ -56,7 +58,8 @@ pub fn whole_problem(
     };
     let output = Output::open(output)?;
     let found = answer(problem, settings)?;
-    let mut lines = vec!["The whole problem, nothing linearised.".to_owned(), goal(problem)];
+    let mut lines =
+        vec!["The whole problem, nothing linearised.".to_owned(), PROPOSAL.to_owned(), goal(problem)];
     let point =
         found.map(|found| point_at(&frame, &program, &found.mix, &assignment_of(problem, &found.mix)));
     if point.is_none() {

@@ -7,6 +7,7 @@ use super::layout::Width;
 use super::{Format, blocks, csv, json};
 use crate::analysis::{MaterialRange, Tightness};
 use crate::answer::block::{Cell, Column, Part, Table};
+use crate::answer::cautions::{PROPOSAL, cautioned};
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::record::json::written;
 use crate::answer::record::summary::{self, SummaryLine};
@@ -16,9 +17,11 @@ use crate::finding::Sources;
 use crate::problem::Problem;
 use crate::study::{Front, Sweep};
 
-/// Parts for people.
+/// Parts for people, with the caution below them.
 fn people(parts: &[Part], format: Format, width: Width) -> String {
-    if format == Format::Markdown { blocks::markdown(parts) } else { blocks::text(parts, width) }
+    let mut parts = parts.to_vec();
+    parts.push(Part::default().saying(PROPOSAL));
+    if format == Format::Markdown { blocks::markdown(&parts) } else { blocks::text(&parts, width) }
 }
 
 /// How tight each limit is.
@@ -31,7 +34,7 @@ pub fn tightness(
 ) -> String {
     let entries = tightness::entries(problem, list, sources, units);
     match format {
-        Format::Json => written(&entries),
+        Format::Json => written(&cautioned(&entries)),
         Format::Csv => csv::tightness::csv(&entries),
         Format::Text | Format::Markdown => people(&tightness::parts(&entries), format, width),
     }
@@ -46,7 +49,7 @@ pub fn price_ranges(
 ) -> String {
     let entries = price_ranges::entries(problem, ranges, units);
     match format {
-        Format::Json => written(&entries),
+        Format::Json => written(&cautioned(&entries)),
         Format::Csv => csv::price_ranges::csv(&entries),
         Format::Text | Format::Markdown => {
             people(&[price_ranges::part(&entries, &problem.currency)], format, width)

@@ -2,6 +2,7 @@
 //!
 //! What enters: a [`Report`], or what was wrong with the statement.
 
+use crate::answer::cautions::cautioned;
 use serde::Serialize;
 
 use super::cells::{cell, number};
@@ -84,7 +85,7 @@ const HEADER: [&str; 9] = ["file", "state", "goal", "value", "unit", "gap", "cha
 
 /// The lines as JSON: what [`Previous`] reads.
 pub fn json(lines: &[SummaryLine]) -> String {
-    written(lines)
+    written(&cautioned(lines))
 }
 
 /// The lines as comma-separated values: what [`Previous`] reads.

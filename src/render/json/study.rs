@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::answer::cautions::PROPOSAL;
 use crate::answer::front::side;
 use crate::answer::record::json::written;
 use crate::answer::study::{StudyRow, StudyRows};
@@ -43,6 +44,7 @@ struct SweepOut<'s> {
     goal: &'s str,
     unit: &'s str,
     axes: Vec<AxisOut<'s>>,
+    caution: &'static str,
     cases: Vec<CaseOut<'s>>,
 }
 
@@ -68,6 +70,7 @@ struct FrontOut<'f> {
     proven: bool,
     questions: usize,
     unmet: usize,
+    caution: &'static str,
     points: Vec<PointOut<'f>>,
 }
 
@@ -129,6 +132,7 @@ pub fn sweep(sweep: &Sweep, cases: &[CaseResult], rows: &StudyRows<'_>, unit: &U
         goal: &sweep.goal,
         unit: &unit.text,
         axes: sweep.axes.iter().map(|axis| AxisOut { name: &axis.name, values: &axis.values }).collect(),
+        caution: PROPOSAL,
         cases: cases
             .iter()
             .zip(&rows.rows)
@@ -162,6 +166,7 @@ pub fn front(front: &Front, rows: &StudyRows<'_>, shown: &[Unit]) -> String {
         proven: front.is_proven(),
         questions: front.asked,
         unmet: front.unmet,
+        caution: PROPOSAL,
         points: front
             .points
             .iter()
