@@ -6,6 +6,7 @@ pub mod figures;
 pub mod layout;
 pub mod lines;
 pub mod blocks;
+pub mod format;
 pub mod text;
 pub mod markdown;
 pub mod csv;
@@ -15,75 +16,8 @@ pub mod laws;
 pub mod chart;
 pub mod svg;
 pub mod page;
+pub mod forms;
 
-use serde::Serialize;
-
-use crate::answer::block::{Part, Table};
-use crate::answer::parts::compared::compared;
-use crate::answer::report::Report;
-use crate::problem::Problem;
+pub use format::Format;
 pub use layout::Width;
-
-/// How a report is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Format {
-    /// For a terminal.
-    Text,
-    /// For programs.
-    Json,
-    /// For spreadsheets: one tidy table.
-    Csv,
-    /// For pages and issues.
-    Markdown,
-}
-
-/// Writes facts in the form asked for: JSON from the facts themselves, spreadsheets from one table with full digits,
-/// everything else from blocks.
-pub fn written<Facts: Serialize + ?Sized>(
-    facts: &Facts,
-    parts: &[Part],
-    table: &Table,
-    format: Format,
-    width: Width,
-) -> String {
-    match format {
-        Format::Text => blocks::text(parts, width),
-        Format::Markdown => blocks::markdown(parts),
-        Format::Json => crate::answer::record::json::written(facts),
-        Format::Csv => blocks::csv(table),
-    }
-}
-
-/// Writes a report.
-pub fn render(report: &Report, format: Format, width: Width) -> String {
-    render_with(report, &[], format, width)
-}
-
-/// Writes a report, for people followed by more parts.
-pub fn render_with(report: &Report, more: &[Part], format: Format, width: Width) -> String {
-    match format {
-        Format::Text => text::render(report, more, width),
-        Format::Json => json::render(report),
-        Format::Csv => csv::render(report),
-        Format::Markdown => markdown::render(report, more),
-    }
-}
-
-/// Writes reports of several mixes of one problem, for people followed by what changes from the first to the others.
-pub fn render_all(problem: &Problem, mixes: &[(String, Report)], format: Format, width: Width) -> String {
-    if let [(_, report)] = mixes {
-        return render(report, format, width);
-    }
-    let each: Vec<String> = mixes
-        .iter()
-        .filter(|_| format != Format::Csv)
-        .map(|(_, report)| render(report, format, width).trim_end_matches('\n').to_owned())
-        .collect();
-    let changes: Vec<Part> = compared(problem, mixes).into_iter().collect();
-    match format {
-        Format::Text => format!("{}\n\n{}", each.join("\n\n"), blocks::text(&changes, width)),
-        Format::Json => format!("[\n{}\n]\n", each.join(",\n")),
-        Format::Csv => csv::render_all(mixes),
-        Format::Markdown => format!("{}\n\n{}\n", each.join("\n\n"), blocks::markdown(&changes).trim_end()),
-    }
-}
+pub use forms::{render, render_all, render_with, written};

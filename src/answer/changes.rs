@@ -1,11 +1,8 @@
 //! What changes from one given mix to another: kilograms, cost and carbon, properties, each with the direction that is
 //! better for this use.
 //!
-//! What enters: reports of two mixes of one problem. What leaves: figures in the reader's units.
+//! What enters: figures of two mixes. What leaves: the same with their changes; which direction is better, others decide.
 
-use super::compare::{Row, SAME, rows};
-use super::report::Report;
-use crate::problem::Problem;
 use crate::quantity::Unit;
 
 /// Changes from a reference mix.
@@ -67,36 +64,5 @@ impl Direction {
             Self::Same => "same",
             Self::Open => "",
         }
-    }
-
-    /// Of a change from one value to another.
-    pub fn of(before: Option<f64>, after: Option<f64>, row: &Row) -> Self {
-        // An age that there is none of lies beyond the last day.
-        let beyond = |value: Option<f64>| value.or(row.last.map(|_| f64::INFINITY));
-        let (Some(before), Some(after)) = (beyond(before), beyond(after)) else { return Self::Open };
-        let is_close = || (after - before).abs() <= SAME * after.abs().max(before.abs());
-        if before == after || before.is_finite() && after.is_finite() && is_close() {
-            return Self::Same;
-        }
-        match row.better {
-            None => Self::Open,
-            Some(side) if 0.0 < side.sign() * (after - before) => Self::Better,
-            Some(_) => Self::Worse,
-        }
-    }
-}
-
-/// The changes from the mix of one report to that of another.
-pub fn changes(problem: &Problem, from: &str, before: &Report, after: &Report) -> Changes {
-    let line = |row: Row| ChangeLine {
-        verdict: Direction::of(row.values[0], row.values[1], &row),
-        before: row.values[0],
-        after: row.values[1],
-        name: row.name,
-        unit: row.unit,
-    };
-    Changes {
-        from: from.to_owned(),
-        lines: rows(problem, &[before, after], before).into_iter().map(line).collect(),
     }
 }

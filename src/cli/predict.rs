@@ -7,7 +7,7 @@ use super::outside::read_text;
 use super::run::{WRONG, tell, width_of};
 use crate::answer::block::Part;
 use crate::answer::build::report_given;
-use crate::answer::changes::changes;
+use crate::answer::compare::changes;
 use crate::answer::parts::compared::compared;
 use crate::answer::report::{Report, Standing};
 use crate::answer::units::Units;

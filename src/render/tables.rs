@@ -3,8 +3,9 @@
 //! What enters: facts. What leaves: text. Markdown serves wherever text does.
 
 use super::csv::study::with_unit;
+use super::format::Format;
 use super::layout::Width;
-use super::{Format, blocks, csv, json};
+use super::{blocks, csv, json};
 use crate::analysis::{MaterialRange, Tightness};
 use crate::answer::block::{Cell, Column, Part, Table};
 use crate::answer::cautions::{PROPOSAL, cautioned};

@@ -2,7 +2,7 @@
 
 use crate::answer::block::{Cell, Column, Part, Table};
 use crate::answer::changes::Direction;
-use crate::answer::compare::{Change, Row, rows};
+use crate::answer::compare::{Change, Row, direction, rows};
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{Report, Standing};
 use crate::problem::{FULL, Problem};
@@ -72,9 +72,9 @@ pub fn changed(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row)
     if at == 0 {
         return figure;
     }
-    let direction = Direction::of(reference, value, row);
+    let worth = direction(reference, value, row);
     let by: Option<Phrase> = match (value, reference) {
-        _ if direction == Direction::Same => None,
+        _ if worth == Direction::Same => None,
         (Some(value), Some(reference)) if reference == 0.0 || row.change == Change::Absolute => {
             Some(Figure::new(value - reference, Digits::Significant(3)).signed().into())
         }
@@ -84,7 +84,7 @@ pub fn changed(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row)
         }
         _ => None,
     };
-    let word = Some(direction.word()).filter(|word| !word.is_empty()).map(Phrase::from);
+    let word = Some(worth.word()).filter(|word| !word.is_empty()).map(Phrase::from);
     let words: Vec<Phrase> = by.into_iter().chain(word).collect();
     if words.is_empty() { figure } else { figure.and(" (").and(Phrase::joined(words, ", ")).and(")") }
 }

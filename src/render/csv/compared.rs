@@ -1,6 +1,6 @@
 //! Lines of what is held against something else: internal curing against its demand, a mix against a given one.
 
-use super::{Line, figure};
+use super::line::{Line, figure};
 use crate::answer::changes::{ChangeLine, Changes};
 use crate::answer::curing::CuringLine;
 use crate::answer::report::Report;

@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::Sheet;
 use super::curves::{Points, chart, points};
 use super::parts::{Drawn, Shown, shown};
+use super::sheet::Sheet;
 use crate::answer::beside::{CHOSEN, beside};
 use crate::answer::block::Block;
 use crate::answer::parts::compared::compared as compared_part;

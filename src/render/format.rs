@@ -1,0 +1,14 @@
+//! The forms that a user can ask for.
+
+/// How an answer is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// For a terminal.
+    Text,
+    /// For programs.
+    Json,
+    /// For spreadsheets: one tidy table.
+    Csv,
+    /// For pages and issues.
+    Markdown,
+}
