@@ -19,5 +19,5 @@ pub mod page;
 pub mod forms;
 
 pub use format::Format;
-pub use layout::Width;
 pub use forms::{render, render_all, render_with, written};
+pub use layout::Width;

@@ -97,8 +97,8 @@ pub enum Command {
         /// The statement.
         file: PathBuf,
         /// How the result is written.
-        #[arg(long, value_enum, default_value_t = TableWord::Text)]
-        format: TableWord,
+        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+        format: FormatWord,
         /// Units of the result; those of the statement when left out.
         #[arg(long, value_enum)]
         units: Option<UnitsWord>,
@@ -116,8 +116,8 @@ pub enum Command {
         /// The statement; its goal must be the cost.
         file: PathBuf,
         /// How the result is written.
-        #[arg(long, value_enum, default_value_t = TableWord::Text)]
-        format: TableWord,
+        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+        format: FormatWord,
         /// Units of the result; those of the statement when left out.
         #[arg(long, value_enum)]
         units: Option<UnitsWord>,
@@ -275,17 +275,6 @@ pub enum ExportWord {
     Lp,
     /// The whole problem with its polynomials, in PIP.
     Full,
-}
-
-/// Formats of tables by their words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum TableWord {
-    /// For a terminal.
-    Text,
-    /// Comma-separated values.
-    Csv,
-    /// For programs, full digits.
-    Json,
 }
 
 /// Units by their words.

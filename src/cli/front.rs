@@ -1,7 +1,7 @@
 //! `mixbound front`: the mixes among which goals that conflict leave the choice.
 
 use super::outside::{Output, is_interrupted, steps, stop};
-use super::run::{INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of, width_of};
+use super::run::{INTERRUPTED, NO_MIX, WRONG, format_of, tell, units_of, width_of};
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use crate::finding::{Fault, Place, Sources};
@@ -55,7 +55,7 @@ fn sought(
     let code = match arguments.point {
         None => {
             let (currency, units) = (plan.currency(), units_of(arguments.study.units, plan.base()));
-            let form = (table_format(arguments.study.format), width_of(&output));
+            let form = (format_of(arguments.study.format), width_of(&output));
             output.write(&tables::front(&front, currency, units, form))?;
             if front.points.is_empty() { NO_MIX } else { 0 }
         }

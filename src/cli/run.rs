@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use super::aids;
-use super::arguments::{Arguments, Command, ExportWord, FormatWord, TableWord, UnitsWord};
+use super::arguments::{Arguments, Command, ExportWord, FormatWord, UnitsWord};
 use super::batch::{BatchAsked, solve_files};
 use super::export::{Exported, linear_program, whole_problem};
 use super::fit::fit;
@@ -175,7 +175,7 @@ pub fn code_of(state: State) -> u8 {
     }
 }
 
-/// The format asked for.
+/// The form that was asked for.
 pub fn format_of(word: FormatWord) -> Format {
     match word {
         FormatWord::Text => Format::Text,
@@ -219,7 +219,7 @@ pub fn units_of(units: Option<UnitsWord>, problem: &Problem) -> Units {
 
 fn limits_of_file(
     file: &Path,
-    format: TableWord,
+    format: FormatWord,
     units: Option<UnitsWord>,
     gap: f64,
     output: Option<&Path>,
@@ -228,13 +228,13 @@ fn limits_of_file(
     let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
     let progress = steps("asking every limit", asked.count());
     let units = units_of(units, &problem);
-    let has_mix = limits(&problem, &sources, units, gap, table_format(format), output, &progress)?;
+    let has_mix = limits(&problem, &sources, units, gap, format_of(format), output, &progress)?;
     Ok(if has_mix { 0 } else { NO_MIX })
 }
 
 fn prices_of_file(
     file: &Path,
-    format: TableWord,
+    format: FormatWord,
     units: Option<UnitsWord>,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
@@ -244,7 +244,7 @@ fn prices_of_file(
         return Ok(WRONG);
     }
     let progress = steps("varying every price", problem.mixture.materials());
-    let has_mix = prices(&problem, units_of(units, &problem), table_format(format), output, &progress)?;
+    let has_mix = prices(&problem, units_of(units, &problem), format_of(format), output, &progress)?;
     if !has_mix {
         tell("no mix meets everything: `mixbound solve` tells why\n");
     }
@@ -274,15 +274,6 @@ fn export_file(file: &Path, what: ExportWord, output: Option<&Path>) -> Result<u
             WRONG
         }
     })
-}
-
-/// The format of a table.
-pub fn table_format(word: TableWord) -> Format {
-    match word {
-        TableWord::Text => Format::Text,
-        TableWord::Csv => Format::Csv,
-        TableWord::Json => Format::Json,
-    }
 }
 
 fn check_file(file: &Path) -> Result<u8, Fault> {

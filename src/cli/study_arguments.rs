@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::{TableWord, UnitsWord, gap};
+use super::arguments::{FormatWord, UnitsWord, gap};
 
 /// What sweeps and fronts share.
 #[derive(Clone, Debug, Args)]
@@ -12,8 +12,8 @@ pub struct StudyArguments {
     /// The statement.
     pub file: PathBuf,
     /// How the table is written.
-    #[arg(long, value_enum, default_value_t = TableWord::Text)]
-    pub format: TableWord,
+    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+    pub format: FormatWord,
     /// Units of the table; those of the statement when left out.
     #[arg(long, value_enum)]
     pub units: Option<UnitsWord>,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::outside::{Folder, Output, is_interrupted, is_same, read_text, steps, stop, was_read};
 use super::priced::Prices;
-use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, table_format, tell, units_of, width_of};
+use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, format_of, tell, units_of, width_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
 use crate::analysis::explain;
@@ -214,7 +214,7 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
         &sweep,
         &study.base.currency,
         units,
-        (table_format(arguments.study.format), width_of(&Output::Standard)),
+        (format_of(arguments.study.format), width_of(&Output::Standard)),
     ))?;
     tell_wrong(&sweep.cases);
     if is_interrupted() {

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::arguments::TableWord;
+use super::arguments::FormatWord;
 use super::batch::{made, named};
 use super::outside::Output;
 use super::run::{FAULT, INTERRUPTED, WRONG, tell};
@@ -18,7 +18,7 @@ pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
     if arguments.more.is_empty() {
         return sweep_one(arguments);
     }
-    if arguments.study.format != TableWord::Text {
+    if arguments.study.format != FormatWord::Text {
         tell(
             "error: tables of several sweeps do not go into one file of that format\n  = help: `-o FOLDER` keeps a results \
              file for each statement\n",

@@ -6,7 +6,7 @@ use super::curves::{Points, chart, points};
 use super::parts::{Drawn, Shown, shown};
 use super::sheet::Sheet;
 use crate::answer::beside::{CHOSEN, beside};
-use crate::answer::block::Block;
+use crate::answer::block::{Block, Shape};
 use crate::answer::parts::compared::compared as compared_part;
 use crate::finding::clean;
 use crate::render::figures::told;
@@ -16,7 +16,9 @@ use crate::render::figures::told;
 pub struct Compared {
     /// Changes from the reference.
     pub table: Option<Shown>,
-    /// What a reader should know of the mixes, in sentences.
+    /// What each mix misses, and what it fills.
+    pub misses: Vec<String>,
+    /// What else a reader should know, in sentences.
     pub remarks: Vec<String>,
     /// The points to choose from, then bars of the changes of each mix.
     pub charts: Vec<Drawn>,
@@ -39,7 +41,7 @@ pub fn compared(sheet: &Sheet<'_>) -> Option<Compared> {
     let part = compared_part(sheet.problem, &mixes)?;
     let (curve, bars) = beside(sheet.problem, &mixes);
     let mut table = None;
-    let mut remarks = Vec::new();
+    let (mut misses, mut remarks) = (Vec::new(), Vec::new());
     for block in &part.blocks {
         match block {
             Block::Table(changes) => {
@@ -47,13 +49,17 @@ pub fn compared(sheet: &Sheet<'_>) -> Option<Compared> {
                 let about = format!("Mixes beside one another, each change from {}", clean(reference));
                 table = Some(shown(changes, &about, CHOSEN));
             }
-            Block::Paragraph(paragraph) => remarks.push(told(&paragraph.text, clean, ' ')),
+            Block::Paragraph(paragraph) => {
+                let told = told(&paragraph.text, clean, ' ');
+                if paragraph.shape == Shape::Remark { misses.push(told) } else { remarks.push(told) }
+            }
             Block::Chart(_) => {}
         }
     }
     let points = curve.as_ref().and_then(|curve| points(curve, sheet.report)).map(|points| points.of(CHOSEN));
     Some(Compared {
         table,
+        misses,
         remarks,
         charts: curve.iter().map(chart).chain(bars.iter().map(Drawn::of)).collect(),
         chosen: if points.is_some() { CHOSEN } else { "" },

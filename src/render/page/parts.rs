@@ -44,8 +44,10 @@ pub enum Item {
 /// A table with a caption.
 #[derive(Debug, Serialize)]
 pub struct Shown {
-    /// What it shows.
+    /// What it shows; empty where the heading before it says that.
     pub caption: String,
+    /// Its name for a reader who does not see it; no section is called so.
+    pub label: String,
     /// Columns.
     pub header: Vec<Head>,
     /// Rows; the first cell names the row.
@@ -134,7 +136,13 @@ pub fn section(part: &Part, number: usize) -> Section {
             }
             Block::Table(table) => match figures(table) {
                 Some(list) => items.push(Item::Figures(list)),
-                None => items.push(Item::Table(shown(table, &about, &format!("{number}-{at}")))),
+                None => {
+                    let mut table = shown(table, &about, &format!("{number}-{at}"));
+                    if table.caption == heading {
+                        table.caption.clear();
+                    }
+                    items.push(Item::Table(table));
+                }
             },
             Block::Chart(chart) => match items.last_mut() {
                 Some(Item::Charts(list)) => list.push(Drawn::of(chart)),
@@ -161,7 +169,7 @@ fn figures(table: &Table) -> Option<Vec<(String, String)>> {
 /// A table; where it has no caption of its own, `about` is its caption. `id` tells its drawings from others.
 pub fn shown(table: &Table, about: &str, id: &str) -> Shown {
     let head = |column: &Column| Head {
-        text: capital(&clean(&column.name)),
+        text: clean(&column.name),
         unit: clean(&column.unit),
         class: match column.kind {
             Kind::Words => "",
@@ -183,6 +191,7 @@ pub fn shown(table: &Table, about: &str, id: &str) -> Shown {
     };
     let caption = if table.caption.is_empty() { about.to_owned() } else { plain(&table.caption) };
     Shown {
+        label: format!("{caption}, table"),
         caption,
         header: table.columns.iter().map(head).collect(),
         rows: table.rows.iter().enumerate().map(line).collect(),
@@ -208,9 +217,4 @@ fn place(cell: &Cell, id: &str) -> Place {
         _ => String::new(),
     };
     Place { text, link, drawing: drawing.map(Value::from_safe_string) }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
