@@ -26,7 +26,7 @@ pub struct ChangeLine {
     /// In the other mix.
     pub after: Option<f64>,
     /// What the statement makes of the change.
-    pub verdict: Direction,
+    pub verdict: Worth,
 }
 
 impl ChangeLine {
@@ -44,7 +44,7 @@ impl ChangeLine {
 
 /// What a change is worth for this use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Direction {
+pub enum Worth {
     /// Towards what the statement asks for.
     Better,
     /// Away from it.
@@ -55,7 +55,7 @@ pub enum Direction {
     Open,
 }
 
-impl Direction {
+impl Worth {
     /// In a word; empty where the statement does not say.
     pub fn word(self) -> &'static str {
         match self {

@@ -4,7 +4,7 @@
 //! asks for: a response that is only limited from above is better lower; one that nothing asks for is neither, nor is a
 //! quantity such as binder as long as all mixes keep within its limit.
 
-use super::changes::{ChangeLine, Changes, Direction};
+use super::changes::{ChangeLine, Changes, Worth};
 use super::report::{AmountLine, Report, ResponseLine, Standing};
 use crate::problem::{Direction, Origin, Problem, Requirement, Side, Subject, in_unit, restrained};
 use crate::quantity::Unit;
@@ -169,25 +169,25 @@ fn better(problem: &Problem, name: &str) -> Option<Side> {
 }
 
 /// What a change from one value to another is worth.
-pub fn direction(before: Option<f64>, after: Option<f64>, row: &Row) -> Direction {
+pub fn worth(before: Option<f64>, after: Option<f64>, row: &Row) -> Worth {
     // An age that there is none of lies beyond the last day.
     let beyond = |value: Option<f64>| value.or(row.last.map(|_| f64::INFINITY));
-    let (Some(before), Some(after)) = (beyond(before), beyond(after)) else { return Direction::Open };
+    let (Some(before), Some(after)) = (beyond(before), beyond(after)) else { return Worth::Open };
     let is_close = || (after - before).abs() <= SAME * after.abs().max(before.abs());
     if before == after || before.is_finite() && after.is_finite() && is_close() {
-        return Direction::Same;
+        return Worth::Same;
     }
     match row.better {
-        None => Direction::Open,
-        Some(side) if 0.0 < side.sign() * (after - before) => Direction::Better,
-        Some(_) => Direction::Worse,
+        None => Worth::Open,
+        Some(side) if 0.0 < side.sign() * (after - before) => Worth::Better,
+        Some(_) => Worth::Worse,
     }
 }
 
 /// The changes from the mix of one report to that of another.
 pub fn changes(problem: &Problem, from: &str, before: &Report, after: &Report) -> Changes {
     let line = |row: Row| ChangeLine {
-        verdict: direction(row.values[0], row.values[1], &row),
+        verdict: worth(row.values[0], row.values[1], &row),
         before: row.values[0],
         after: row.values[1],
         name: row.name,

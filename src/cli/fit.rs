@@ -6,12 +6,11 @@ use clap::Args;
 
 use super::arguments::FormatWord;
 use super::outside::{Output, tell};
-use super::run::{WRONG, format_of};
+use super::run::{WRONG, format_of, width_of};
 use super::trial_files::{Shelf, shelf};
 use crate::answer::fit::{facts, parts, table};
 use crate::finding::{Fault, clean};
 use crate::mixture::Quantities;
-use crate::render::Width;
 use crate::response::Link;
 use crate::statement::ResponseEntry;
 use crate::trial::asked::{
@@ -91,7 +90,8 @@ pub fn fit(arguments: &FitArguments) -> Result<u8, Fault> {
         place.write(&file(&fragments, &clean(&name)))?;
     }
     let format = format_of(arguments.format);
-    output.write(&crate::render::written(&facts, &parts(&facts), &table(&facts), format, Width::PIPED))?;
+    let width = width_of(&output);
+    output.write(&crate::render::written(&facts, &parts(&facts), &table(&facts), format, width))?;
     Ok(0)
 }
 

@@ -1,5 +1,6 @@
 //! Facts for programs, full digits. Keys are stable within format 1.
 
 pub mod held;
+pub mod document;
 pub mod report;
 pub mod study;

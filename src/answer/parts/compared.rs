@@ -1,8 +1,8 @@
 //! Several mixes side by side, each change against the first with its better direction.
 
 use crate::answer::block::{Cell, Column, Part, Table};
-use crate::answer::changes::Direction;
-use crate::answer::compare::{Change, Row, direction, rows};
+use crate::answer::changes::Worth;
+use crate::answer::compare::{Change, Row, rows, worth};
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{Report, Standing};
 use crate::problem::{FULL, Problem};
@@ -72,9 +72,9 @@ pub fn changed(value: Option<f64>, reference: Option<f64>, at: usize, row: &Row)
     if at == 0 {
         return figure;
     }
-    let worth = direction(reference, value, row);
+    let worth = worth(reference, value, row);
     let by: Option<Phrase> = match (value, reference) {
-        _ if worth == Direction::Same => None,
+        _ if worth == Worth::Same => None,
         (Some(value), Some(reference)) if reference == 0.0 || row.change == Change::Absolute => {
             Some(Figure::new(value - reference, Digits::Significant(3)).signed().into())
         }
