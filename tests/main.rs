@@ -33,6 +33,7 @@ mod limits; // limits on the combined grading, on declared contents, and from na
 mod demands; // what classes demand and nobody checks, in every form of the report
 mod trade; // sets of the trade for what tests show
 mod include; // included files: what lies over what, and what is refused
+mod us_practice; // relative densities, liquids by volume, fineness modulus, bulk volume, ratios as names
 mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
 mod confidence; // margins by a confidence: Student, what they hold for, growing scatter

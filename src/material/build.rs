@@ -30,12 +30,24 @@ fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> 
         carbon: None,
         aspect: aspect(entry, role, findings),
         contents: entry.contents.iter().map(|(word, share)| (word.value.clone(), share.value)).collect(),
+        bulk_density: entry.bulk_density.as_ref().map(|density| density.value),
         grading: grading(entry, role, findings),
         constituents: constituents(entry, role, findings),
         bounds: Vec::new(),
         if_used: None,
     };
     let density = entry.density.as_ref()?;
+    if role.is_aggregate() && density.value.unit.is_relative_density() && density.value.words.is_empty() {
+        findings.push(
+            Finding::error(
+                density.place,
+                format!("the relative density of aggregate `{name}` does not say its state"),
+            )
+            .note("oven-dry and surface-dry (SSD) relative densities differ by the absorption (ASTM C127, C128)")
+            .help("write `2.65 SG SSD` or `2.62 SG oven-dry`"),
+        );
+        return None;
+    }
     material.density = density.value.base / stated_mass(&material, density, "density", findings)?;
     if !(20.0..=23_000.0).contains(&material.density) {
         findings.push(
@@ -322,6 +334,19 @@ fn use_bounds(
         }
         None if unit.dimension == Dimension::DENSITY => {
             (Use::Amount, 1.0 / amount_state(material, &whole, key, findings)?)
+        }
+        None if key != "dose" && key != "share" && any.is_volume_by_volume() && material.role.is_liquid() => {
+            (Use::Amount, material.density)
+        }
+        None if any.is_volume_by_volume() => {
+            findings.push(
+                Finding::error(place, format!("`{key}` of material `{name}` is a volume"))
+                    .note(
+                        "water and liquid admixtures may be given by volume; a bulk volume holds an unknown mass",
+                    )
+                    .help("give it by mass: `kg/m3` or `lb/yd3`"),
+            );
+            return None;
         }
         None => {
             findings.push(

@@ -105,6 +105,8 @@ pub struct Material {
     pub aspect: Option<f64>,
     /// Declared contents, kg per kg.
     pub contents: Vec<(String, f64)>,
+    /// Dry-rodded bulk density of an aggregate, kg of dry mass per m3; absent if the author gave none.
+    pub bulk_density: Option<f64>,
     /// What passes each declared sieve, for aggregates.
     pub grading: Option<Grading>,
     /// Constituents of a blended cement, kg per kg.

@@ -130,9 +130,13 @@ pub enum State {
 impl State {
     /// The state with this word.
     pub fn named(word: &str) -> Option<Self> {
-        [Self::Dry, Self::SurfaceDry, Self::Prewetted, Self::AsDelivered]
-            .into_iter()
-            .find(|state| state.word() == word)
+        match word {
+            "SSD" => Some(Self::SurfaceDry),
+            "oven-dry" => Some(Self::Dry),
+            _ => [Self::Dry, Self::SurfaceDry, Self::Prewetted, Self::AsDelivered]
+                .into_iter()
+                .find(|state| state.word() == word),
+        }
     }
 
     /// Its word in statement and report.

@@ -4,8 +4,16 @@ use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::quantities::Quantity;
 use crate::finding::{Finding, Place, listed};
-use crate::material::Role;
+use crate::material::{Material, Role};
 use crate::quantity::{Dimension, Unit, known_sieves, opening};
+
+/// The name of the fineness modulus of the sands.
+pub const FINENESS_MODULUS: &str = "fineness modulus";
+/// The name of the bulk volume of coarse aggregate.
+pub const BULK_VOLUME: &str = "bulk volume of coarse aggregate";
+/// Sieves of the fineness modulus, m: 150 um, then each twice as wide up to 75 mm, with the openings of the standard.
+const STANDARD_SIEVES: &[f64] =
+    &[0.15e-3, 0.3e-3, 0.6e-3, 1.18e-3, 2.36e-3, 4.75e-3, 9.5e-3, 19.0e-3, 37.5e-3, 75.0e-3];
 
 /// Why the share passing a sieve is not known.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +44,33 @@ impl NotPassing {
 }
 
 impl Mixture {
+    /// The finding for a name whose meaning is known, while what it rests on is not declared; `None` for other names.
+    pub fn undeclared(&self, name: &str, place: Place, owner: &str) -> Option<Finding> {
+        if let Some(sieve) = name.strip_prefix("passing ") {
+            return self.passing(sieve).err().map(|without| without.finding(place, name, owner));
+        }
+        if name == FINENESS_MODULUS {
+            return self.fineness_modulus().err().map(|without| match without {
+                NotPassing::Undeclared(sands) => Finding::error(
+                    place,
+                    format!("`{name}` of {owner} is not known for: {}", listed(&sands)),
+                )
+                .note("it adds what is retained on 150 um, 300 um, 600 um, 1.18 mm, 2.36 mm, 4.75 mm, 9.5 mm and wider")
+                .help("add these sieves to the `grading` of each of them"),
+                other => other.finding(place, name, owner),
+            });
+        }
+        if name != BULK_VOLUME {
+            return None;
+        }
+        let without = self.bulk_volume().err()?;
+        Some(
+            Finding::error(place, format!("`{name}` of {owner} is not known for: {}", listed(&without)))
+                .note("it is their dry mass over their dry-rodded bulk density (ASTM C29)")
+                .help("add `bulk density: 1600 kg/m3` to each of them"),
+        )
+    }
+
     /// The names of all declared contents, each once.
     pub fn contents(&self) -> Vec<String> {
         let mut names: Vec<String> = Vec::new();
@@ -70,6 +105,68 @@ impl Mixture {
             .iter()
             .any(|material| brought(material).is_some())
             .then(|| self.sum(|material| brought(material).unwrap_or(0.0)))
+    }
+
+    /// Fineness modulus of the sands together: the shares retained on the standard sieves from 150 um (No. 100) up, added
+    /// (ASTM C136, section 9; C125), by mass in the state that amounts stand in.
+    ///
+    /// # Errors
+    /// Which sands do not declare which sieve.
+    pub fn fineness_modulus(&self) -> Result<Quantity, NotPassing> {
+        let is_sand = |material: &Material| matches!(material.role, Role::Sand | Role::LightweightSand);
+        let sands: Vec<&Material> = self.catalogue.materials.iter().filter(|one| is_sand(one)).collect();
+        if sands.is_empty() {
+            return Err(NotPassing::NoAggregate);
+        }
+        let modulus = |material: &Material| -> Option<f64> {
+            let grading = material.grading.as_ref()?;
+            STANDARD_SIEVES.iter().map(|opening| grading.passing(*opening).map(|share| 1.0 - share)).sum()
+        };
+        let without: Vec<String> =
+            sands.iter().filter(|sand| modulus(sand).is_none()).map(|sand| sand.name.clone()).collect();
+        if !without.is_empty() {
+            return Err(NotPassing::Undeclared(without));
+        }
+        let numerator =
+            self.sum(|material| if is_sand(material) { modulus(material).unwrap_or(0.0) } else { 0.0 });
+        let denominator = self.sum(|material| if is_sand(material) { 1.0 } else { 0.0 });
+        Ok(Quantity {
+            label: FINENESS_MODULUS.to_owned(),
+            measure: Measure::Ratio(Ratio { numerator, denominator }),
+            dimension: Dimension::NONE,
+            unit: Unit::number(),
+        })
+    }
+
+    /// Bulk volume of coarse aggregate: oven-dry mass over dry-rodded bulk density (ACI 211.1, table 6.3.6; bulk density by
+    /// ASTM C29), a share of the concrete's volume.
+    ///
+    /// # Errors
+    /// Which coarse aggregates do not declare a bulk density.
+    pub fn bulk_volume(&self) -> Result<Quantity, Vec<String>> {
+        let is_coarse = |material: &Material| {
+            matches!(material.role, Role::CoarseAggregate | Role::LightweightCoarseAggregate)
+        };
+        let without: Vec<String> = self
+            .catalogue
+            .materials
+            .iter()
+            .filter(|one| is_coarse(one) && one.bulk_density.is_none())
+            .map(|one| one.name.clone())
+            .collect();
+        if !without.is_empty() {
+            return Err(without);
+        }
+        let sum = self.sum(|one| match one.bulk_density {
+            Some(bulk) if is_coarse(one) => one.dry() / bulk,
+            _ => 0.0,
+        });
+        Ok(Quantity {
+            label: BULK_VOLUME.to_owned(),
+            measure: Measure::Linear(sum),
+            dimension: Dimension::NONE,
+            unit: Unit::known("%"),
+        })
     }
 
     /// Share of all aggregates passing a sieve, by absolute volume: exact once multiplied by the aggregate volume.

@@ -3,8 +3,9 @@
 use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::counting::Total;
+use super::declared::{BULK_VOLUME, FINENESS_MODULUS};
 use super::vocabulary::BUILT_IN;
-use crate::finding::{Finding, Findings};
+use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::quantity::{Dimension, Unit};
 use crate::statement::{Located, QuantityEntry, QuantityRef, QuantitySpec, Word};
@@ -119,11 +120,21 @@ impl<'m> Quantities<'m> {
         }
     }
 
+    /// A share by mass with liquids above the line as a dose by volume; `None` where that is no such share.
+    pub fn dose_by_volume(&self, quantity: &Quantity) -> Option<Quantity> {
+        self.mixture.dose_by_volume(quantity)
+    }
+
+    /// The finding for a name whose meaning is known, while what it rests on is not declared; `None` for other names.
+    pub fn undeclared(&self, name: &str, place: Place, owner: &str) -> Option<Finding> {
+        self.mixture.undeclared(name, place, owner)
+    }
+
     /// The finding for a name that is not known.
     pub fn unknown(&self, name: &str, word: &Word, owner: &str) -> Finding {
         let names = self.names();
-        if let Some(Err(without)) = name.strip_prefix("passing ").map(|sieve| self.mixture.passing(sieve)) {
-            return without.finding(word.place, name, owner);
+        if let Some(finding) = self.mixture.undeclared(name, word.place, owner) {
+            return finding;
         }
         Finding::error(word.part(name), format!("unknown name `{name}` in {owner}")).known(
             "names",
@@ -208,6 +219,12 @@ impl<'m> Quantities<'m> {
         }
         if let Some(sieve) = name.strip_prefix("passing ") {
             return self.mixture.passing(sieve).ok();
+        }
+        if name == FINENESS_MODULUS {
+            return self.mixture.fineness_modulus().ok();
+        }
+        if name == BULK_VOLUME {
+            return self.mixture.bulk_volume().ok();
         }
         let of_binder = name.strip_prefix("share of ")?;
         let numerator = self.with_constituents(of_binder)?;

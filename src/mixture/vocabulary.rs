@@ -3,6 +3,7 @@
 use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::counting::Total;
+use super::declared::{BULK_VOLUME, FINENESS_MODULUS};
 use super::quantities::{Quantity, carbon_unit, cost_unit};
 use crate::material::{Base, Role};
 use crate::quantity::{Dimension, Unit};
@@ -247,5 +248,28 @@ pub fn reference() -> String {
         };
         text.push_str(&format!("| `{}` | {unit} | {} |\n", built_in.name, built_in.meaning));
     }
+    for (name, unit, meaning) in DECLARED {
+        text.push_str(&format!("| `{name}` | {unit} | {meaning} |\n"));
+    }
     text
 }
+
+/// Quantities that rest on what materials declare.
+const DECLARED: &[(&str, &str, &str)] = &[
+    (
+        "passing 4 mm",
+        "%",
+        "Share of all aggregates passing a sieve, by absolute volume; aggregates declare `grading`.",
+    ),
+    (
+        FINENESS_MODULUS,
+        "a number",
+        "Fineness modulus of all sands together, by mass (ASTM C136); sands declare `grading` at its sieves.",
+    ),
+    (
+        BULK_VOLUME,
+        "%",
+        "Dry mass of coarse aggregate over its dry-rodded bulk density (ACI 211.1); aggregates declare `bulk density`.",
+    ),
+    ("content of chlorides", "kg/m3", "Sum of a content that materials declare under `contents`."),
+];

@@ -1,11 +1,10 @@
 //! Bounds of materials and regions of responses as requirements.
 
-use super::doses::PER_THOUSAND;
 use super::limits::Context;
 use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
 use crate::finding::{Findings, Place};
 use crate::material::Use;
-use crate::mixture::{Affine, Measure, Quantity, Ratio};
+use crate::mixture::{Affine, Measure, PER_THOUSAND, Quantity, Ratio};
 use crate::quantity::{Dimension, Unit};
 use crate::response::Source;
 use crate::statement::Located;
@@ -18,9 +17,13 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
             let Some((label, quantity)) = used_by(index, &bounds.by, bounds.place, context, findings) else {
                 continue;
             };
-            // A liquid dosed by volume stays so: its column over its density, over the base.
-            let (quantity, per) = if bounds.unit.dimension == Dimension::VOLUME_BY_MASS {
-                (by_volume(&quantity, material.density), material.density)
+            // A liquid bounded by volume stays so: its column over its density, for a dose over the base.
+            let by_volume = match (&bounds.by, bounds.unit.dimension) {
+                (Use::Amount, Dimension::NONE) | (Use::Dose(_), Dimension::VOLUME_BY_MASS) => true,
+                _ => false,
+            };
+            let (quantity, per) = if by_volume {
+                (of_volume(&quantity, material.density, bounds.unit.dimension), material.density)
             } else {
                 (quantity, 1.0)
             };
@@ -44,8 +47,8 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
     list
 }
 
-/// A dose by mass as volume of liquid by mass of the base.
-fn by_volume(quantity: &Quantity, density: f64) -> Quantity {
+/// An amount or dose by mass as a volume of liquid: by volume of concrete, or by mass of the base.
+fn of_volume(quantity: &Quantity, density: f64, dimension: Dimension) -> Quantity {
     let measure = match &quantity.measure {
         Measure::Linear(affine) => Measure::Linear(affine.times(1.0 / density)),
         Measure::Ratio(ratio) => Measure::Ratio(Ratio {
@@ -53,12 +56,8 @@ fn by_volume(quantity: &Quantity, density: f64) -> Quantity {
             denominator: ratio.denominator.times(PER_THOUSAND),
         }),
     };
-    Quantity {
-        measure,
-        dimension: Dimension::VOLUME_BY_MASS,
-        unit: Unit::known("mL/kg"),
-        label: quantity.label.clone(),
-    }
+    let unit = Unit::known(if dimension == Dimension::NONE { "L/m3" } else { "mL/kg" });
+    Quantity { measure, dimension, unit, label: quantity.label.clone() }
 }
 
 /// The quantity by which a material's use is bounded.

@@ -39,22 +39,7 @@ fn over_base(quantity: &Quantity, base: Base, mixture: &Mixture) -> Option<Quant
     })
 }
 
-/// Both parts of a dose by volume are multiplied by this, so that its row holds numbers near one.
-pub const PER_THOUSAND: f64 = 1000.0;
-
 /// A sum of liquids by volume over a base; none for anything but materials counted whole.
 fn volume_over_base(quantity: &Quantity, base: Base, mixture: &Mixture) -> Option<Quantity> {
-    let mut ratio = over_base(quantity, base, mixture)?;
-    let Measure::Ratio(Ratio { numerator, denominator }) = &mut ratio.measure else { return None };
-    for (column, coefficient) in &mut numerator.terms {
-        let material = mixture.catalogue.materials.get(*column)?;
-        if *coefficient != 1.0 || material.role.is_aggregate() {
-            return None;
-        }
-        *coefficient = PER_THOUSAND / material.density;
-    }
-    *denominator = denominator.times(PER_THOUSAND);
-    ratio.dimension = Dimension::VOLUME_BY_MASS;
-    ratio.unit = Unit::known("mL/kg");
-    Some(ratio)
+    mixture.dose_by_volume(&over_base(quantity, base, mixture)?)
 }

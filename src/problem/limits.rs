@@ -55,11 +55,11 @@ pub fn subject(
         }
         return match context.quantities.phrase(word) {
             Ok(quantity) => Some(Subject::Quantity(quantity)),
-            Err(unknown) if unknown.starts_with("passing ") => {
-                findings.push(context.quantities.unknown(&unknown, word, owner));
-                None
-            }
             Err(unknown) => {
+                if let Some(finding) = context.mixture.undeclared(&unknown, word.place, owner) {
+                    findings.push(finding);
+                    return None;
+                }
                 let mut names = context.quantities.names();
                 names.splice(0..0, context.responses.iter().map(|response| response.name.clone()));
                 findings.push(
@@ -167,6 +167,15 @@ fn against_value(
                 .help("take these words out"),
         );
         return None;
+    }
+    if let Subject::Quantity(quantity) = &requirement.subject
+        && scalar.is_volume_by_volume()
+        && let Some(by_volume) = context.mixture.content_by_volume(quantity)
+    {
+        requirement.unit = scalar.unit.clone();
+        requirement.wanted = Wanted::Value(scalar.unit.from_base(scalar.base));
+        requirement.subject = Subject::Quantity(by_volume);
+        return Some(requirement);
     }
     if scalar.unit.dimension != dimension {
         let message = if scalar.unit.text.is_empty() {

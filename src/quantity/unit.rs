@@ -34,6 +34,8 @@ const GALLON: f64 = 231.0 * INCH * INCH * INCH;
 const POUND_FORCE: f64 = POUND * 9.806_65;
 const PSI: f64 = POUND_FORCE / (INCH * INCH);
 const DAY: f64 = 86_400.0;
+/// Water as US practice reckons with relative densities (specific gravities): 62.4 lb/ft3 (ACI 211.1, value from memory).
+const WATER_OF_RELATIVE_DENSITY: f64 = 62.4 * POUND / (FOOT * FOOT * FOOT);
 
 /// Words, the dimension, the factor to base units, and the base value of zero.
 const UNITS: &[(&[&str], Dimension, f64, f64)] = &[
@@ -76,6 +78,7 @@ const UNITS: &[(&[&str], Dimension, f64, f64)] = &[
     (&["ksi"], Dimension::STRESS, 1e3 * PSI, 0.0),
     (&["Msi"], Dimension::STRESS, 1e6 * PSI, 0.0),
     (&["pcf"], Dimension::DENSITY, POUND / (FOOT * FOOT * FOOT), 0.0),
+    (&["SG", "relative density", "specific gravity"], Dimension::DENSITY, WATER_OF_RELATIVE_DENSITY, 0.0),
     (&["pcy"], Dimension::DENSITY, POUND / (27.0 * FOOT * FOOT * FOOT), 0.0),
     (&["K"], Dimension::TEMPERATURE, 1.0, 0.0),
     (&["degC", "°C"], Dimension::TEMPERATURE, 1.0, 273.15),
@@ -141,6 +144,11 @@ impl Unit {
     /// A difference in base units, as a number of this unit (no zero point).
     pub fn difference_from_base(&self, base: f64) -> f64 {
         base / self.factor
+    }
+
+    /// Whether it is a relative density (specific gravity), which means nothing without a state of the particles.
+    pub fn is_relative_density(&self) -> bool {
+        self.dimension == Dimension::DENSITY && self.factor == WATER_OF_RELATIVE_DENSITY
     }
 
     /// A number followed by the unit as people write it.

@@ -34,6 +34,15 @@ pub fn factor(
         }
         (None, None) => Unit::number(),
     };
+    let (source, dimension) = match source {
+        Source::Quantity(quantity) if unit.dimension == Dimension::VOLUME_BY_MASS => {
+            match quantities.dose_by_volume(&quantity) {
+                Some(by_volume) => (Source::Quantity(by_volume), Some(Dimension::VOLUME_BY_MASS)),
+                None => (Source::Quantity(quantity), dimension),
+            }
+        }
+        other => (other, dimension),
+    };
     if dimension.is_some_and(|dimension| dimension != unit.dimension) {
         let place = entry.unit.as_ref().map_or(region.place, |unit| unit.place);
         let dimension = dimension.unwrap_or_default();
@@ -72,6 +81,10 @@ pub fn source_of(
             match quantities.phrase(word) {
                 Ok(quantity) => quantity,
                 Err(unknown) => {
+                    if let Some(finding) = quantities.undeclared(&unknown, word.place, owner) {
+                        findings.push(finding);
+                        return None;
+                    }
                     let mut known = quantities.names();
                     known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
                     findings.push(

@@ -140,6 +140,8 @@ pub struct MaterialEntry {
     pub price: Option<Located<Scalar>>,
     /// Carbon per mass or volume with its state words.
     pub carbon: Option<Located<Scalar>>,
+    /// Dry-rodded bulk density of an aggregate, kg/m3.
+    pub bulk_density: Option<Located<f64>>,
     /// Water absorbed, share of dry mass, in the surface-dry or prewetted state.
     pub absorption: Option<Located<f64>>,
     /// Share of the absorbed water that is given to the paste.

@@ -65,6 +65,8 @@ const OTHER_WORDS: &[(&str, &str)] = &[
 const MOST_NAMES: usize = 2000;
 /// Longest name an author may give.
 const LONGEST_NAME: usize = 80;
+/// What stands between names where quantities are put together; the first one makes ratios.
+const OPERATORS: &[&str] = &[" / ", " x ", " * ", " + ", " .. "];
 
 impl Reading {
     /// Records a finding.
@@ -91,6 +93,15 @@ impl Reading {
 
     /// The entries of a map whose keys are the author's own names: unique and printable.
     pub fn named(&mut self, node: Node, owner: &str) -> Vec<(Word, Node)> {
+        self.named_apart_by(node, owner, OPERATORS)
+    }
+
+    /// The entries of a map whose keys name what they are about, so that a ratio `A / B` is a name too.
+    pub fn named_or_ratios(&mut self, node: Node, owner: &str) -> Vec<(Word, Node)> {
+        self.named_apart_by(node, owner, &OPERATORS[1..])
+    }
+
+    fn named_apart_by(&mut self, node: Node, owner: &str, operators: &[&str]) -> Vec<(Word, Node)> {
         let place = node.shown();
         let Kind::Map(entries) = node.kind else {
             self.push(
@@ -110,7 +121,7 @@ impl Reading {
         let mut named: Vec<(Word, Node)> = Vec::with_capacity(entries.len().min(MOST_NAMES));
         let mut first: BTreeMap<String, Place> = BTreeMap::new();
         for (key, value) in entries.into_iter().take(MOST_NAMES) {
-            let Some(name) = self.name(&key, owner) else { continue };
+            let Some(name) = self.name(&key, owner, operators) else { continue };
             if let Some(first) = first.get(&name.value) {
                 self.duplicate(&name, *first, owner);
             } else {
@@ -121,7 +132,7 @@ impl Reading {
         named
     }
 
-    fn name(&mut self, key: &Node, owner: &str) -> Option<Word> {
+    fn name(&mut self, key: &Node, owner: &str, operators: &[&str]) -> Option<Word> {
         let Kind::Scalar(text) = &key.kind else {
             self.push(Finding::error(key.place, format!("a name in {owner} is {}", key.kind.described())));
             return None;
@@ -131,8 +142,7 @@ impl Reading {
         let hidden = text.chars().any(|letter| {
             letter.is_control() || crate::finding::clean(&letter.to_string()) != letter.to_string()
         });
-        let operator =
-            [" / ", " x ", " * ", " + ", " .. "].into_iter().find(|sign| format!(" {text} ").contains(sign));
+        let operator = operators.iter().find(|sign| format!(" {text} ").contains(**sign));
         let numeric = text.starts_with(|letter: char| letter.is_ascii_digit()) && text.parse::<f64>().is_ok();
         let complaint = if text.is_empty() {
             "an empty name".to_owned()

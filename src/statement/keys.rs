@@ -84,7 +84,7 @@ pub const ROLES: &[&str] = &[
 ];
 
 /// The states an amount, density or price may be given in.
-pub const STATES: &[&str] = &["surface-dry", "prewetted", "as delivered", "dry"];
+pub const STATES: &[&str] = &["surface-dry", "prewetted", "as delivered", "dry", "SSD", "oven-dry"];
 
 /// Links of surfaces.
 pub const LINKS: &[&str] = &["identity", "log", "square root", "logit"];
@@ -115,7 +115,7 @@ pub const MATERIAL: &[Key] = &[
     needed(
         "density",
         Form::Value("2650 kg/m3"),
-        "Particle density, in the material's reference state or the state named.",
+        "Particle density, in the material's reference state or the state named; `2.65 SG SSD` for a relative density.",
     ),
     needed(
         "price",
@@ -127,6 +127,11 @@ pub const MATERIAL: &[Key] = &[
         "absorption",
         Form::Value("1.2 %"),
         "Water absorbed when surface-dry or prewetted, share of the dry mass.",
+    ),
+    key(
+        "bulk density",
+        Form::Value("1600 kg/m3"),
+        "Dry-rodded bulk density of an aggregate (ASTM C29), for `bulk volume of coarse aggregate`.",
     ),
     key(
         "desorption",

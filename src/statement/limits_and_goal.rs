@@ -59,7 +59,7 @@ pub fn quantity_ref(node: Node, owner: &str, reading: &mut Reading) -> Option<Qu
 
 /// Reads `limits`.
 pub fn limits(node: Node, reading: &mut Reading) -> Vec<LimitEntry> {
-    let named = reading.named(node, "`limits`");
+    let named = reading.named_or_ratios(node, "`limits`");
     let read = |(name, node)| reading.sound(|reading| Some(limit(name, node, reading))).unwrap_or_default();
     named.into_iter().flat_map(read).collect()
 }

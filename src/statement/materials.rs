@@ -1,6 +1,6 @@
 //! The materials of a statement.
 
-use super::entry::{Located, MaterialEntry, Word};
+use super::entry::{Bounds, Located, MaterialEntry, Word};
 use super::fields::{Fields, Reading};
 use super::keys::{MATERIAL, ROLES};
 use super::tree::Node;
@@ -37,14 +37,31 @@ fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEnt
         length: length(&mut fields, "length", &name, reading),
         diameter: length(&mut fields, "diameter", &name, reading),
         contents: shares(&mut fields, "contents", reading),
+        bulk_density: bulk_density(&mut fields, &name, reading),
         grading: shares(&mut fields, "grading", reading),
         constituents: shares(&mut fields, "constituents", reading),
-        amount: fields.bounds_with_words("amount", reading, &[Dimension::DENSITY]),
+        amount: amount(&mut fields, &name, reading),
         dose: fields.bounds_with_words("dose", reading, &[Dimension::NONE, Dimension::VOLUME_BY_MASS]),
         share: fields.bounds_with_words("share", reading, &[Dimension::NONE]),
         if_used: fields.bounds_with_words("if used", reading, AMOUNT_OR_DOSE),
         name,
     })
+}
+
+/// Bounds on an amount per volume of concrete: by mass, or by the volume of a liquid (`5 .. 60 fl oz/yd3`).
+fn amount(fields: &mut Fields, name: &Word, reading: &mut Reading) -> Option<Located<Bounds>> {
+    let node = fields.take("amount")?;
+    let owner = format!("`amount` of material `{}`", name.value);
+    let by_volume = reading.is_volume_by_volume(&node);
+    let dimension = if by_volume { Dimension::NONE } else { Dimension::DENSITY };
+    reading.bounds_with_words(&node, &owner, &[dimension])
+}
+
+/// Dry-rodded bulk density of an aggregate, kg/m3.
+fn bulk_density(fields: &mut Fields, name: &Word, reading: &mut Reading) -> Option<Located<f64>> {
+    let value = fields.scalar("bulk density", reading, &[Dimension::DENSITY]);
+    let value = positive(value, name, "bulk density", reading)?;
+    Some(Located { value: value.value.base, place: value.place })
 }
 
 fn length(fields: &mut Fields, key: &str, name: &Word, reading: &mut Reading) -> Option<Located<f64>> {

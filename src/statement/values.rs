@@ -38,12 +38,17 @@ impl Reading {
 
     /// An amount per volume of concrete: by mass, or by the volume of a liquid (`25 fl oz/yd3`).
     pub fn content(&mut self, node: &Node, owner: &str) -> Option<Located<Scalar>> {
-        if let Kind::Scalar(text) = &node.kind
-            && parse_scalar(self.text(text)).is_ok_and(|value| value.is_volume_by_volume())
-        {
+        if self.is_volume_by_volume(node) {
             return self.scalar_with_words(node, owner, &[Dimension::NONE]);
         }
         self.scalar_with_words(node, owner, &[Dimension::DENSITY])
+    }
+
+    /// Whether a value, or the last end of a range, is a volume by volume of concrete, as `3 L/m3`.
+    pub fn is_volume_by_volume(&self, node: &Node) -> bool {
+        let Kind::Scalar(text) = &node.kind else { return false };
+        let text = ["at least ", "at most "].iter().find_map(|side| text.strip_prefix(side)).unwrap_or(text);
+        parse_range(self.text(text)).is_ok_and(|(_, high)| high.is_volume_by_volume())
     }
 
     /// A plain number or share.
