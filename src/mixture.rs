@@ -7,6 +7,7 @@
 mod affine;
 mod columns;
 mod counting;
+mod circle;
 mod quantities;
 mod liquids;
 mod declared;
