@@ -33,3 +33,5 @@ pub mod front;
 pub mod parts;
 pub mod record;
 pub mod fit;
+pub mod plan;
+pub mod confirm;

@@ -9,6 +9,7 @@ mod batch;
 mod export;
 mod front;
 mod fit;
+mod plan;
 mod guide;
 mod limits;
 mod outside;

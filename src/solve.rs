@@ -14,6 +14,7 @@ mod starts;
 mod search;
 mod branch_and_bound;
 
+pub use assignments::neighbours;
 pub use branch_and_bound::{
     Limits, Progress, Proof, Watch, certified_bound, certified_infeasible, multipliers_at,
 };

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use super::fit::FitArguments;
+use super::plan::{ConfirmArguments, PlanArguments};
 use super::study_arguments::{FrontArguments, SweepArguments};
 
 /// The whole command line.
@@ -158,10 +159,20 @@ pub enum Command {
     /// Fit responses to trial batches: coefficients, their uncertainty, where they hold; with `--fragment` as a file that
     /// statements include.
     #[command(
-        after_help = "Examples:\n  mixbound fit problems/13-from-trials.yaml --trials problems/trials/batches.csv\n  \
+        after_help = "Examples:\n  mixbound fit problems/trials/responses.yaml --trials problems/trials/batches.csv\n  \
         mixbound fit statement.yaml --trials trials.csv --of strength --factors \"w/c = water-cement ratio\" --fragment strength.yaml"
     )]
     Fit(FitArguments),
+    /// Choose the next trial batches: those that lower most what uncertainty costs; with `--sheet` a file to fill in.
+    #[command(
+        after_help = "Examples:\n  mixbound plan problems/20-from-trials.yaml --batches 6 --sheet next.csv"
+    )]
+    Plan(PlanArguments),
+    /// Judge a fit by batches that it has not seen, before anything is fitted again.
+    #[command(
+        after_help = "Examples:\n  mixbound confirm problems/20-from-trials.yaml --trials problems/trials/confirmation.csv"
+    )]
+    Confirm(ConfirmArguments),
     /// Write the problem and its answer for other solvers.
     #[command(after_help = "Examples:\n  mixbound export statement.yaml --what lp -o last.mps\n  \
         mixbound export statement.yaml --what full -o whole.pip")]

@@ -17,6 +17,7 @@ use super::limits::{limits, prices};
 pub use super::outside::tell;
 use super::outside::{Folder, Output, columns, install, is_interrupted, read_text, spinner, steps, stop};
 use super::page::write_page;
+use super::plan::{confirm, plan};
 use super::predict::{against, predict, read_mixes};
 use super::priced::Prices;
 use super::sweep::merge;
@@ -102,6 +103,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Merge { files, output } => merge(&files, output.as_deref()),
         Command::Front(arguments) => front(&arguments),
         Command::Fit(arguments) => fit(&arguments),
+        Command::Plan(arguments) => plan(&arguments),
+        Command::Confirm(arguments) => confirm(&arguments),
         Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),

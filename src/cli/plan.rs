@@ -1,0 +1,138 @@
+//! `mixbound plan`: which trials to make next; `mixbound confirm`: what confirmation batches say of a fit.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::arguments::FormatWord;
+use super::fit::opened as opened_trials;
+use super::outside::{Output, spinner, tell};
+use super::run::{NO_MIX, WRONG, format_of, opened};
+use crate::answer::{confirm as told_confirm, plan as told_plan};
+use crate::finding::{Fault, clean};
+use crate::render::Width;
+use crate::solve::{Settings, Verdict, solve};
+use crate::trial::confirm::confirmed;
+use crate::trial::next::{PlanAsked, plan as next_trials};
+
+/// Arguments of `plan`.
+#[derive(Clone, Debug, Args)]
+pub struct PlanArguments {
+    /// The statement, with responses from `mixbound fit`.
+    pub file: PathBuf,
+    /// How many batches.
+    #[arg(long, default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=200))]
+    pub batches: u16,
+    /// How many batches a day, a reference batch among them.
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=100))]
+    pub a_day: u16,
+    /// How far trials may go beyond what is known, per cent of the width of each region.
+    #[arg(long, value_name = "PERCENT", default_value_t = 20, value_parser = clap::value_parser!(u16).range(0..=100))]
+    pub step: u16,
+    /// Volume of a batch in litres, for the sheet.
+    #[arg(long, value_name = "LITRES", default_value_t = 40, value_parser = clap::value_parser!(u16).range(1..=10_000))]
+    pub volume: u16,
+    /// Seed of the order.
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// Write a sheet to fill in, which `mixbound fit` reads.
+    #[arg(long, value_name = "FILE")]
+    pub sheet: Option<PathBuf>,
+    /// How the result is written.
+    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+    pub format: FormatWord,
+    /// Write the result to this file instead of standard output.
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}
+
+/// Arguments of `confirm`.
+#[derive(Clone, Debug, Args)]
+pub struct ConfirmArguments {
+    /// The statement, with responses from `mixbound fit`.
+    pub file: PathBuf,
+    /// Confirmation batches: a file of trials that the fit has not seen.
+    #[arg(long, value_name = "FILE")]
+    pub trials: PathBuf,
+    /// What lines that agree in every cell are: `once` counts them once, `confirmed` says that all were measured.
+    #[arg(long, default_value = "once")]
+    pub repeats: String,
+    /// How the result is written.
+    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+    pub format: FormatWord,
+    /// Write the result to this file instead of standard output.
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}
+
+/// Runs `plan`.
+pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let output = Output::open(arguments.output.as_deref())?;
+    let sheet = arguments.sheet.as_deref().map(|path| Output::open(Some(path))).transpose()?;
+    let progress = spinner("choosing trials");
+    let Verdict::Found(found) = solve(&problem, &Settings::local()) else {
+        progress.finish_and_clear();
+        tell("no mix meets everything, so that no limit has a price: `mixbound solve` tells why\n");
+        return Ok(NO_MIX);
+    };
+    let asked = PlanAsked {
+        batches: usize::from(arguments.batches),
+        a_day: usize::from(arguments.a_day),
+        step: f64::from(arguments.step) / 100.0,
+        seed: arguments.seed,
+    };
+    let planned = next_trials(&problem, &found, asked);
+    progress.finish_and_clear();
+    let Some(planned) = planned else {
+        tell(
+            "error: no response of this statement tells of its trials\n  = help: fit one with `mixbound fit`, and include its fragment\n",
+        );
+        return Ok(WRONG);
+    };
+    let facts = told_plan::facts(&planned, &problem);
+    if let Some(place) = sheet {
+        place.write(&told_plan::sheet(&planned, &facts, &problem, f64::from(arguments.volume) / 1000.0))?;
+    }
+    let parts = told_plan::parts(&facts, &problem.goal.unit.text);
+    let format = format_of(arguments.format);
+    output.write(&crate::render::written(&facts, &parts, &told_plan::table(&facts), format, Width::PIPED))?;
+    Ok(0)
+}
+
+/// Runs `confirm`.
+pub fn confirm(arguments: &ConfirmArguments) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((_, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
+        return Ok(WRONG);
+    };
+    let output = Output::open(arguments.output.as_deref())?;
+    for response in &problem.responses {
+        let same = response.basis.as_ref().and_then(|basis| basis.data.as_ref()) == Some(&trials.digest);
+        if same {
+            tell(&format!(
+                "error: `{}` was fitted to these very trials ({})\n  = help: confirm with batches that the fit has not seen\n",
+                clean(&response.name),
+                trials.digest
+            ));
+            return Ok(WRONG);
+        }
+    }
+    let judged = confirmed(&problem, &trials);
+    if judged.is_empty() {
+        tell(
+            "error: nothing was measured of a response that tells of its trials\n  = help: name the response and its unit in a column, at its age\n",
+        );
+        return Ok(WRONG);
+    }
+    let facts = told_confirm::facts(&problem, &trials, &judged);
+    let (parts, table) = (told_confirm::parts(&facts), told_confirm::table(&facts));
+    output.write(&crate::render::written(
+        &facts,
+        &parts,
+        &table,
+        format_of(arguments.format),
+        Width::PIPED,
+    ))?;
+    Ok(0)
+}
