@@ -15,6 +15,7 @@ pub mod report;
 pub mod chart;
 pub mod block;
 pub mod predicted;
+pub mod measured;
 pub mod cautions;
 pub mod build;
 pub mod liquids;

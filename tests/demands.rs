@@ -204,6 +204,47 @@ fn a_repair_class_asks_for_bond_and_modulus_and_tells_of_carbonation() {
     }
 }
 
+/// ASTM C1610 (value from memory): at most 10 % of column segregation. Nothing predicts it here; a measured value answers the
+/// demand, and is judged.
+#[test]
+fn predict_judges_measured_values_by_classes_and_limits() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let text = format!("{TWO}classes: [column stability]\nlimits: {{drilled cores: at least 40 MPa}}\n");
+    let statement = path("statement.yaml", &text);
+    let told = |segregation: &str, format: &str| {
+        let mix = path(
+            "mix.yaml",
+            &format!(
+                "amounts: {{cement: 350 kg/m3, sand: 1900 kg/m3, water: 150 kg/m3}}\nmeasured: {{column segregation: \
+                 {segregation}, drilled cores: 39 MPa}}\n"
+            ),
+        );
+        let output = Command::new(env!("CARGO_BIN_EXE_mixbound"))
+            .args(["predict", &statement, "--mix", &mix, "--format", format])
+            .output()
+            .unwrap();
+        let out = String::from_utf8(output.stdout).unwrap();
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let json: serde_json::Value = serde_json::from_str(&told("11.2 %", "json")).unwrap();
+    let json = if json.is_array() { json[0].clone() } else { json };
+    let measured = json["measured"].as_array().unwrap();
+    let of = |name: &str| measured.iter().find(|one| one["name"] == name).unwrap()["demands"][0].clone();
+    assert_eq!(of("column segregation")["name"], "column stability: column segregation");
+    assert_eq!(
+        (&of("column segregation")["met"], &of("drilled cores")["met"]),
+        (&false.into(), &false.into())
+    );
+    assert!(json["not_checked"].is_null(), "the measured value answers it");
+    let text = told("8 %", "text");
+    assert!(!text.contains("not checked") && text.contains("meets column stability"), "{text}");
+}
+
 /// The caution stands on every answer that is no whole report, for people and for programs.
 #[test]
 fn every_answer_says_that_it_is_a_proposal() {

@@ -2,16 +2,17 @@
 
 use super::cautions::cautions;
 use super::curing::curing_line;
+use super::measured::{answered, measured_line};
 use super::predicted::response_line;
 use super::reasons::{conflict_lines, included, price_lines};
 use super::report::{
-    AmountLine, CertaintyLine, ChoiceLine, LimitLine, MeasuredLine, Report, Standing, State, SumLine,
-    TotalLine, UncheckedLine,
+    AmountLine, CertaintyLine, ChoiceLine, LimitLine, Report, Standing, State, SumLine, TotalLine,
+    UncheckedLine,
 };
 use super::units::Units;
 use crate::analysis::Explanation;
-use crate::finding::{Findings, Sources};
-use crate::mixture::{BUILT_IN, Quantities};
+use crate::finding::Sources;
+use crate::mixture::BUILT_IN;
 use crate::problem::Acceptance;
 use crate::problem::{
     Direction, Given, Level, Measured, Problem, Side, Subject, Unchecked, Wanted, in_unit, restrained,
@@ -138,52 +139,13 @@ pub fn report_given(problem: &Problem, given: &Given, sources: &Sources, units: 
     report.note = None;
     report.fills = Some(given.fills);
     fill(&mut report, problem, &given.mix, &audit(problem, &given.mix), sources);
+    report.unchecked.retain(|demand| !answered(problem, given, &demand.name));
     report.measured = given
         .measured
         .iter()
         .filter_map(|(name, base)| measured_line(problem, given, name, *base, units))
         .collect();
     report
-}
-
-fn measured_line(
-    problem: &Problem,
-    given: &Given,
-    name: &str,
-    base: f64,
-    units: Units,
-) -> Option<MeasuredLine> {
-    let mut scatter = None;
-    let (predicted, deviation, unit) = if let Some(index) =
-        problem.responses.iter().position(|response| response.name == name)
-    {
-        let line = response_line(problem, index, &given.mix, &used(problem, &given.mix), units)?;
-        scatter = line.cracking.as_ref().zip(restrained(&problem.responses[index])).map(|(told, rule)| {
-            let [early, late] = told
-                .interval
-                .map(|age| age.map_or(f64::INFINITY, |age| in_unit(Cracking::At(age), rule, &line.unit)));
-            (early, late)
-        });
-        (Some(line.value), line.deviation.map(|(below, above)| 0.5 * (below + above)), line.unit)
-    } else {
-        let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut Findings::default());
-        let limited = problem.requirements.iter().find(|requirement| requirement.name == name);
-        let quantity = match limited.map(|requirement| &requirement.subject) {
-            Some(Subject::Quantity(quantity)) => quantity.clone(),
-            _ => quantities.named(name)?,
-        };
-        let unit = units.shown(&quantity.unit, &problem.currency);
-        (quantity.measure.at(&given.mix).map(|value| unit.from_base(value)), None, unit)
-    };
-    let predicted = predicted.filter(|value| value.is_finite());
-    Some(MeasuredLine {
-        name: name.to_owned(),
-        value: unit.from_base(base),
-        predicted,
-        deviation,
-        scatter,
-        unit,
-    })
 }
 
 fn certainty_line(problem: &Problem, certainty: Certainty, found: Option<f64>, unit: &Unit) -> CertaintyLine {

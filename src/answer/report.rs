@@ -216,11 +216,33 @@ pub struct MeasuredLine {
     pub deviation: Option<f64>,
     /// From where to where the test's scatter lets an age at cracking fall, in `unit`; infinite where none cracks.
     pub scatter: Option<(f64, f64)>,
+    /// What is asked of it, and whether the measured value meets it.
+    pub demands: Vec<JudgedLine>,
     /// Unit.
     pub unit: Unit,
 }
 
+/// One demand on a measured value.
+#[derive(Clone, Debug)]
+pub struct JudgedLine {
+    /// The limit, or class and figure.
+    pub name: String,
+    /// What is wanted, in words.
+    pub wanted: String,
+    /// Whether the value meets it.
+    pub met: bool,
+}
+
 impl MeasuredLine {
+    /// What is asked of it and whether it is met, in words; empty where nothing is asked.
+    pub fn meets(&self) -> String {
+        let told = |line: &JudgedLine| {
+            let word = if line.met { "meets" } else { "does NOT meet" };
+            format!("{word} {} {}", line.name, line.wanted)
+        };
+        self.demands.iter().map(told).collect::<Vec<_>>().join("; ")
+    }
+
     /// How far the measured value lies from the prediction; empty where no scatter is known.
     pub fn judged(&self) -> Phrase {
         let end = |value: f64| Figure::new(value, Digits::Trimmed(3));

@@ -150,6 +150,10 @@ fn dimension_of(
     if let Some(response) = problem.responses.iter().find(|response| response.name == word.value) {
         return Some(response.unit.dimension);
     }
+    let demand = problem.unchecked.iter().find(|demand| demand.figure == word.value);
+    if let Some((_, _, unit)) = demand.and_then(|demand| demand.wanted.as_ref()) {
+        return Some(unit.dimension);
+    }
     let limit = problem.requirements.iter().find(|requirement| requirement.name == word.value);
     if let Some(Subject::Quantity(quantity)) = limit.map(|requirement| &requirement.subject) {
         return Some(quantity.dimension);

@@ -129,6 +129,7 @@ pub fn measured(report: &Report) -> Option<Part> {
         Column::figures("predicted"),
         Column::figures("difference"),
         Column::words("remark"),
+        Column::words("asked"),
     ]);
     for line in &report.measured {
         let figure = |value: f64| Figure::new(value, Digits::Significant(4)).of(&line.unit);
@@ -140,6 +141,7 @@ pub fn measured(report: &Report) -> Option<Part> {
             predicted.into(),
             difference.into(),
             line.judged().into(),
+            line.meets().into(),
         ]);
     }
     (!table.rows.is_empty())

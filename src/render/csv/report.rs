@@ -83,6 +83,13 @@ fn lines(report: &Report) -> Vec<Line> {
             unit: line.unit.text.clone(),
             ..Line::default()
         });
+        list.extend(line.demands.iter().map(|demand| Line {
+            part: "measured",
+            name: line.name.clone(),
+            figure: format!("{} {}", demand.name, demand.wanted),
+            standing: if demand.met { Standing::Met } else { Standing::Violated }.words().to_owned(),
+            ..Line::default()
+        }));
     }
     list.extend(report.amounts.iter().flat_map(|line| amount(report, line)));
     list.extend(liquids(report).into_iter().map(|line| Line {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::held::{ChangesOut, CuringOut, NotChecked};
+use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
 
 #[derive(Serialize)]
 pub(super) struct Document<'r> {
@@ -137,6 +137,8 @@ pub(super) struct MeasuredOut<'r> {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) scatter: Option<[Option<f64>; 2]>,
     pub(super) unit: &'r str,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(super) demands: Vec<DemandOut<'r>>,
 }
 
 #[derive(Serialize)]

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::answer::changes::{ChangeLine, Changes};
 use crate::answer::curing::{CuringAggregate, CuringLine};
-use crate::answer::report::UncheckedLine;
+use crate::answer::report::{JudgedLine, UncheckedLine};
 use crate::quantity::Unit;
 
 /// Changes as programs read them.
@@ -90,5 +90,19 @@ pub struct NotChecked<'r> {
 impl<'r> From<&'r UncheckedLine> for NotChecked<'r> {
     fn from(line: &'r UncheckedLine) -> Self {
         Self { line: line.line, name: &line.name, demand: &line.demand, why: &line.why }
+    }
+}
+
+/// What is asked of a measured value.
+#[derive(Serialize)]
+pub struct DemandOut<'r> {
+    name: &'r str,
+    wanted: &'r str,
+    met: bool,
+}
+
+impl<'r> From<&'r JudgedLine> for DemandOut<'r> {
+    fn from(line: &'r JudgedLine) -> Self {
+        Self { name: &line.name, wanted: &line.wanted, met: line.met }
     }
 }

@@ -4,7 +4,7 @@ use super::document::{
     Amount, Certainty, ConflictOut, Cracking, Document, Effort, Factor, Figure, Goal, Limit, MeasuredOut,
     MemberOut, PriceOut, Response, Total,
 };
-use super::held::{ChangesOut, CuringOut, NotChecked};
+use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
 use crate::answer::reasons::Remark;
 use crate::answer::record::json::written;
 use crate::answer::report::{Report, Standing, State};
@@ -135,6 +135,7 @@ fn measured(report: &Report) -> Vec<MeasuredOut<'_>> {
                 .scatter
                 .map(|(early, late)| [early, late].map(|age| Some(age).filter(|age| age.is_finite()))),
             unit: &line.unit.text,
+            demands: line.demands.iter().map(DemandOut::from).collect(),
         })
         .collect()
 }
