@@ -13,6 +13,7 @@ mod lifting;
 mod relaxation;
 mod relaxed_conditions;
 mod relaxed_cracking;
+mod relaxed_responses;
 mod fbbt;
 mod names;
 mod mps;

@@ -13,6 +13,7 @@ use mixbound::problem::{Curved, Form, Problem, restrained};
 use mixbound::render::layout::Width;
 use mixbound::render::tables;
 use mixbound::render::{Format, render};
+use mixbound::response::StressTerms;
 use mixbound::response::law::cracking::Cracking;
 use mixbound::solve::{Settings, Verdict, solve};
 
@@ -277,4 +278,92 @@ fn how_late_an_age_can_be_asked_is_found_by_raising_its_limit() {
     assert!(told(Format::Json).contains("\"beyond\": 88.0"));
     assert!(told(Format::Csv).lines().nth(1).is_some_and(|line| line.ends_with(",88")));
     assert!(age.beyond && age.tightest.is_some_and(|last| (last.value - 88.0).abs() < 1e-9), "{age:?}");
+}
+
+/// The planes of a proof lie nowhere above what they stand for, and close in on it with the square of the box.
+#[test]
+fn planes_below_the_stress_hold_and_close_in() {
+    let text = SHAPED.replace("restraint: {ring: [152 mm, 165 mm, 203 mm]}", "restraint: RESTRAINT").replace(
+        "modulus: 30 GPa",
+        "modulus: {amount: {is: stiffness, region: 20 .. 45 GPa}}\n      creep: {is: softness, region: 0.5 .. 4}",
+    );
+    let more = "
+  stiffness: {unit: GPa, factors: {w: {is: free water, unit: kg/m3, region: 140 .. 260 kg/m3}}, terms: {constant: 60, w: -0.15}}
+  softness: {unit: \"\", factors: {w: {is: free water, unit: kg/m3, region: 140 .. 260 kg/m3}}, terms: {constant: 0.1, w: 0.01}}
+  age:";
+    let text = text.replace("\n  age:", more);
+    for restraint in [
+        "{ring: astm c1581}",
+        "{ring: aashto t 334, stress at: mean}",
+        "0.6",
+        "{overlay: {base modulus: 25 GPa, base thickness: 200 mm, thickness: 60 mm}}",
+    ] {
+        let (problem, _) =
+            checked(&text.replace("RESTRAINT", restraint)).unwrap_or_else(|told| panic!("{told}"));
+        let (index, rule) = problem
+            .responses
+            .iter()
+            .enumerate()
+            .find_map(|(at, response)| restrained(response).map(|rule| (at, rule)))
+            .expect("one is an age at cracking");
+        let regions = problem.responses[index].region();
+        let terms = StressTerms::new(rule, &regions).expect("stress is a sum of products");
+        let points = [1, 20, 45, 60];
+        let mut random = 12_345_u64;
+        let mut next = || {
+            random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (random >> 11) as f64 / (1_u64 << 53) as f64
+        };
+        let mut widest = [0.0_f64; 2];
+        for (round, share) in [0.05, 0.005].into_iter().enumerate() {
+            for _ in 0..2 {
+                let range: Vec<Interval> = regions
+                    .iter()
+                    .map(|region| {
+                        let low = region.low() + next() * (1.0 - share) * region.width();
+                        Interval::new(low, low + share * region.width())
+                    })
+                    .collect();
+                let planes: Vec<_> = (0..terms.terms().len())
+                    .map(|at| terms.planes_below(rule, at, &range, &points).expect("planes are known"))
+                    .collect();
+                for _ in 0..12 {
+                    let factors: Vec<f64> =
+                        range.iter().map(|range| range.low() + next() * range.width()).collect();
+                    let mut load = vec![0.0; rule.ages().len()];
+                    for (term, planes) in terms.terms().iter().zip(&planes) {
+                        let along = rule.along(term, &factors, rule.ages().len() - 1);
+                        let amount = term.amount.of(&factors);
+                        for (load, along) in load.iter_mut().zip(&along) {
+                            *load += amount * along;
+                        }
+                        for (point, plane) in points.iter().zip(planes) {
+                            let below = term
+                                .args
+                                .iter()
+                                .zip(&plane.slopes)
+                                .fold(plane.constant, |sum, (arg, slope)| sum + slope * factors[*arg]);
+                            let gap = along[*point] - below;
+                            assert!(
+                                -1e-12 * along[*point].abs() <= gap,
+                                "{restraint} {point} {along:?} {below}"
+                            );
+                            widest[round] = widest[round].max(gap / along[*point].abs().max(1e-9));
+                        }
+                    }
+                    // identity: the terms are the stress less the level
+                    let history = rule.history(&factors);
+                    for point in points {
+                        let expected = history.stress[point] - history.level[point];
+                        assert!(
+                            (load[point] - expected).abs() < 1e-9,
+                            "{restraint} {} {expected}",
+                            load[point]
+                        );
+                    }
+                }
+            }
+        }
+        assert!(widest[1] < 0.05 * widest[0] + 1e-9, "{restraint} {widest:?}");
+    }
 }

@@ -173,8 +173,8 @@ responses:
       drying from: 1 d
       horizon: 91 d
       drying shrinkage: {amount: drying, half time: 20 d}
-      modulus: 28 GPa
-      tensile strength: 4.2 MPa
+      modulus: {amount: 28 GPa, growth: {1 d: 68 %, 3 d: 86 %, 28 d: 100 %}}
+      tensile strength: {amount: 4.2 MPa, growth: {1 d: 34 %, 3 d: 60 %, 28 d: 100 %}}
       creep: 2.35
 limits: {age: at least 2 d}
 goal: least carbon

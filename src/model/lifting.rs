@@ -7,8 +7,8 @@ use super::frame::Frame;
 use super::program::power_of_two;
 use crate::mixture::{Affine, Measure};
 use crate::number::Interval;
-use crate::problem::{Curved, Form, Level, Side, Subject, Wanted};
-use crate::response::{Response, Rule, Source, Surface};
+use crate::problem::{Curved, Form, Level, Side, Subject, Wanted, restrained};
+use crate::response::{Response, Rule, Slot, Source, StressTerms, Surface};
 
 /// What a factor column stands for.
 #[derive(Clone, Debug)]
@@ -69,6 +69,8 @@ pub struct Lifting {
     pub of_response: Vec<Vec<usize>>,
     /// Responses whose predictor is opaque, by opaque column.
     pub opaque: Vec<usize>,
+    /// Stress less failure level of each limited age at cracking, as a sum of products; none where it is no such sum.
+    pub stresses: Vec<Option<StressTerms>>,
     /// Widest box of the factor columns.
     pub boxes: Vec<Interval>,
     /// Whether some factor is left without any value: then no mix meets everything, and the boxes say nothing.
@@ -85,6 +87,7 @@ impl Lifting {
             predictors: vec![None; problem.responses.len()],
             of_response: vec![Vec::new(); problem.responses.len()],
             opaque: Vec::new(),
+            stresses: vec![None; problem.responses.len()],
             boxes: Vec::new(),
             is_empty: false,
         };
@@ -123,9 +126,27 @@ impl Lifting {
             Curved::Cracking { response, .. } => {
                 if self.of_response[*response].is_empty() {
                     self.of_response[*response] = self.columns(frame, *response);
+                    self.stresses(frame, *response);
                 }
             }
         }
+    }
+
+    /// Lifts the products that the stress of a response less its failure level is a sum of, where it is one.
+    fn stresses(&mut self, frame: &Frame<'_>, response: usize) {
+        let described = &frame.problem.responses[response];
+        let Some(terms) = restrained(described).and_then(|rule| StressTerms::new(rule, &described.region()))
+        else {
+            return;
+        };
+        let columns = self.of_response[response].clone();
+        for term in terms.terms() {
+            let Slot::Factor(amount) = term.amount else { continue };
+            for arg in &term.args {
+                self.product(columns[amount], columns[*arg]);
+            }
+        }
+        self.stresses[response] = Some(terms);
     }
 
     /// The factor column of a measure; a new one if there is none yet.
@@ -313,11 +334,16 @@ impl Lifting {
         Predictor::Polynomial { constant, linear: by_column, products }
     }
 
-    /// The product column of two factor columns.
-    pub fn product(&mut self, i: usize, j: usize) -> usize {
+    /// The product column of two factor columns, if there is one.
+    pub fn find_product(&self, i: usize, j: usize) -> Option<usize> {
         let pair = (i.min(j), i.max(j));
-        self.products.iter().position(|known| *known == pair).unwrap_or_else(|| {
-            self.products.push(pair);
+        self.products.iter().position(|known| *known == pair)
+    }
+
+    /// The product column of two factor columns; a new one if there is none yet.
+    pub fn product(&mut self, i: usize, j: usize) -> usize {
+        self.find_product(i, j).unwrap_or_else(|| {
+            self.products.push((i.min(j), i.max(j)));
             self.products.len() - 1
         })
     }

@@ -43,6 +43,7 @@ impl Builder<'_, '_> {
             }
         }
         self.opaque_rows();
+        self.closer_rows();
         self.cracking_rows(&mut weights);
         weights
     }

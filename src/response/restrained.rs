@@ -4,13 +4,12 @@
 //! gradients and bounds, and the age at cracking. What the strains, moduli and strengths are bound to was settled when
 //! the statement was read. Ages in days since casting.
 
-use super::creep_course::{Creep, Reference};
-use super::curve::Course;
+use super::creep_course::Reference;
 use super::formula::Slot;
 use super::law::Law;
 use super::law::cracking::{Cracking, FreeStrain, Grid, age_at_cracking, ages_at_cracking};
 use super::law::superposition::{CreepShape, stress};
-use super::restraint::Restraint;
+use super::setting::{Cause, Counted, Setting, Strain};
 use super::temperature::Temperature;
 use super::thermal::Thermal;
 use crate::number::{Dual, Interval, Number};
@@ -21,97 +20,12 @@ const STEPS: usize = 60;
 /// limits count as met.
 const BEYOND: f64 = 1e-6;
 
-/// A free strain and what brings it.
-#[derive(Clone, Debug)]
-pub struct Strain {
-    /// What brings it.
-    pub cause: Cause,
-    /// Its size over age, microstrain.
-    pub course: Course,
-}
-
-/// What brings a free strain.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cause {
-    /// Loss of water to the air; goes by the clock.
-    Drying,
-    /// Hydration; goes by the equivalent age.
-    Autogenous,
-    /// Expansive agents; goes by the equivalent age.
-    Expansion,
-}
-
-impl Cause {
-    /// +1 where concrete shortens, -1 where it lengthens.
-    pub fn sign(self) -> f64 {
-        match self {
-            Self::Drying | Self::Autogenous => 1.0,
-            Self::Expansion => -1.0,
-        }
-    }
-}
-
-/// How the age at which restraint begins is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Onset {
-    /// A setting time by ASTM C403.
-    AstmC403,
-    /// A setting time by EN 480-2.
-    En480,
-    /// An age that was only stated: strain before it is not counted.
-    Stated,
-}
-
-/// What restrained concrete is subjected to, and what it is made of.
-#[derive(Clone, Debug)]
-pub struct Setting {
-    /// How the strain is held back.
-    pub restraint: Restraint,
-    /// Age at which restraint begins, d.
-    pub onset: f64,
-    /// How that age is known.
-    pub onset_by: Onset,
-    /// Age at which drying begins, d; none if nothing dries.
-    pub drying: Option<f64>,
-    /// From when the response counts its days.
-    pub counted: Counted,
-    /// Last age looked at, d.
-    pub horizon: f64,
-    /// Free strains.
-    pub strains: Vec<Strain>,
-    /// Strain of temperature, if one was given.
-    pub temperature: Option<Temperature>,
-    /// Temperature of the concrete over age, if it was given: for growth and strain alike.
-    pub thermal: Option<Thermal>,
-    /// Modulus, GPa.
-    pub modulus: Course,
-    /// Tensile strength, MPa.
-    pub tension: Course,
-    /// Direct tensile strength over that one.
-    pub direct: f64,
-    /// Creep.
-    pub creep: Creep,
-    /// Share, fibre volume (%), gain through fibres, fibre scale (%): the inputs of the failure level.
-    pub failure: [Slot; 4],
-    /// Coefficient of variation of the stress, and of the strength.
-    pub scatter: [f64; 2],
-}
-
 /// The rule of a response that is an age at cracking.
 #[derive(Clone, Debug)]
 pub struct Restrained {
     /// Its setting.
     pub setting: Setting,
     steps: Steps,
-}
-
-/// From when a response counts its days.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Counted {
-    /// Since casting.
-    Casting,
-    /// Since drying began.
-    Drying,
 }
 
 /// An amount and what it is multiplied by at each age.
@@ -159,13 +73,6 @@ impl Steps {
             mature,
             grid,
         }
-    }
-}
-
-impl Setting {
-    /// The equivalent age at 20 degrees Celsius, d.
-    fn mature(&self, age: f64) -> f64 {
-        self.thermal.as_ref().map_or(age, |thermal| thermal.equivalent_age(age))
     }
 }
 
@@ -254,7 +161,7 @@ impl Restrained {
     }
 
     /// Modulus at the middle of the first steps, GPa.
-    fn modulus<N: Number>(&self, factors: &[N], steps: usize) -> Vec<N> {
+    pub(super) fn modulus<N: Number>(&self, factors: &[N], steps: usize) -> Vec<N> {
         match &self.steps.modulus {
             Some(((amount, curve), _)) => {
                 let amount = amount.of(factors);
@@ -266,7 +173,7 @@ impl Restrained {
 
     /// Creep strain over elastic strain at loading, for stress applied in the middle of each step: the final coefficient,
     /// brought to the modulus there.
-    fn creep<N: Number>(&self, modulus: &[N], factors: &[N]) -> Vec<N> {
+    pub(super) fn creep<N: Number>(&self, modulus: &[N], factors: &[N]) -> Vec<N> {
         let last = self.setting.creep.last.of(factors);
         let Reference::At28(times) = self.setting.creep.law.reference() else {
             return vec![last; modulus.len()];
@@ -351,6 +258,44 @@ impl Restrained {
     pub fn outcomes(&self, history: &History) -> [Cracking; 2] {
         let [stress, strength] = self.setting.scatter;
         ages_at_cracking(&self.steps.grid, &history.stress, &history.level, stress.hypot(strength))
+    }
+}
+
+/// What the terms of the stress are made of.
+impl Restrained {
+    pub(super) fn grid(&self) -> &Grid {
+        &self.steps.grid
+    }
+
+    pub(super) fn creep_shape(&self) -> &CreepShape {
+        &self.steps.shape
+    }
+
+    /// The amounts of modulus, strains and tensile strength, where no factor of the mix shapes their growth.
+    pub(super) fn separated(&self) -> (Option<&Slot>, Vec<Option<&Slot>>, Option<&Slot>) {
+        let steps = &self.steps;
+        let modulus = steps.modulus.as_ref().map(|((amount, _), _)| amount);
+        let strains = steps.strains.iter().map(|strain| strain.as_ref().map(|(amount, _)| amount)).collect();
+        (modulus, strains, steps.tension.as_ref().map(|(amount, _)| amount))
+    }
+
+    /// A strain's growth at the ages, signed; level where the mix shapes it.
+    pub(super) fn grown_strain(&self, at: usize) -> &[f64] {
+        self.steps.strains[at].as_ref().map_or(&[], |(_, grown)| grown)
+    }
+
+    /// The strain that no mix changes, microstrain at the ages.
+    pub(super) fn known_strain(&self) -> &[f64] {
+        &self.steps.temperature
+    }
+
+    /// Whether anything but the mix strains it.
+    pub(super) fn has_known_strain(&self) -> bool {
+        self.steps.temperature.windows(2).any(|pair| pair[0] != pair[1])
+    }
+
+    pub(super) fn grown_tension(&self) -> &[f64] {
+        self.steps.tension.as_ref().map_or(&[], |(_, grown)| grown)
     }
 }
 

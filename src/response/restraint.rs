@@ -60,6 +60,14 @@ impl Restraint {
         }
     }
 
+    /// The degree, where it is one.
+    pub fn degree(&self) -> Option<Slot> {
+        match self {
+            Self::Degree(slot) => Some(*slot),
+            Self::Ring { .. } | Self::Overlay { .. } => None,
+        }
+    }
+
     /// Volume over drying surface where the geometry tells it, mm: a ring dries from its outer face, an overlay from its
     /// upper one.
     pub fn volume_over_surface(&self) -> Option<f64> {

@@ -173,8 +173,11 @@ impl NodeContext<'_, '_> {
             }
         }
         for (response, missed) in frame.problem.cracks(&mix) {
-            // A crack that the planes do not see: the node is too wide for this response.
-            self.share_out(node, response, missed, &mut scores);
+            // A crack that the planes do not see: the node is too wide for this response. Where the stress is a sum of
+            // products, their errors show where.
+            if self.lifting.stresses[response].is_none() {
+                self.share_out(node, response, missed, &mut scores);
+            }
         }
         scores
     }
