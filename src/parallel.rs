@@ -2,6 +2,8 @@
 
 mod stop;
 mod order;
+mod cases;
 
+pub use cases::{cases_in_order, caught};
 pub use order::{in_order, with_threads};
 pub use stop::Stop;

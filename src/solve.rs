@@ -11,6 +11,7 @@ mod verdict;
 mod settings;
 mod steps;
 mod starts;
+mod traces;
 mod search;
 mod branch_and_bound;
 
@@ -20,5 +21,6 @@ pub use branch_and_bound::{
 };
 pub use engine::{Outcome, solve_program};
 pub use search::{solve, solve_watched};
-pub use settings::{Effort, Settings};
+pub use settings::{Effort, Ended, Settings};
+pub use traces::traces;
 pub use verdict::{Audit, Certainty, Found, Line, Nothing, Verdict, audit, used};

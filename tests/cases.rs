@@ -89,6 +89,48 @@ fn boxes_whose_ends_cross_end_in_an_answer() {
 }
 
 #[test]
+fn a_trace_is_not_a_use() {
+    let (code, out, told) = run(&["solve", &case("unsettled-trace.yaml"), "--format", "json"]);
+    assert_eq!(code, 0, "{told}");
+    let answer: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(answer["state"], "optimal");
+    for material in answer["mix"].as_array().unwrap() {
+        let amount = material["amount"]["value"].as_f64().unwrap();
+        assert!(amount == 0.0 || 1e-3 <= amount, "{material}");
+    }
+}
+
+#[test]
+fn the_price_that_makes_a_material_worth_using_is_not_passed() {
+    let (code, out, told) = run(&["prices", &case("price-not-free.yaml"), "--format", "csv"]);
+    assert_eq!(code, 0, "{told}");
+    let line = out.lines().find(|line| line.starts_with("strong reducer")).unwrap();
+    let below: f64 = line.split(',').nth(7).unwrap().parse().unwrap();
+    // At 2 /L it is used.
+    assert!((2.0..2.2).contains(&below), "{line}");
+    let (list, statement) = (case("price-at-2.csv"), case("price-not-free.yaml"));
+    let (_, out, _) = run(&["solve", &statement, "--prices", &list]);
+    assert!(out.contains("Not used: water reducer."), "{out}");
+}
+
+#[test]
+fn an_explanation_ends_with_the_time_and_leaves_open_what_it_has_not_settled() {
+    for name in ["long-explanation-1.yaml", "long-explanation-2.yaml", "long-explanation-3.yaml"] {
+        let began = std::time::Instant::now();
+        let (code, out, told) = run(&["solve", &case(name), "--time-limit", "1"]);
+        assert_eq!(code, 1, "{name}: {told}");
+        // A second over, and what a busy machine takes.
+        assert!(began.elapsed().as_secs_f64() < 4.0, "{name} took {:?}", began.elapsed());
+        let out = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        let settled = out.contains("PROVEN INFEASIBLE");
+        assert!(
+            out.contains(if settled { "not settled" } else { "stopped by its time limit" }),
+            "{name}: {out}"
+        );
+    }
+}
+
+#[test]
 fn every_case_is_looked_at() {
     let source = kept::text("tests/cases.rs");
     let unseen: Vec<String> = (kept::stems(FOLDER, "yaml").into_iter())

@@ -9,6 +9,7 @@ mod relaxations;
 use mixbound::analysis::{Judgement, explain, tightness};
 use mixbound::answer::build::report;
 use mixbound::answer::units::Units;
+use mixbound::parallel::Stop;
 use mixbound::parallel::with_threads;
 use mixbound::problem::Problem;
 use mixbound::render::layout::Width;
@@ -93,7 +94,7 @@ fn proofs_prices_and_conflicts_do_not_depend_on_the_number_of_threads() {
             let settings = Settings::proven(Limits::default());
             with_threads(threads, || {
                 let verdict = solve(&problem, &settings);
-                let explanation = explain(&problem, &verdict);
+                let explanation = explain(&problem, &verdict, Stop::NEVER);
                 render(
                     &report(&problem, &verdict, &explanation, &sources, Units::Si),
                     Format::Json,
@@ -179,7 +180,7 @@ fn the_tightest_dose_is_found_where_only_a_limit_bounds_the_binder() {
     );
     let problem = problem("changed.yaml", text).0;
     let best = found(&problem, &Settings::default()).expect("it has a mix");
-    let list = tightness(&problem, Some(&best), 1e-3, |_| {});
+    let list = tightness(&problem, Some(&best), 1e-3, Stop::NEVER, |_| {});
     let dose = list.iter().find(|line| problem.requirements[line.requirement].name == "entrainer dose");
     let dose = dose.expect("every limit is asked");
     let most = dose.tightest.expect("it can be tightened");

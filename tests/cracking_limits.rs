@@ -9,6 +9,7 @@ use mixbound::answer::report::{Report, Standing};
 use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::number::Interval;
+use mixbound::parallel::Stop;
 use mixbound::problem::{Curved, Form, Problem, restrained};
 use mixbound::render::layout::Width;
 use mixbound::render::tables;
@@ -254,7 +255,7 @@ fn how_late_an_age_can_be_asked_is_found_by_raising_its_limit() {
     let of = |text: &str| {
         let (problem, sources) = checked(text).unwrap_or_else(|told| panic!("{told}"));
         let Verdict::Found(found) = solve(&problem, &Settings::local()) else { panic!("there is a mix") };
-        let list = tightness(&problem, Some(&found), 1e-3, |_| ());
+        let list = tightness(&problem, Some(&found), 1e-3, Stop::NEVER, |_| ());
         (problem, sources, list.into_iter().next().unwrap())
     };
     let (problem, _, age) = of(SHAPED);

@@ -7,6 +7,7 @@ use mixbound::admit::examine;
 use mixbound::analysis::{assignment_of, last_program};
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, mps, pip, point_at, unlinearised};
+use mixbound::parallel::Stop;
 use mixbound::problem::{Form, Problem, build};
 use mixbound::solve::{Settings, Verdict, solve};
 
@@ -36,7 +37,7 @@ fn check_exports(name: &str, problem: &Problem) {
     let frame = Frame::new(problem);
     let goal = problem.goal.to_minimise().at(&found.mix);
 
-    let last = last_program(problem, &found.mix);
+    let last = last_program(problem, &found.mix, Stop::NEVER);
     assert!(last.program.violation(&last.point) < 1e-7, "{name}: the mix is no point of the last program");
     assert!((last.program.objective(&last.point) - goal).abs() <= 1e-12 * goal.abs(), "{name}");
 
@@ -132,7 +133,7 @@ fn hostile_labels_stay_in_their_comment() {
     let frame = Frame::new(&problem);
     let program = unlinearised(&frame).unwrap();
     let whole = pip(&program, &Remarks { lines: vec!["one\nEnd".to_owned()], ..Remarks::default() });
-    let last = mps(&last_program(&problem, &found.mix).program, &Remarks::default());
+    let last = mps(&last_program(&problem, &found.mix, Stop::NEVER).program, &Remarks::default());
 
     assert!(whole.lines().next().unwrap().starts_with("\\ one End"));
     assert_eq!(whole.lines().filter(|line| line.trim() == "End").count(), 1);

@@ -1,5 +1,6 @@
 //! When nothing fits: an irreducible set of members that cannot hold together, and what would mend it.
 
+use crate::parallel::Stop;
 use crate::problem::{Member, Origin, Problem, Wanted};
 use crate::solve::{Found, Limits, Settings, Verdict, solve};
 
@@ -51,8 +52,8 @@ const LEAST_SHARE: f64 = 1e-4;
 const NODES: usize = 400;
 
 /// Finds the conflict of a problem that was proven infeasible.
-pub fn conflict(problem: &Problem) -> Conflict {
-    let mut search = Search { problem, programs: 0 };
+pub fn conflict(problem: &Problem, stop: Stop) -> Conflict {
+    let mut search = Search { problem, stop, programs: 0 };
     let members = search.irreducible();
     let mut members: Vec<ConflictMember> = members
         .into_iter()
@@ -65,6 +66,7 @@ pub fn conflict(problem: &Problem) -> Conflict {
 
 struct Search<'p> {
     problem: &'p Problem,
+    stop: Stop,
     programs: usize,
 }
 
@@ -79,7 +81,7 @@ impl Search<'_> {
     fn try_solve(&mut self, problem: &Problem) -> Shown {
         // Feasibility is all that is asked: any mix does.
         let settings = Settings {
-            proof: Some(Limits { gap: f64::INFINITY, nodes: NODES, time: None }),
+            proof: Some(Limits { gap: f64::INFINITY, nodes: NODES }),
             starts: 0,
             ..Settings::default()
         };
@@ -87,7 +89,7 @@ impl Search<'_> {
     }
 
     fn shown(&mut self, problem: &Problem, settings: &Settings) -> Shown {
-        match solve(problem, settings) {
+        match solve(problem, &settings.until(self.stop)) {
             Verdict::Found(found) => {
                 self.programs += found.effort.programs;
                 Shown::Possible(Box::new(found))
@@ -113,9 +115,15 @@ impl Search<'_> {
         let mut queue: Vec<Vec<Member>> =
             all.chunks(all.len().div_ceil(8).max(1)).map(<[Member]>::to_vec).rev().collect();
         while let Some(group) = queue.pop() {
+            if self.stop.is_due() {
+                // What was not looked at any more may belong to the conflict or not.
+                kept.extend(group.into_iter().map(|member| (member, false)));
+                continue;
+            }
             let without: Vec<Member> = dropped.iter().chain(&group).copied().collect();
             match self.try_solve(&self.problem.without(&without)) {
                 Shown::Impossible => dropped.extend(group),
+                _ if self.stop.is_due() => kept.extend(group.into_iter().map(|member| (member, false))),
                 shown if group.len() == 1 => kept.push((group[0], matches!(shown, Shown::Possible(_)))),
                 _ => {
                     let (first, second) = group.split_at(group.len() / 2);
@@ -129,6 +137,9 @@ impl Search<'_> {
 
     /// The least move of one member that repairs everything while all others stay.
     fn repair(&mut self, member: Member) -> Repair {
+        if self.stop.is_due() {
+            return Repair::Unsettled;
+        }
         let freed = self.problem.without(&[member]);
         match self.try_solve(&freed) {
             Shown::Impossible => return Repair::NoneOfThisAlone,
@@ -138,7 +149,7 @@ impl Search<'_> {
         let Member::Requirement(index) = member else { return Repair::Drop };
         let requirement = &self.problem.requirements[index];
         let Some(extreme) = freed.with_extreme(index) else { return Repair::Drop };
-        let limits = Limits { gap: 1e-4, nodes: 2000, time: None };
+        let limits = Limits { gap: 1e-4, nodes: 2000 };
         let settings = Settings { proof: Some(limits), ..Settings::default() };
         match self.shown(&extreme, &settings) {
             Shown::Possible(found) => {
@@ -151,6 +162,7 @@ impl Search<'_> {
                     && self.problem.is_severest_at_extreme(index);
                 Repair::MoveTo { value, proven }
             }
+            _ if self.stop.is_due() => Repair::Unsettled,
             _ => Repair::Drop,
         }
     }
@@ -160,6 +172,9 @@ impl Search<'_> {
         let (mut low, mut high) = (LEAST_SHARE, 1.0);
         let mut best = None;
         for _ in 0..HALVINGS {
+            if self.stop.is_due() {
+                break;
+            }
             // By equal ratios: a share may be small.
             let share = if best.is_none() { high } else { f64::sqrt(low * high) };
             match self.try_solve(&relaxed(self.problem, share)) {

@@ -1,11 +1,9 @@
 //! Over which prices of each material the chosen materials stay the same, and what price would make an unused
 //! one worth using.
 
-use super::shadow_prices::{NEAR, assignment_of, final_program};
-use crate::model::Frame;
-use crate::parallel;
-use crate::problem::{Logic, Problem};
-use crate::solve::{Found, Limits, Outcome, Settings, Verdict, multipliers_at, solve, solve_program, used};
+use crate::parallel::{self, Stop};
+use crate::problem::Problem;
+use crate::solve::{Found, Limits, Settings, Verdict, solve, used};
 
 /// What the price of one material decides, currency per kg of its reference state.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,7 +43,13 @@ const DOWN: &[f64] = &[0.8, 0.5, 0.0];
 /// Halvings of the interval in which the chosen materials change.
 const HALVINGS: usize = 4;
 /// Most re-solves for the price of an unused material.
-const ENTRIES: usize = 6;
+const ENTRIES: usize = 10;
+/// Share of today's price within which the price of an unused material is known well enough.
+const NARROW: f64 = 5e-3;
+/// Share of the goal within which two mixes cost the same.
+const SAME: f64 = 2e-4;
+/// Gap of the solves for it: smaller than what counts as the same.
+const FINE_GAP: f64 = 1e-4;
 /// Gap of each solve.
 const GAP: f64 = 1e-3;
 
@@ -55,13 +59,26 @@ pub fn highest_multiple() -> f64 {
 }
 
 /// Price ranges of all materials of a problem whose goal is cost.
-pub fn cost_ranges(problem: &Problem, found: &Found, done: impl Fn(usize) + Sync) -> Vec<MaterialRange> {
+/// What is not known when work has to end is unsettled.
+pub fn cost_ranges(
+    problem: &Problem,
+    found: &Found,
+    stop: Stop,
+    done: impl Fn(usize) + Sync,
+) -> Vec<MaterialRange> {
     let materials: Vec<usize> = (0..problem.mixture.materials()).collect();
     parallel::in_order(
         &materials,
         |_, material| {
-            let mut search = Search { problem, found, material: *material, proven: true };
-            let range = if used(problem, &found.mix)[*material] { search.used() } else { search.unused() };
+            let mut search = Search { problem, found, material: *material, stop, proven: true };
+            let is_used = used(problem, &found.mix)[*material];
+            let range = match (stop.is_due(), is_used) {
+                (true, _) => PriceRange::Unsettled,
+                (_, true) => search.used(),
+                (_, false) => search.unused(),
+            };
+            // What a solve came to that had to end says nothing of a price.
+            let range = if stop.is_due() { PriceRange::Unsettled } else { range };
             MaterialRange { material: *material, range, proven: search.proven }
         },
         done,
@@ -72,6 +89,7 @@ struct Search<'s> {
     problem: &'s Problem,
     found: &'s Found,
     material: usize,
+    stop: Stop,
     proven: bool,
 }
 
@@ -81,7 +99,8 @@ impl Search<'_> {
     }
 
     fn solve(&mut self, problem: &Problem) -> Option<Found> {
-        let settings = Settings::proven(Limits { gap: GAP, nodes: 3000, time: None });
+        let gap = if used(self.problem, &self.found.mix)[self.material] { GAP } else { FINE_GAP };
+        let settings = Settings::proven(Limits { gap, nodes: 3000 }).until(self.stop);
         match solve(problem, &settings) {
             Verdict::Found(found) => {
                 self.proven &= found.certainty.is_some_and(|certainty| certainty.complete);
@@ -130,52 +149,29 @@ impl Search<'_> {
         Ok(None)
     }
 
-    fn unused(&mut self) -> PriceRange {
-        match self.problem.switches.iter().position(|switch| switch.material == self.material) {
-            Some(switch) => self.forced(switch),
-            None => self.by_reduced_cost(),
-        }
-    }
-
-    /// A material whose use is a decision: the price at which the best mix with it costs what the best one does.
+    /// A material that is not used: the price at which the best mix with it costs what today's best mix does.
     ///
-    /// The best cost with it is concave in its price, so going down along the tangent (its amount) never passes
-    /// the price looked for.
-    fn forced(&mut self, switch: usize) -> PriceRange {
-        let mut price = self.price();
+    /// The best cost is concave in the price, and the amount used is its tangent, which lies above it: going up from
+    /// nothing along tangents to today's best cost never passes the price looked for.
+    fn unused(&mut self) -> PriceRange {
+        let (today, target) = (self.price(), self.found.goal);
+        let mut price = 0.0;
+        let mut enters = false;
         for _ in 0..ENTRIES {
-            let mut problem = self.problem.with_price(self.material, price);
-            problem.logic.push(Logic {
-                name: "used".to_owned(),
-                place: self.problem.goal.place,
-                terms: vec![(switch, 1.0)],
-                low: 1.0,
-                high: 1.0,
-            });
-            let Some(best) = self.solve(&problem) else { return PriceRange::Unused { below: None } };
-            let short = best.goal - self.found.goal;
-            let amount = best.mix[self.material];
-            if short <= 2e-4 * self.found.goal.abs() || amount <= 0.0 {
-                return PriceRange::Unused { below: Some(price) };
+            let Some(best) = self.solve(&self.problem.with_price(self.material, price)) else {
+                return PriceRange::Unsettled;
+            };
+            let (gain, amount) = (target - best.goal, best.mix[self.material]);
+            if gain <= SAME * target.abs() || amount <= 0.0 {
+                break;
             }
-            price -= short / amount;
-            if price < 0.0 {
-                return PriceRange::Unused { below: None };
+            enters = true;
+            let step = gain / amount;
+            price = (price + step).min(today);
+            if step <= NARROW * today {
+                break;
             }
         }
-        PriceRange::Unused { below: Some(price) }
-    }
-
-    /// A material without a least amount enters little by little: at its price less its reduced cost.
-    fn by_reduced_cost(&mut self) -> PriceRange {
-        self.proven = false;
-        let assignment = assignment_of(self.problem, &self.found.mix);
-        let program = final_program(self.problem, &assignment, &self.found.mix, NEAR);
-        let frame = Frame::new(self.problem);
-        let Outcome::Optimal(point, _) = solve_program(&program) else { return PriceRange::Unsettled };
-        let Some((_, reduced)) = multipliers_at(&program, &point) else { return PriceRange::Unsettled };
-        let per_kg = reduced[self.material] * frame.goal_scale / frame.scales[self.material];
-        let price = self.price() - per_kg.max(0.0);
-        PriceRange::Unused { below: (0.0 <= price).then_some(price) }
+        PriceRange::Unused { below: enters.then_some(price) }
     }
 }

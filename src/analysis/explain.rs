@@ -2,6 +2,7 @@
 
 use super::conflict::{Conflict, conflict};
 use super::shadow_prices::{Price, shadow_prices};
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::solve::Verdict;
 
@@ -15,11 +16,13 @@ pub struct Explanation {
 }
 
 /// Explains a verdict: prices of limits at a mix that was found, the conflict where it was proven that there is none.
-pub fn explain(problem: &Problem, verdict: &Verdict) -> Explanation {
+///
+/// What is not settled when work has to end is left out, or told as unsettled.
+pub fn explain(problem: &Problem, verdict: &Verdict, stop: Stop) -> Explanation {
     match verdict {
-        Verdict::Found(found) => Explanation { prices: shadow_prices(problem, found), conflict: None },
+        Verdict::Found(found) => Explanation { prices: shadow_prices(problem, found, stop), conflict: None },
         Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
-            Explanation { prices: Vec::new(), conflict: Some(conflict(problem)) }
+            Explanation { prices: Vec::new(), conflict: Some(conflict(problem, stop)) }
         }
         Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => Explanation::default(),
     }

@@ -2,6 +2,7 @@
 
 use super::shadow_prices::assignment_of;
 use crate::model::{Frame, Program, linearised};
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::solve::{Outcome, solve_program};
 
@@ -26,8 +27,8 @@ const SMALLEST: i32 = -9;
 ///
 /// At a settled mix the tangents alone hold the optimum, and no column needs to stay near. Where the mix stopped on a
 /// curve that the tangents leave, columns stay within the largest radius that keeps the optimum at the mix.
-pub fn last_program(problem: &Problem, mix: &[f64]) -> LastProgram {
-    let frame = Frame::new(problem);
+pub fn last_program(problem: &Problem, mix: &[f64], stop: Stop) -> LastProgram {
+    let frame = Frame::new(problem).until(stop);
     let assignment = assignment_of(problem, mix);
     let point: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
     let mut power = 1;
@@ -48,7 +49,7 @@ pub fn last_program(problem: &Problem, mix: &[f64]) -> LastProgram {
             Outcome::Optimal(_, objective) => (at_mix - objective).abs() <= SAME * (1.0 + at_mix.abs()),
             _ => false,
         };
-        if same || power == SMALLEST {
+        if same || power == SMALLEST || stop.is_due() {
             return LastProgram { program, point, radius };
         }
         power -= 1;

@@ -5,6 +5,7 @@
 //! mix was found is no proof that there is none.
 
 use super::tightness::Value;
+use crate::parallel::Stop;
 use crate::problem::{Problem, Subject, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Settings, Verdict, solve};
@@ -31,9 +32,17 @@ pub fn last_day(problem: &Problem, index: usize) -> Option<f64> {
     Some(in_unit(Cracking::At(rule.setting.horizon), rule, &requirement.unit) - requirement.margin.natural)
 }
 
-/// Raises the limit from an age that some mix reaches; nothing if no mix was found at all.
-pub fn latest_age(problem: &Problem, index: usize, reached: Option<f64>, last: f64) -> Option<Latest> {
-    let found = |age: f64| match solve(&problem.with_wanted(index, age), &Settings::local()) {
+/// Raises the limit from an age that some mix reaches; nothing if no mix was found at all. When work has to end before
+/// its own end the answer means nothing.
+pub fn latest_age(
+    problem: &Problem,
+    index: usize,
+    reached: Option<f64>,
+    last: f64,
+    stop: Stop,
+) -> Option<Latest> {
+    let settings = Settings::local().until(stop);
+    let found = |age: f64| match solve(&problem.with_wanted(index, age), &settings) {
         Verdict::Found(found) => {
             let measured = problem.measure(&problem.requirements[index], &found.mix)?;
             // At least what was asked for; the mix's own age where it is later.
@@ -46,7 +55,7 @@ pub fn latest_age(problem: &Problem, index: usize, reached: Option<f64>, last: f
     }
     let (mut low, mut high) = (reached?, last);
     for _ in 0..HALVINGS {
-        if high - low <= GRAIN * low.abs() {
+        if high - low <= GRAIN * low.abs() || stop.is_due() {
             break;
         }
         let middle = 0.5 * (low + high);

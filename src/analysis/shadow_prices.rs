@@ -4,7 +4,7 @@
 //! one-sided re-solves of that program with the limit moved must agree before it is printed as one number.
 
 use crate::model::{Assignment, Frame, Program, linearised};
-use crate::parallel;
+use crate::parallel::{self, Stop};
 use crate::problem::{DecisionRange, Origin, Problem, Requirement, Taken, Wanted};
 use crate::solve::{Found, Outcome, multipliers_at, solve_program, used};
 
@@ -36,8 +36,9 @@ const MOVE: f64 = 1e-5;
 /// Relative difference up to which prices count as one.
 const AGREE: f64 = 1e-3;
 
-/// Prices of all binding requirements of a found mix, by requirement index.
-pub fn shadow_prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
+/// Prices of all binding requirements of a found mix, by requirement index; those that are not known when work has to
+/// end are left out.
+pub fn shadow_prices(problem: &Problem, found: &Found, stop: Stop) -> Vec<(usize, Price)> {
     let binding: Vec<usize> = found
         .audit
         .lines
@@ -46,11 +47,12 @@ pub fn shadow_prices(problem: &Problem, found: &Found) -> Vec<(usize, Price)> {
         .map(|line| line.requirement)
         .collect();
     let assignment = assignment_of(problem, &found.mix);
-    parallel::in_order(
-        &binding,
-        |_, requirement| (*requirement, price(problem, &assignment, &found.mix, *requirement)),
-        |_| {},
-    )
+    let priced = |_, requirement: &usize| {
+        let at = At { problem, assignment: &assignment, mix: &found.mix, stop };
+        let price = if stop.is_due() { Price::Unreliable } else { price(&at, *requirement) };
+        (!stop.is_due()).then_some((*requirement, price))
+    };
+    parallel::in_order(&binding, priced, |_| {}).into_iter().flatten().collect()
 }
 
 /// The decisions a mix has taken.
@@ -74,8 +76,14 @@ pub fn assignment_of(problem: &Problem, mix: &[f64]) -> Assignment {
 ///
 /// Where the best mix lies on a curve, between the corners of its tangents, a program without a reach has its optimum
 /// in some far corner: the goal there is the same, but not what a moved limit does.
-pub fn final_program(problem: &Problem, assignment: &Assignment, mix: &[f64], reach: f64) -> Program {
-    let frame = Frame::new(problem);
+pub fn final_program(
+    problem: &Problem,
+    assignment: &Assignment,
+    mix: &[f64],
+    reach: f64,
+    stop: Stop,
+) -> Program {
+    let frame = Frame::new(problem).until(stop);
     let mut linearisation = linearised(&frame, assignment, mix, reach, 0.0);
     for column in &linearisation.elastic {
         linearisation.program.columns[*column].high = 0.0;
@@ -83,31 +91,34 @@ pub fn final_program(problem: &Problem, assignment: &Assignment, mix: &[f64], re
     linearisation.program
 }
 
-fn price(problem: &Problem, assignment: &Assignment, mix: &[f64], index: usize) -> Price {
+/// Where prices are asked for.
+struct At<'a> {
+    problem: &'a Problem,
+    assignment: &'a Assignment,
+    mix: &'a [f64],
+    stop: Stop,
+}
+
+fn price(at: &At<'_>, index: usize) -> Price {
+    let problem = at.problem;
     let requirement = &problem.requirements[index];
     let Wanted::Value(wanted) = requirement.wanted else { return Price::Comparison };
     if matches!(requirement.origin, Origin::Region { .. } | Origin::Leverage(_)) {
         return Price::Trial;
     }
     // What cannot be met nearby may be met further off.
-    match price_within(problem, assignment, mix, index, wanted, NEAR) {
+    match price_within(at, index, wanted, NEAR) {
         Price::Unreliable | Price::Between { tightening: None, .. } => {
-            price_within(problem, assignment, mix, index, wanted, f64::INFINITY)
+            price_within(at, index, wanted, f64::INFINITY)
         }
         price => price,
     }
 }
 
-fn price_within(
-    problem: &Problem,
-    assignment: &Assignment,
-    mix: &[f64],
-    index: usize,
-    wanted: f64,
-    reach: f64,
-) -> Price {
+fn price_within(at: &At<'_>, index: usize, wanted: f64, reach: f64) -> Price {
+    let At { problem, assignment, mix, stop } = *at;
     let requirement = &problem.requirements[index];
-    let program = final_program(problem, assignment, mix, reach);
+    let program = final_program(problem, assignment, mix, reach, stop);
     let Outcome::Optimal(point, objective) = solve_program(&program) else { return Price::Unreliable };
     let goal_scale = Frame::new(problem).goal_scale;
     let step = MOVE * wanted.abs().max(typical(requirement));
@@ -118,7 +129,7 @@ fn price_within(
         let changed = problem.with_wanted(index, wanted + by);
         let scale = Frame::new(&changed).goal_scale;
         let goals = assignments.iter().filter_map(|assignment| {
-            match solve_program(&final_program(&changed, assignment, mix, reach)) {
+            match solve_program(&final_program(&changed, assignment, mix, reach, stop)) {
                 Outcome::Optimal(_, moved) => Some((moved * scale - objective * goal_scale) / step),
                 _ => None,
             }
@@ -129,8 +140,7 @@ fn price_within(
     let sign = requirement.side.sign();
     let tightening = moved(sign * step);
     let Some(loosening) = moved(-sign * step).map(|gain| -gain) else { return Price::Unreliable };
-    let from_multipliers =
-        slope_by_multipliers(problem, &program, &point, index, sign * step, (assignment, mix, reach));
+    let from_multipliers = slope_by_multipliers(at, &program, &point, (index, wanted + sign * step), reach);
     let confirmed = |price: f64| from_multipliers.is_none_or(|slope| agree(slope, price));
     match tightening {
         Some(tightening) if agree(tightening, loosening) && confirmed(loosening) => {
@@ -153,17 +163,17 @@ fn counting_either_way(problem: &Problem, assignment: &Assignment) -> Vec<Assign
 
 /// d goal / d limit from the multipliers: sum of y times how far the limit's rows move.
 fn slope_by_multipliers(
-    problem: &Problem,
+    at: &At<'_>,
     program: &Program,
     point: &[f64],
-    index: usize,
-    by: f64,
-    (assignment, mix, reach): (&Assignment, &[f64], f64),
+    (index, to): (usize, f64),
+    reach: f64,
 ) -> Option<f64> {
+    let At { problem, assignment, mix, stop } = *at;
     let Wanted::Value(wanted) = problem.requirements[index].wanted else { return None };
     let (y, reduced) = multipliers_at(program, point)?;
-    let changed = problem.with_wanted(index, wanted + by);
-    let moved = final_program(&changed, assignment, mix, reach);
+    let changed = problem.with_wanted(index, to);
+    let moved = final_program(&changed, assignment, mix, reach, stop);
     if moved.rows.len() != program.rows.len()
         || Frame::new(&changed).goal_scale != Frame::new(problem).goal_scale
     {
@@ -185,7 +195,7 @@ fn slope_by_multipliers(
             total += r * (side(after) - side(before));
         }
     }
-    Some(total * Frame::new(problem).goal_scale / by.abs())
+    Some(total * Frame::new(problem).goal_scale / (to - wanted).abs())
 }
 
 fn typical(requirement: &Requirement) -> f64 {

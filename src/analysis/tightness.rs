@@ -2,7 +2,7 @@
 //! and what the goal is between.
 
 use super::latest_age::{Latest, last_day, latest_age};
-use crate::parallel;
+use crate::parallel::{self, Stop};
 use crate::problem::{Member, Origin, Problem, Wanted};
 use crate::solve::{Found, Limits, Settings, Verdict, solve};
 
@@ -50,6 +50,8 @@ pub enum Judgement {
     Impossible,
     /// No mix meets the others even without it.
     NoHelp,
+    /// Work had to end before it was known.
+    Unsettled,
 }
 
 impl Judgement {
@@ -61,6 +63,7 @@ impl Judgement {
             Self::Strained => "strained",
             Self::Impossible => "impossible",
             Self::NoHelp => "no help",
+            Self::Unsettled => "not settled",
         }
     }
 }
@@ -79,18 +82,42 @@ pub fn tightness(
     problem: &Problem,
     best: Option<&Found>,
     gap: f64,
+    stop: Stop,
     done: impl Fn(usize) + Sync,
 ) -> Vec<Tightness> {
     let limits: Vec<usize> = (0..problem.requirements.len())
         .filter(|index| problem.requirements[*index].origin == Origin::Limit)
         .collect();
-    parallel::in_order(&limits, |_, index| one(problem, best, gap, *index), done)
+    parallel::in_order(&limits, |_, index| settled(problem, best, (gap, stop), *index), done)
 }
 
-fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tightness {
+/// What is known of one limit. What a solve came to that had to end says nothing of a limit: then no more is told than
+/// what the best mix gives.
+fn settled(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index: usize) -> Tightness {
+    let known = (!stop.is_due()).then(|| one(problem, best, (gap, stop), index)).filter(|_| !stop.is_due());
+    known.unwrap_or_else(|| {
+        let requirement = &problem.requirements[index];
+        let measured = best.and_then(|found| problem.measure(requirement, &found.mix));
+        let wanted = if let Wanted::Value(value) = requirement.wanted { Some(value) } else { None };
+        Tightness {
+            requirement: index,
+            asked: wanted.or(measured.map(|measured| measured.wanted)).unwrap_or(f64::NAN),
+            got: measured
+                .map(|measured| requirement.severest_met(measured.got, measured.margin))
+                .filter(|value| value.is_finite()),
+            tightest: None,
+            beyond: false,
+            loosest: None,
+            costs: Vec::new(),
+            word: Judgement::Unsettled,
+        }
+    })
+}
+
+fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index: usize) -> Tightness {
     let requirement = &problem.requirements[index];
     let sign = requirement.side.sign();
-    let settings = affordable(problem, gap, 4000);
+    let settings = affordable(problem, gap, 4000).until(stop);
     let got = best
         .and_then(|found| problem.measure(requirement, &found.mix))
         .map(|measured| requirement.severest_met(measured.got, measured.margin))
@@ -125,7 +152,7 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
         value.is_finite().then(|| Value { value, proven: proven(found) })
     };
     if let Some(last) = last_day(problem, index) {
-        return an_age(problem, index, (asked, got), &freed, last);
+        return an_age(problem, index, (asked, got), &freed, (last, stop));
     }
     let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
         Verdict::Found(found) => reach(&found)
@@ -139,7 +166,7 @@ fn one(problem: &Problem, best: Option<&Found>, gap: f64, index: usize) -> Tight
     let word = judge(asked, sign, tightest, loosest);
     let costs = match (tightest, loosest) {
         (Some(tight), Some(loose)) if word != Judgement::Idle => {
-            let settings = affordable(problem, gap.max(COARSE), 1000);
+            let settings = affordable(problem, gap.max(COARSE), 1000).until(stop);
             costs(problem, index, tight.value, loose.value, &settings)
         }
         _ => Vec::new(),
@@ -153,7 +180,7 @@ fn affordable(problem: &Problem, gap: f64, nodes: usize) -> Settings {
     if problem.limits_an_age() {
         return Settings::local();
     }
-    Settings::proven(Limits { gap, nodes, time: None })
+    Settings::proven(Limits { gap, nodes })
 }
 
 /// A limit on an age at cracking. Nothing of it is proven: proofs through stresses take too long for so many solves.
@@ -162,10 +189,10 @@ fn an_age(
     index: usize,
     (asked, got): (f64, Option<f64>),
     freed: &Problem,
-    last: f64,
+    (last, stop): (f64, Stop),
 ) -> Tightness {
     let requirement = &problem.requirements[index];
-    let settings = Settings::local();
+    let settings = Settings::local().until(stop);
     let free = match solve(freed, &settings) {
         Verdict::Found(found) => problem.measure(requirement, &found.mix).map(|m| m.got - m.margin),
         _ => None,
@@ -173,7 +200,7 @@ fn an_age(
     // The best mix without the limit may not crack at all: then there is no age, and the limit is idle.
     let loosest = free.filter(|age| age.is_finite()).map(|value| Value { value, proven: false });
     let reached = [loosest.map(|loosest| loosest.value), got].into_iter().flatten().reduce(f64::max);
-    let latest = latest_age(problem, index, reached, last);
+    let latest = latest_age(problem, index, reached, last, stop);
     let (tightest, beyond) = match latest {
         Some(Latest::At(value)) => (Some(value), false),
         // That a mix reaches the last day is shown by the mix.

@@ -66,12 +66,16 @@ pub fn parts(front: &Front, rows: &StudyRows<'_>) -> Vec<Part> {
     let count = front.points.len();
     let part = Part::new("Front", format!("between {}: {}", goals.join(" and "), numbered("point", count)));
     if count == 0 {
-        return vec![part.saying("No mix meets everything: there is no front. `mixbound solve` tells why.")];
+        return vec![part.saying(if front.stopped {
+            "Stopped before any point was found; whether a mix meets everything is not known."
+        } else {
+            "No mix meets everything: there is no front. `mixbound solve` tells why."
+        })];
     }
-    let part = part.saying(if !front.conflict {
+    let part = part.saying(if front.stopped {
+        "Stopped before its end: more points may lie between these, or beyond."
+    } else if !front.conflict {
         "The goals do not conflict: this mix is the best in each of them, within what was asked for."
-    } else if front.stopped {
-        "Stopped before its end: more points lie between these."
     } else {
         "No mix is as good as one of these in every goal and better in one, within the gaps told."
     });

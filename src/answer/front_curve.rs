@@ -87,13 +87,18 @@ fn placed(front: &Front, point: &FrontPoint, at: usize, shown: &[Unit]) -> f64 {
 
 fn remarks(front: &Front, shown: &[Unit], points: &[CurvePoint]) -> Vec<String> {
     if points.is_empty() {
-        return vec!["No mix meets everything: there is no front.".to_owned()];
+        let told = if front.stopped {
+            "Stopped before any point was found; whether a mix meets everything is not known."
+        } else {
+            "No mix meets everything: there is no front."
+        };
+        return vec![told.to_owned()];
     }
     let mut list = vec![
-        if !front.conflict {
+        if front.stopped {
+            "Stopped before its end: more points may lie between these, or beyond."
+        } else if !front.conflict {
             "The goals do not conflict: this mix is the best in each of them, within what was asked for."
-        } else if front.stopped {
-            "Stopped before its end: more points lie between these."
         } else {
             "No mix is as good as one of these in every goal and better in one, within the gaps told."
         }

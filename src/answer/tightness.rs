@@ -178,6 +178,7 @@ pub fn parts(entries: &[Entry]) -> Vec<Part> {
         (Judgement::Strained, "shapes the mix, and little more can be asked"),
         (Judgement::Impossible, "no mix meets it together with the others"),
         (Judgement::NoHelp, "no mix meets the others even without it"),
+        (Judgement::Unsettled, "stopped before it was known"),
     ];
     for (word, meaning) in words {
         if entries.iter().any(|entry| entry.verdict == word) {

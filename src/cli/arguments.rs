@@ -52,11 +52,11 @@ pub enum Command {
         /// Relative gap at which the answer counts as proven, in per cent.
         #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap, allow_negative_numbers = true)]
         gap: f64,
-        /// Stop the proof after so many seconds and tell how far it came.
+        /// Stop after so many seconds and tell what is known by then.
         #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
         time_limit: Option<std::time::Duration>,
         /// The fast local answer, without a proven bound.
-        #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
+        #[arg(long, conflicts_with = "gap")]
         no_proof: bool,
         /// Prices in place of those of the statements: comma-separated values with the columns `material` and `price`.
         #[arg(long, value_name = "FILE")]
@@ -106,6 +106,9 @@ pub enum Command {
         /// Relative gap at which a value counts as proven, in per cent.
         #[arg(long, value_name = "PERCENT", default_value = "0.2", value_parser = gap, allow_negative_numbers = true)]
         gap: f64,
+        /// Stop after so many seconds and tell what is known by then.
+        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+        time_limit: Option<std::time::Duration>,
         /// Write the result to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
@@ -122,6 +125,9 @@ pub enum Command {
         /// Units of the result; those of the statement when left out.
         #[arg(long, value_enum)]
         units: Option<UnitsWord>,
+        /// Stop after so many seconds and tell what is known by then.
+        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+        time_limit: Option<std::time::Duration>,
         /// Write the result to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
@@ -182,6 +188,9 @@ pub enum Command {
         /// What is written.
         #[arg(long, value_enum)]
         what: ExportWord,
+        /// Stop after so many seconds and tell what is known by then.
+        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+        time_limit: Option<std::time::Duration>,
         /// Write to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,

@@ -15,7 +15,7 @@ use crate::parallel;
 use crate::render::layout::Width;
 use crate::render::tables::summary;
 use crate::render::{Format, render};
-use crate::solve::{Settings, solve_watched};
+use crate::solve::{Settings, solve};
 
 /// What one statement came to.
 struct Case {
@@ -38,6 +38,8 @@ pub struct BatchAsked<'a> {
     pub units: Option<UnitsWord>,
     /// How statements are solved.
     pub settings: &'a Settings,
+    /// How long each of them may take.
+    pub time_limit: Option<std::time::Duration>,
     /// Where reports go: a file for one statement, a folder for several.
     pub folder: Option<&'a Path>,
 }
@@ -60,12 +62,14 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
         }
     };
     let progress = steps("solving", asked.files.len());
-    let stop = stop(None);
-    let cases = parallel::in_order(
-        asked.files,
-        |_, file| one(file, asked, prices, &|| !stop.is_due()),
-        |_| progress.inc(1),
-    );
+    let cases = parallel::cases_in_order(asked.files, |_, file| {
+        let case = one(file, asked, prices);
+        progress.inc(1);
+        case
+    });
+    let cases =
+        asked.files.iter().zip(cases).map(|(file, case)| case.unwrap_or_else(|why| failed(file, &why)));
+    let cases: Vec<Case> = cases.collect();
     progress.finish_and_clear();
     let mut lines = Vec::with_capacity(cases.len());
     let mut told = String::new();
@@ -148,7 +152,19 @@ fn missing(previous: &Previous, files: &[PathBuf]) -> String {
     format!("note: in the earlier run and not in this one: {}\n", crate::finding::listed(&missing))
 }
 
-fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, go_on: &(dyn Fn() -> bool + Sync)) -> Case {
+/// A statement in which this program failed; the others go on.
+fn failed(file: &Path, why: &str) -> Case {
+    let name = file.display().to_string();
+    let told = format!(
+        "error: FAILED at `{}`: a fault of this program: {}\n",
+        crate::finding::clean(&name),
+        crate::finding::clean(why)
+    );
+    Case { line: SummaryLine::not_solved(name, "failed"), code: FAULT, text: None, told }
+}
+
+fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices) -> Case {
+    let stop = stop(asked.time_limit);
     let name = file.display().to_string();
     let mut sources = Sources::default();
     let text = match read_text(file) {
@@ -160,10 +176,13 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, go_on: &(dyn Fn() -
     };
     match prices.checked(file, text, &mut sources) {
         Ok((problem, warnings)) => {
-            let verdict = solve_watched(&problem, asked.settings, &|_| go_on());
+            let verdict = solve(&problem, &asked.settings.until(stop));
             // The summary tells neither prices of limits nor conflicts: they are sought for whole reports alone.
-            let explanation =
-                if asked.folder.is_some() { explain(&problem, &verdict) } else { Explanation::default() };
+            let explanation = if asked.folder.is_some() {
+                explain(&problem, &verdict, stop)
+            } else {
+                Explanation::default()
+            };
             let report = report(&problem, &verdict, &explanation, &sources, units_of(asked.units, &problem));
             Case {
                 code: code_of(report.state),

@@ -28,7 +28,7 @@ pub fn linear_program(
 ) -> Result<Exported, Fault> {
     let output = Output::open(output)?;
     let Some(found) = answer(problem, settings)? else { return Ok(Exported::WithoutAnswer) };
-    let last = last_program(problem, &found.mix);
+    let last = last_program(problem, &found.mix, settings.stop);
     let mut lines = vec![
         "The tangent program at the mix found, its decisions taken: its optimum is that mix.".to_owned(),
         PROPOSAL.to_owned(),

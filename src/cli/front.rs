@@ -5,6 +5,7 @@ use super::run::{INTERRUPTED, NO_MIX, WRONG, format_of, tell, units_of, width_of
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use crate::finding::{Fault, Place, Sources};
+use crate::parallel::Stop;
 use crate::render::tables;
 use crate::statement::{Document, Word};
 use crate::study::{Front, FrontPlan, GoalWish};
@@ -14,13 +15,14 @@ use crate::study::{Front, FrontPlan, GoalWish};
 /// # Errors
 /// If a file cannot be read or written.
 pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
+    let stop = stop(arguments.time_limit);
     let Some((document, mut sources, _)) =
         document_of(&arguments.study.file, arguments.study.prices.as_deref())?
     else {
         return Ok(WRONG);
     };
     let wishes = goals("--goals", &arguments.goals, &mut sources);
-    with_jobs(arguments.study.jobs, || sought(document, &sources, &wishes, arguments))
+    with_jobs(arguments.study.jobs, || sought(document, &sources, &wishes, arguments, stop))
 }
 
 fn sought(
@@ -28,6 +30,7 @@ fn sought(
     sources: &Sources,
     wishes: &[GoalWish],
     arguments: &FrontArguments,
+    stop: Stop,
 ) -> Result<u8, Fault> {
     let plan = match FrontPlan::new(document, sources.clone(), wishes) {
         Ok((plan, warnings)) => {
@@ -43,14 +46,10 @@ fn sought(
     };
     let output = Output::open(arguments.study.output.as_deref())?;
     let progress = steps("asking", arguments.points);
-    let stop = stop(None);
-    let front = plan.run(
-        arguments.points,
-        arguments.resolution,
-        &settings_of(&arguments.study),
-        &|| !stop.is_due(),
-        &|| progress.inc(1),
-    );
+    let front =
+        plan.run(arguments.points, arguments.resolution, &settings_of(&arguments.study).until(stop), &|| {
+            progress.inc(1)
+        });
     progress.finish_and_clear();
     let code = match arguments.point {
         None => {

@@ -9,6 +9,7 @@ use super::run::width_of;
 use crate::analysis::{cost_ranges, tightness};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Sources};
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::render::{Format, tables};
 use crate::solve::{Limits, Settings, Verdict, solve};
@@ -18,7 +19,7 @@ pub fn limits(
     problem: &Problem,
     sources: &Sources,
     units: Units,
-    gap: f64,
+    (gap, stop): (f64, Stop),
     format: Format,
     output: Option<&Path>,
     progress: &ProgressBar,
@@ -29,11 +30,11 @@ pub fn limits(
     } else {
         Settings::proven(Limits { gap, ..Limits::default() })
     };
-    let best = match solve(problem, &settings) {
+    let best = match solve(problem, &settings.until(stop)) {
         Verdict::Found(found) => Some(found),
         _ => None,
     };
-    let list = tightness(problem, best.as_ref(), gap, |_| progress.inc(1));
+    let list = tightness(problem, best.as_ref(), gap, stop, |_| progress.inc(1));
     progress.finish_and_clear();
     let width = width_of(&output);
     output.write(&tables::tightness(problem, &list, sources, units, (format, width)))?;
@@ -44,14 +45,15 @@ pub fn limits(
 pub fn prices(
     problem: &Problem,
     units: Units,
+    stop: Stop,
     format: Format,
     output: Option<&Path>,
     progress: &ProgressBar,
 ) -> Result<bool, Fault> {
     let output = Output::open(output)?;
-    let settings = Settings::proven(Limits { gap: 1e-4, ..Limits::default() });
+    let settings = Settings::proven(Limits { gap: 1e-4, ..Limits::default() }).until(stop);
     let Verdict::Found(found) = solve(problem, &settings) else { return Ok(false) };
-    let ranges = cost_ranges(problem, &found, |_| progress.inc(1));
+    let ranges = cost_ranges(problem, &found, stop, |_| progress.inc(1));
     progress.finish_and_clear();
     let width = width_of(&output);
     output.write(&tables::price_ranges(problem, &ranges, units, (format, width)))?;

@@ -3,16 +3,16 @@
 use std::path::{Path, PathBuf};
 
 use super::arguments::UnitsWord;
-use super::outside::{Output, is_interrupted, spinner, stop};
+use super::outside::{Output, spinner, stop};
 use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
-use super::run::{INTERRUPTED, WRONG, code_of, opened, units_of};
+use super::run::{WRONG, code_of, ended, opened, units_of};
 use crate::analysis::{explain, tightness};
 use crate::answer::build::{report, report_given};
 use crate::answer::report::Report;
 use crate::finding::Fault;
 use crate::render::page::{Sheet, charts, page};
-use crate::solve::{Limits, Settings, Verdict, solve_watched};
+use crate::solve::{Limits, Settings, Verdict, solve};
 
 /// What is asked of a page.
 #[derive(Clone, Debug, clap::Args)]
@@ -25,11 +25,11 @@ pub struct PageArguments {
     /// Relative gap at which the answer counts as proven, in per cent.
     #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::arguments::gap)]
     pub gap: f64,
-    /// Stop the proof after so many seconds and tell how far it came.
+    /// Stop after so many seconds and tell what is known by then.
     #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds)]
     pub time_limit: Option<std::time::Duration>,
     /// The fast local answer, without a proven bound.
-    #[arg(long, conflicts_with_all = ["gap", "time_limit"])]
+    #[arg(long, conflicts_with = "gap")]
     pub no_proof: bool,
     /// Ask also how tight every limit is and what it costs, which takes many more solves.
     #[arg(long)]
@@ -65,6 +65,7 @@ pub struct PageArguments {
 /// # Errors
 /// If a file cannot be read or written; an output that cannot be opened fails before the work.
 pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
+    let stop = stop(asked.time_limit);
     let Some((problem, sources)) = opened(&asked.file)? else { return Ok(WRONG) };
     let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(WRONG) };
     let output = Output::open(asked.output.as_deref())?;
@@ -74,28 +75,27 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     let settings = if asked.no_proof {
         Settings::local()
     } else {
-        Settings::proven(Limits { gap: asked.gap, time: asked.time_limit, ..Limits::default() })
+        Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
     };
     let Some(asked_curves) = AskedCurves::read(asked)? else { return Ok(WRONG) };
     let progress = spinner("solving");
-    let stop = stop(None);
-    let verdict = solve_watched(&problem, &settings, &|_| !stop.is_due());
+    let verdict = solve(&problem, &settings.until(stop));
     let units = units_of(asked.units, &problem);
-    let answer = report(&problem, &verdict, &explain(&problem, &verdict), &sources, units);
+    let answer = report(&problem, &verdict, &explain(&problem, &verdict, stop), &sources, units);
     let given: Vec<(String, Report)> =
         mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
-    let list = if asked.limits && !stop.is_due() {
+    let list = if asked.limits {
         progress.set_message("asking every limit");
         let best = match &verdict {
             Verdict::Found(found) => Some(found),
             Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => None,
         };
-        tightness(&problem, best, asked.gap.max(2e-3), |_| progress.inc(1))
+        tightness(&problem, best, asked.gap.max(2e-3), stop, |_| progress.inc(1))
     } else {
         Vec::new()
     };
     progress.finish_and_clear();
-    let curves = asked_curves.solve(asked, units, &|| !stop.is_due())?;
+    let curves = asked_curves.solve(asked, units, stop)?;
     let sheet = Sheet {
         problem: &problem,
         sources: &sources,
@@ -110,10 +110,7 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
         }
     }
     output.write(&page(&sheet))?;
-    if is_interrupted() {
-        return Ok(INTERRUPTED);
-    }
-    Ok(code_of(answer.state))
+    Ok(ended(code_of(answer.state)))
 }
 
 /// A folder for charts, made if there is none.

@@ -10,6 +10,7 @@ use crate::answer::front_curve::front_curve;
 use crate::answer::sweep_curve::sweep_curve;
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
+use crate::parallel::Stop;
 use crate::solve::{Limits, Settings};
 use crate::statement::{Document, StudyEntry};
 use crate::study::{FrontPlan, Study};
@@ -62,29 +63,25 @@ impl AskedCurves {
     ///
     /// # Errors
     /// If the system refuses the threads.
-    pub fn solve(
-        &self,
-        asked: &PageArguments,
-        units: Units,
-        go_on: &(dyn Fn() -> bool + Sync),
-    ) -> Result<Vec<Curve>, Fault> {
+    pub fn solve(&self, asked: &PageArguments, units: Units, stop: Stop) -> Result<Vec<Curve>, Fault> {
         let settings = if asked.no_proof {
             Settings::local()
         } else {
             Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
         };
+        let settings = settings.until(stop);
         with_jobs(asked.jobs, || {
             let mut curves = Vec::new();
             if let Some(plan) = &self.front {
                 let progress = steps("asking", asked.points);
-                let front = plan.run(asked.points, RESOLUTION, &settings, go_on, &|| progress.inc(1));
+                let front = plan.run(asked.points, RESOLUTION, &settings, &|| progress.inc(1));
                 progress.finish_and_clear();
                 curves.push(front_curve(&front, plan.currency(), units));
             }
             if let Some(study) = &self.study {
                 let numbers: Vec<usize> = (0..study.count()).collect();
                 let progress = steps("solving", numbers.len());
-                let cases = study.run(&numbers, &settings, go_on, &|_| progress.inc(1));
+                let cases = study.run(&numbers, &settings, &|_| progress.inc(1));
                 progress.finish_and_clear();
                 curves.push(sweep_curve(&study.sweep(cases), &study.base.currency, units));
             }

@@ -28,6 +28,7 @@ use crate::answer::build::report;
 use crate::answer::report::State;
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
+use crate::parallel::Stop;
 use crate::problem::{Origin, Problem, usual};
 use crate::render::layout::Width;
 use crate::render::{Format, render_with};
@@ -72,15 +73,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             let settings = if no_proof {
                 Settings::local()
             } else {
-                Settings::proven(Limits { gap, time: time_limit, ..Limits::default() })
+                Settings::proven(Limits { gap, ..Limits::default() })
             };
             let format = format_of(format);
             if against.is_some() && (files.len() != 1 || previous.is_some()) {
                 tell("error: `--against` stands with one statement, and without `--previous`\n");
                 return ExitCode::from(WRONG);
             }
-            let asked =
-                BatchAsked { files: &files, format, units, settings: &settings, folder: output.as_deref() };
+            let (settings, folder) = (&settings, output.as_deref());
+            let asked = BatchAsked { files: &files, format, units, settings, time_limit, folder };
             Prices::open(prices.as_deref(), &files).and_then(|prices| match (prices, files.as_slice()) {
                 (None, _) => Ok(WRONG),
                 (Some(prices), [file]) if previous.is_none() => {
@@ -92,11 +93,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Predict { file, mix, format, units, output } => {
             predict_mixes(&file, &mix, format_of(format), units, output.as_deref())
         }
-        Command::Limits { file, format, units, gap, output } => {
-            limits_of_file(&file, format, units, gap, output.as_deref())
+        Command::Limits { file, format, units, gap, time_limit, output } => {
+            limits_of_file(&file, format, units, (gap, stop(time_limit)), output.as_deref())
         }
-        Command::Prices { file, format, units, output } => {
-            prices_of_file(&file, format, units, output.as_deref())
+        Command::Prices { file, format, units, time_limit, output } => {
+            prices_of_file(&file, format, units, stop(time_limit), output.as_deref())
         }
         Command::Report(asked) => write_page(&asked),
         Command::Sweep(arguments) => sweep(&arguments),
@@ -105,7 +106,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Fit(arguments) => fit(&arguments),
         Command::Plan(arguments) => plan(&arguments),
         Command::Confirm(arguments) => confirm(&arguments),
-        Command::Export { file, what, output } => export_file(&file, what, output.as_deref()),
+        Command::Export { file, what, time_limit, output } => {
+            export_file(&file, what, stop(time_limit), output.as_deref())
+        }
         Command::Check { file } => check_file(&file),
         Command::New { output } => aids::new(output.as_deref()),
         Command::Guide { chapter } => guide::print(chapter.as_deref()),
@@ -130,20 +133,19 @@ fn solve_file(
     asked: &BatchAsked<'_>,
     today: Option<&Path>,
 ) -> Result<u8, Fault> {
+    let stop = stop(asked.time_limit);
     let Some((problem, sources)) = opened_with(file, prices)? else { return Ok(WRONG) };
     let today: Vec<PathBuf> = today.map(Path::to_path_buf).into_iter().collect();
     let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
     let output = Output::open(asked.folder)?;
     let progress = spinner("solving");
-    let stop = stop(None);
-    let verdict = solve_watched(&problem, asked.settings, &|so_far| {
+    let verdict = solve_watched(&problem, &asked.settings.until(stop), &|so_far| {
         if so_far.best.is_finite() && so_far.bound.is_finite() {
             let gap = 100.0 * (so_far.best - so_far.bound) / so_far.best.abs().max(1e-9);
             progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.nodes));
         }
-        !stop.is_due()
     });
-    let explanation = explain(&problem, &verdict);
+    let explanation = explain(&problem, &verdict, stop);
     progress.finish_and_clear();
     let units = units_of(asked.units, &problem);
     let mut report = report(&problem, &verdict, &explanation, &sources, units);
@@ -151,10 +153,7 @@ fn solve_file(
     let compared = today.and_then(|today| against(&problem, &sources, today, &mut report, units));
     let text = render_with(&report, compared.as_slice(), asked.format, width_of(&output));
     output.write(&text)?;
-    if is_interrupted() {
-        return Ok(INTERRUPTED);
-    }
-    Ok(code_of(report.state))
+    Ok(ended(code_of(report.state)))
 }
 
 fn predict_mixes(
@@ -167,6 +166,11 @@ fn predict_mixes(
     let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
     let units = units_of(units, &problem);
     predict((&problem, &sources), mixes, format, units, output)
+}
+
+/// The exit code of work that came to this one, unless a signal has ended it.
+pub fn ended(code: u8) -> u8 {
+    if is_interrupted() { INTERRUPTED } else { code }
 }
 
 /// The exit code of one answer.
@@ -224,21 +228,22 @@ fn limits_of_file(
     file: &Path,
     format: FormatWord,
     units: Option<UnitsWord>,
-    gap: f64,
+    (gap, stop): (f64, Stop),
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
     let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
     let progress = steps("asking every limit", asked.count());
     let units = units_of(units, &problem);
-    let has_mix = limits(&problem, &sources, units, gap, format_of(format), output, &progress)?;
-    Ok(if has_mix { 0 } else { NO_MIX })
+    let has_mix = limits(&problem, &sources, units, (gap, stop), format_of(format), output, &progress)?;
+    Ok(ended(if has_mix { 0 } else { NO_MIX }))
 }
 
 fn prices_of_file(
     file: &Path,
     format: FormatWord,
     units: Option<UnitsWord>,
+    stop: Stop,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, _)) = opened(file)? else { return Ok(WRONG) };
@@ -247,24 +252,30 @@ fn prices_of_file(
         return Ok(WRONG);
     }
     let progress = steps("varying every price", problem.mixture.materials());
-    let has_mix = prices(&problem, units_of(units, &problem), format_of(format), output, &progress)?;
-    if !has_mix {
+    let has_mix = prices(&problem, units_of(units, &problem), stop, format_of(format), output, &progress)?;
+    if !has_mix && stop.is_due() {
+        tell("stopped before a mix was found\n");
+    } else if !has_mix {
         tell("no mix meets everything: `mixbound solve` tells why\n");
     }
-    Ok(if has_mix { 0 } else { NO_MIX })
+    Ok(ended(if has_mix { 0 } else { NO_MIX }))
 }
 
-fn export_file(file: &Path, what: ExportWord, output: Option<&Path>) -> Result<u8, Fault> {
+fn export_file(file: &Path, what: ExportWord, stop: Stop, output: Option<&Path>) -> Result<u8, Fault> {
     let Some((problem, _)) = opened(file)? else { return Ok(WRONG) };
     let progress = spinner("solving");
-    let settings = Settings::default();
+    let settings = Settings::default().until(stop);
     let exported = match what {
         ExportWord::Lp => linear_program(&problem, &settings, output)?,
         ExportWord::Full => whole_problem(&problem, &settings, output)?,
     };
     progress.finish_and_clear();
-    Ok(match exported {
+    Ok(ended(match exported {
         Exported::WithAnswer => 0,
+        Exported::WithoutAnswer if stop.is_due() => {
+            tell("stopped before a mix was found\n");
+            NO_MIX
+        }
         Exported::WithoutAnswer => {
             tell("no mix meets everything: `mixbound solve` tells why\n");
             NO_MIX
@@ -276,7 +287,7 @@ fn export_file(file: &Path, what: ExportWord, output: Option<&Path>) -> Result<u
             }
             WRONG
         }
-    })
+    }))
 }
 
 fn check_file(file: &Path) -> Result<u8, Fault> {

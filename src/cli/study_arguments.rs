@@ -55,6 +55,9 @@ pub struct SweepArguments {
     /// Only this case, with its whole report.
     #[arg(long, value_name = "N", conflicts_with = "resume")]
     pub case: Option<usize>,
+    /// Stop after so many seconds and tell what is known by then; for one case.
+    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, requires = "case", allow_negative_numbers = true)]
+    pub time_limit: Option<std::time::Duration>,
     /// Print the case as a statement of its own instead of solving it.
     #[arg(long, requires = "case")]
     pub print: bool,
@@ -76,6 +79,9 @@ pub struct FrontArguments {
     /// Leave holes alone that are smaller than this share of the front, in per cent.
     #[arg(long, value_name = "PERCENT", default_value = "0.5", value_parser = gap, allow_negative_numbers = true)]
     pub resolution: f64,
+    /// Stop after so many seconds and tell what is known by then.
+    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, allow_negative_numbers = true)]
+    pub time_limit: Option<std::time::Duration>,
     /// Print the statement that this point answers instead of the table.
     #[arg(long = "print", value_name = "N")]
     pub point: Option<usize>,

@@ -139,14 +139,15 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments) -> Result<u8
         };
     }
     let settings = settings_of(&arguments.study);
+    let stop = stop(arguments.time_limit);
     match study.problem(case - 1) {
         Ok(problem) => {
-            let verdict = crate::solve::solve(&problem, &settings);
+            let verdict = crate::solve::solve(&problem, &settings.until(stop));
             let units = units_of(arguments.study.units, &problem);
-            let told = report(&problem, &verdict, &explain(&problem, &verdict), &study.sources, units);
+            let told = report(&problem, &verdict, &explain(&problem, &verdict, stop), &study.sources, units);
             let width = width_of(&output);
             output.write(&render(&told, Format::Text, width))?;
-            Ok(super::run::code_of(told.state))
+            Ok(super::run::ended(super::run::code_of(told.state)))
         }
         Err(findings) => {
             tell(&findings.render(&study.sources));
@@ -189,8 +190,7 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
         numbers.iter().copied().filter(|number| !lines.cases.contains_key(number)).collect();
     let growing = path.map(|path| Growing::open(path, &lines, lock)).transpose()?;
     let progress = steps("solving", left.len());
-    let stop = stop(None);
-    let results = study.run(&left, &settings, &|| !stop.is_due(), &|case| {
+    let results = study.run(&left, &settings.until(stop(None)), &|case| {
         if let Some(growing) = &growing {
             growing.add(&case_line(case));
         }

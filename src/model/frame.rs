@@ -7,6 +7,7 @@
 use super::needed::{must_be_exact, needed};
 use super::program::{Program, RowOrigin, power_of_two};
 use crate::mixture::Affine;
+use crate::parallel::Stop;
 use crate::problem::{ConditionOrigin, DecisionRange, Form, Origin, Problem};
 
 /// What decisions may still be: for each switch, then for each counted addition that must be exact, then for each count
@@ -44,6 +45,8 @@ pub struct Frame<'p> {
     pub goal_scale: f64,
     /// Which decisions there are.
     pub decisions: Decisions,
+    /// When work on this problem has to end; every program of it knows.
+    pub stop: Stop,
     /// Which conditions a program must state: the others follow from the reach and from these.
     needed: Vec<bool>,
 }
@@ -68,8 +71,15 @@ impl<'p> Frame<'p> {
             scales,
             goal_scale,
             decisions: Decisions { switches: problem.switches.len(), exact, counts: problem.counts.len() },
+            stop: Stop::NEVER,
             needed: needed(problem),
         }
+    }
+
+    /// The same frame, on which work has to end.
+    #[must_use]
+    pub fn until(self, stop: Stop) -> Self {
+        Self { stop, ..self }
     }
 
     /// An assignment with nothing decided.
@@ -102,7 +112,7 @@ impl<'p> Frame<'p> {
         whole: Wholeness,
         stated: impl Fn(usize, Origin) -> bool,
     ) -> Program {
-        let mut program = Program::default();
+        let mut program = Program { stop: self.stop, ..Program::default() };
         let goal = self.problem.goal.to_minimise();
         let columns = &self.problem.mixture.columns;
         for ((column, (low, high)), scale) in

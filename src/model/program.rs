@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use crate::parallel::Stop;
+
 /// One column.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ProgramColumn {
@@ -66,6 +68,8 @@ pub struct Program {
     pub rows: Vec<Row>,
     /// Added to the objective.
     pub offset: f64,
+    /// When an engine has to give it up.
+    pub stop: Stop,
 }
 
 /// Share of a row's largest coefficient up to which another term is a rounding.

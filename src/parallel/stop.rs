@@ -14,6 +14,16 @@ pub struct Stop {
     flag: Option<&'static AtomicBool>,
 }
 
+impl PartialEq for Stop {
+    fn eq(&self, other: &Self) -> bool {
+        let same = match (self.flag, other.flag) {
+            (Some(one), Some(other)) => std::ptr::eq(one, other),
+            (one, other) => one.is_none() && other.is_none(),
+        };
+        same && self.deadline == other.deadline
+    }
+}
+
 impl Stop {
     /// Never: the work runs to its own end.
     pub const NEVER: Self = Self { deadline: None, flag: None };

@@ -10,6 +10,7 @@ use super::reach::{Reach, reach};
 use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
 use crate::material::Use;
 use crate::mixture::{Affine, Column, Measure};
+use crate::number::Interval;
 
 /// One thing the author asked for that can be left out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -85,17 +86,14 @@ impl Problem {
                 // becomes wider, and not without end.
                 let region = &mut self.responses[response].factors[factor].region;
                 let width = BEYOND * region.width();
-                let end = match requirement.side {
-                    Side::AtLeast => &mut region.low(),
-                    Side::AtMost => &mut region.high(),
+                // Not across zero: laws divide by ratios.
+                let (low, high) = (region.low(), region.high());
+                let lower = if 0.0 < low { (low - width).max(0.5 * low) } else { low - width };
+                let (end, wider) = match requirement.side {
+                    Side::AtLeast => (lower, Interval::new(lower, high)),
+                    Side::AtMost => (high + width, Interval::new(low, high + width)),
                 };
-                *end = match requirement.side {
-                    // Not across zero: laws divide by ratios.
-                    Side::AtLeast if 0.0 < *end => (*end - width).max(0.5 * *end),
-                    Side::AtLeast => *end - width,
-                    Side::AtMost => *end + width,
-                };
-                let end = *end;
+                *region = wider;
                 self.requirements[index].wanted = Wanted::Value(end);
                 self.dropped[index] = false;
             }

@@ -11,6 +11,9 @@ pub fn admissible(frame: &Frame<'_>, most: usize) -> Option<Vec<Assignment>> {
 }
 
 fn extend(frame: &Frame<'_>, partial: &mut Assignment, most: usize, found: &mut Vec<Assignment>) -> bool {
+    if frame.stop.is_due() {
+        return false;
+    }
     if !may_hold(frame, partial) {
         return true;
     }

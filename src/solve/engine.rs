@@ -3,7 +3,10 @@
 //! Every point is verified against the program it answers; an error, a point that fails, or a claim of
 //! infeasibility is put to a second engine before anyone believes it.
 
-use good_lp::{Expression, ProblemVariables, ResolutionError, Solution, SolverModel, constraint, variable};
+use good_lp::{
+    Expression, ProblemVariables, ResolutionError, Solution, SolutionStatus, SolverModel, WithTimeLimit,
+    constraint, variable,
+};
 
 use super::second_engine;
 use crate::model::Program;
@@ -19,6 +22,8 @@ pub enum Outcome {
     Unbounded,
     /// Neither engine gave an answer that stands up.
     Failed(String),
+    /// Work had to end before there was an answer.
+    Interrupted,
 }
 
 /// Largest violation of a (scaled) row or bound in a point that is accepted.
@@ -36,10 +41,14 @@ pub fn solve_program(program: &Program) -> Outcome {
             solve_program(&with_ordered_bounds(program))
         };
     }
+    if program.stop.is_due() {
+        return Outcome::Interrupted;
+    }
     if let Some(outcome) = first_engine(program) {
         return outcome;
     }
-    second_engine::solve(program, FEASIBLE)
+    // An answer that failed for want of time is no reason to ask again.
+    if program.stop.is_due() { Outcome::Interrupted } else { second_engine::solve(program, FEASIBLE) }
 }
 
 fn with_ordered_bounds(program: &Program) -> Program {
@@ -92,7 +101,12 @@ fn first_engine(program: &Program) -> Option<Outcome> {
             model = model.with(constraint!(sum(&row.terms) <= row.high));
         }
     }
+    if let Some(left) = program.stop.time_left() {
+        model = model.with_time_limit(left.as_secs_f64());
+    }
     match model.solve() {
+        // A whole-number program that ran out of time may come with a point that is not the best.
+        Ok(solution) if matches!(solution.status(), SolutionStatus::TimeLimit) => Some(Outcome::Interrupted),
         Ok(solution) => {
             let point: Vec<f64> = handles.iter().map(|handle| solution.value(*handle)).collect();
             accepted(program, point, FEASIBLE)

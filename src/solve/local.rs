@@ -27,7 +27,7 @@ impl Precision {
 
 /// Where the loop stopped.
 #[derive(Clone, Debug)]
-pub struct Stop {
+pub struct Stopped {
     /// The mix.
     pub mix: Vec<f64>,
     /// Goal, scaled and to be minimised.
@@ -57,7 +57,7 @@ pub fn improve(
     assignment: &[DecisionRange],
     start: Vec<f64>,
     precision: Precision,
-) -> Result<Stop, String> {
+) -> Result<Stopped, String> {
     let mut state = State::at(frame, start);
     let mut penalty = FIRST_PENALTY;
     let mut radius = FIRST_RADIUS;
@@ -71,27 +71,28 @@ pub fn improve(
         state = match solve_program(&program.program) {
             Outcome::Optimal(point, _) => State::at(frame, frame.raise(&point)),
             Outcome::Failed(reason) => return Err(reason),
-            Outcome::Infeasible | Outcome::Unbounded => {
+            Outcome::Infeasible | Outcome::Unbounded | Outcome::Interrupted => {
+                let settled = !frame.stop.is_due();
                 let (goal, mix) = (state.goal, state.mix);
-                return Ok(Stop {
+                return Ok(Stopped {
                     mix,
                     goal,
                     violation: f64::INFINITY,
                     linearisation_error,
-                    settled: true,
+                    settled,
                     programs,
                 });
             }
         };
     }
-    while programs < precision.steps {
+    while programs < precision.steps && !frame.stop.is_due() {
         let program = linearised(frame, assignment, &state.mix, radius, penalty);
         programs += 1;
         let (point, objective) = match solve_program(&program.program) {
             Outcome::Optimal(point, objective) => (point, objective),
             Outcome::Failed(reason) => return Err(reason),
             // The centre satisfies the program up to rounding; a smaller region lost it.
-            Outcome::Infeasible | Outcome::Unbounded => break,
+            Outcome::Infeasible | Outcome::Unbounded | Outcome::Interrupted => break,
         };
         let merit = state.merit(penalty);
         let predicted = merit - objective;
@@ -134,7 +135,7 @@ pub fn improve(
             break;
         }
     }
-    Ok(Stop {
+    Ok(Stopped {
         goal: state.goal,
         violation: state.violation,
         mix: state.mix,

@@ -1,32 +1,37 @@
 //! Decisions and starts: every admissible assignment within reach, several starts each, the best audited mix kept.
 
+use std::time::Duration;
+
 use super::assignments::{admissible, neighbours};
 use super::branch_and_bound::{Watch, prove};
 use super::engine::{Outcome, solve_program};
-use super::local::{Precision, Stop, improve};
-use super::settings::{Effort, Settings};
+use super::local::{Precision, Stopped, improve};
+use super::settings::{Effort, Ended, Settings};
 use super::starts::starts;
 use super::steps::in_steps;
+use super::traces::without_traces;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Assignment, Frame, Program, Wholeness};
-use crate::parallel;
+use crate::parallel::{self, Stop};
 use crate::problem::{DecisionRange, Problem, Reach};
 
 /// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
 const BLOCK: usize = 16;
 /// Relative distance above the best goal at which an assignment is not looked at again.
 const FAR: f64 = 0.05;
+/// What a last program may take when the time is over.
+const MOMENT: Duration = Duration::from_millis(300);
 /// Relative violation at which a stop of the loop counts as a mix.
 const FEASIBLE: f64 = 2e-7;
 
 /// Solves a problem.
 pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
-    solve_watched(problem, settings, &|_| true)
+    solve_watched(problem, settings, &|_| ())
 }
 
-/// Solves a problem; `watch` is told how the proof comes along and may stop it.
+/// Solves a problem; `watch` is told how the proof comes along.
 pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) -> Verdict {
-    let frame = Frame::new(problem);
+    let frame = Frame::new(problem).until(settings.stop);
     let mut effort = Effort::default();
     let mut search =
         Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
@@ -54,7 +59,11 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
             None => search.around(settings, &mut effort),
         }
     }
-    if let Some((_, stop)) = search.best.take() {
+    if !certainty.is_some_and(|certainty| certainty.complete) {
+        effort.ended = Ended::now(settings.stop);
+    }
+    if let Some(best) = search.best.take() {
+        let (_, stop) = without_traces(&frame, best);
         let audit = audit(problem, &stop.mix);
         let goal = problem.goal.objective.at(&stop.mix);
         if audit.passes() {
@@ -77,8 +86,8 @@ pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) 
 
 struct Search<'f, 'p> {
     frame: &'f Frame<'p>,
-    best: Option<(Assignment, Stop)>,
-    least_violated: Option<(Assignment, Stop)>,
+    best: Option<(Assignment, Stopped)>,
+    least_violated: Option<(Assignment, Stopped)>,
     unsettled: bool,
     failure: Option<String>,
 }
@@ -87,7 +96,7 @@ struct Search<'f, 'p> {
 enum Tried {
     /// The exact part alone cannot hold, or cannot beat the best.
     Hopeless,
-    Stopped(Vec<Stop>),
+    Stops(Vec<Stopped>),
     Failed(String),
 }
 
@@ -102,7 +111,7 @@ impl Search<'_, '_> {
                 Outcome::Optimal(point, bound) => order.push((bound, point, assignment)),
                 Outcome::Failed(reason) => self.failure = Some(reason),
                 Outcome::Unbounded => self.failure = Some("the goal has no bound".to_owned()),
-                Outcome::Infeasible => {}
+                Outcome::Infeasible | Outcome::Interrupted => {}
             }
         }
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -112,7 +121,7 @@ impl Search<'_, '_> {
             let results = parallel::in_order(
                 block,
                 |_, (bound, point, assignment)| {
-                    if limit <= *bound {
+                    if limit <= *bound || frame.stop.is_due() {
                         return Tried::Hopeless;
                     }
                     let start = frame.raise(point);
@@ -125,7 +134,7 @@ impl Search<'_, '_> {
                 let assignment = &order[index].2;
                 effort.tried += 1;
                 let mix = match &result {
-                    Tried::Stopped(stops) => stops.first().map(|stop| stop.mix.clone()).unwrap_or_default(),
+                    Tried::Stops(stops) => stops.first().map(|stop| stop.mix.clone()).unwrap_or_default(),
                     Tried::Hopeless | Tried::Failed(_) => Vec::new(),
                 };
                 if let Some(rank) = self.take(assignment, result, effort) {
@@ -145,6 +154,9 @@ impl Search<'_, '_> {
         let results = parallel::in_order(
             &finalists,
             |_, (assignment, cheapest, mix)| {
+                if frame.stop.is_due() {
+                    return Tried::Hopeless;
+                }
                 let mut starts = starts(frame, assignment, cheapest, settings.starts);
                 // In place of the cheapest point itself: where the first look from there has led.
                 if let Some(first) = starts.first_mut() {
@@ -164,7 +176,7 @@ impl Search<'_, '_> {
         let frame = self.frame;
         let Some(mut assignment) = first_assignment(frame) else { return };
         let mut seen: Vec<Assignment> = Vec::new();
-        loop {
+        while !frame.stop.is_due() {
             let mut cases: Vec<Assignment> = neighbours(frame, &assignment);
             cases.insert(0, assignment.clone());
             cases.retain(|case| !seen.contains(case));
@@ -216,7 +228,7 @@ impl Search<'_, '_> {
                 self.failure = Some(reason);
                 return None;
             }
-            Tried::Stopped(stops) => stops,
+            Tried::Stops(stops) => stops,
         };
         let mut rank = f64::INFINITY;
         for stop in stops {
@@ -257,7 +269,7 @@ fn run(frame: &Frame<'_>, assignment: &Assignment, starts: Vec<Vec<f64>>, precis
             Err(reason) => return Tried::Failed(reason),
         }
     }
-    Tried::Stopped(stops)
+    Tried::Stops(stops)
 }
 
 /// The assignment of the exact part solved with whole decisions.
@@ -289,19 +301,27 @@ fn nearest(
             balance: problem.reach.balance.clone(),
             rows: Vec::new(),
         };
-        let frame = Frame::new(&wide);
+        // A moment more where the time is over: a mix is needed to measure the limits by.
+        let more = search.frame.stop.is_due().then_some(MOMENT);
+        let frame = Frame::new(&wide).until(Stop::NEVER.within(more));
         let program = frame.elastic_part();
         effort.programs += 1;
         if let Outcome::Optimal(point, _) = solve_program(&program) {
             candidates.push(frame.raise(&point));
         }
     }
+    if candidates.is_empty() && search.frame.stop.is_due() {
+        let mut mix: Vec<f64> = problem.reach.columns.iter().map(|(low, _)| *low).collect();
+        problem.mixture.settle(&mut mix);
+        candidates.push(problem.reach.samples().into_iter().next().unwrap_or(mix));
+    }
     let Some(mix) = candidates.pop() else {
         return Verdict::Failed("no mix fills one cubic metre within the bounds of the materials".to_owned());
     };
     let nothing = Nothing { audit: audit(problem, &mix), effort, mix, certainty };
     let proven = certainty.is_some_and(|certainty| certainty.complete);
-    if !proven && search.unsettled && search.least_violated.is_some() {
+    let cut_short = search.frame.stop.is_due();
+    if !proven && (cut_short || search.unsettled && search.least_violated.is_some()) {
         Verdict::Unsettled(nothing)
     } else {
         Verdict::Nothing(nothing)

@@ -1,6 +1,6 @@
 //! The second engine: a newer release of the same family, asked only when the first is in doubt.
 
-use microlp::{ComparisonOp, Error, OptimizationDirection, Problem, SolveOptions};
+use microlp::{ComparisonOp, Error, OptimizationDirection, Problem, SolveOptions, TerminationReason};
 
 use super::engine::{Outcome, accepted};
 use crate::model::Program;
@@ -35,14 +35,19 @@ pub fn solve(program: &Program, tolerance: f64) -> Outcome {
             problem.add_constraint(&terms, ComparisonOp::Le, row.high);
         }
     }
-    match problem.solve_with(SolveOptions::default()).map(microlp::SolveOutcome::into_solution) {
+    let mut options = SolveOptions::default();
+    options.time_limit = program.stop.time_left();
+    match problem.solve_with(options).map(microlp::SolveOutcome::into_solution) {
+        Ok(Ok(solution)) if solution.termination_reason() == TerminationReason::TimeLimit => {
+            Outcome::Interrupted
+        }
         Ok(Ok(solution)) => {
             let point = handles.iter().map(|handle| solution[*handle]).collect();
             accepted(program, point, tolerance).unwrap_or_else(|| {
                 Outcome::Failed("the point of the solver does not satisfy its program".to_owned())
             })
         }
-        Ok(Err(_)) => Outcome::Failed("the solver stopped early".to_owned()),
+        Ok(Err(_)) => Outcome::Interrupted,
         Err(Error::Infeasible) => Outcome::Infeasible,
         Err(Error::Unbounded) => Outcome::Unbounded,
         Err(error) => Outcome::Failed(error.to_string()),

@@ -9,6 +9,9 @@ pub fn starts(frame: &Frame<'_>, assignment: &Assignment, cheapest: &[f64], coun
     let columns = frame.problem.mixture.columns.len();
     let mut list = vec![frame.raise(cheapest)];
     for seed in 1..count {
+        if frame.stop.is_due() {
+            break;
+        }
         let mut corners: Vec<Vec<f64>> = Vec::new();
         for corner in 0..4 {
             let mut turned = program.clone();

@@ -1,6 +1,6 @@
 //! From a mix to one whose amounts are whole numbers of steps.
 
-use super::local::{Precision, Stop, improve};
+use super::local::{Precision, Stopped, improve};
 use crate::model::{Assignment, Frame};
 use crate::problem::DecisionRange;
 
@@ -15,17 +15,17 @@ const FEASIBLE: f64 = 2e-7;
 pub fn in_steps(
     frame: &Frame<'_>,
     assignment: &Assignment,
-    stop: Stop,
+    stop: Stopped,
     precision: Precision,
-) -> Result<(Assignment, Stop), String> {
+) -> Result<(Assignment, Stopped), String> {
     let first = frame.decisions.choices();
     let steps =
         |mix: &[f64], at: usize| frame.problem.steps_in(&frame.problem.counts[at].step, mix).unwrap_or(0.0);
     let mut programs = stop.programs;
-    let mut attempt = |assignment: &Assignment, mix: &[f64]| -> Result<Stop, String> {
+    let mut attempt = |assignment: &Assignment, mix: &[f64]| -> Result<Stopped, String> {
         let tried = improve(frame, assignment, mix.to_vec(), precision)?;
         programs += tried.programs;
-        Ok(Stop { programs, ..tried })
+        Ok(Stopped { programs, ..tried })
     };
     let mut all = assignment.clone();
     for at in 0..frame.decisions.counts {
@@ -44,6 +44,9 @@ pub fn in_steps(
         let broken = |at: usize| (steps(&mix, at) - steps(&mix, at).round()).abs();
         open.sort_by(|a, b| broken(*b).total_cmp(&broken(*a)).then(b.cmp(a)));
         let Some(at) = open.pop() else { break };
+        if frame.stop.is_due() {
+            return Ok((all, best));
+        }
         let (range, value) = (assignment[first + at], steps(&mix, at));
         let near = range.nearest(value);
         let other = if f64::from(near) < value { near.saturating_add(1) } else { near.saturating_sub(1) };

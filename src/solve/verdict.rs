@@ -2,6 +2,7 @@
 
 use super::branch_and_bound::Proof;
 use super::settings::Effort;
+use super::traces::LEAST;
 use crate::material::Use;
 use crate::model::Frame;
 use crate::problem::{Measured, Problem, TOLERANCE, WHOLE};
@@ -105,19 +106,9 @@ pub enum Verdict {
     Failed(String),
 }
 
-/// Amounts below this share of a material's density are none.
-const TRACE: f64 = 1e-9;
-
 /// Which materials a mix uses.
 pub fn used(problem: &Problem, mix: &[f64]) -> Vec<bool> {
-    problem
-        .mixture
-        .catalogue
-        .materials
-        .iter()
-        .zip(mix)
-        .map(|(material, amount)| TRACE * material.density < *amount)
-        .collect()
+    problem.mixture.catalogue.materials.iter().zip(mix).map(|(_, amount)| LEAST <= *amount).collect()
 }
 
 /// Measures a mix against the unlinearised problem.

@@ -68,6 +68,7 @@ pub fn front<What: Clone + Send + Sync>(
     let mut search = Search {
         wanted,
         solve,
+        go_on,
         points: Vec::new(),
         known: BTreeMap::new(),
         low: Vec::new(),
@@ -76,11 +77,10 @@ pub fn front<What: Clone + Send + Sync>(
         asked: 0,
     };
     let conflict = search.ends();
-    let mut stopped = !go_on();
-    if conflict && !stopped {
-        stopped = search.fill(go_on);
-    }
-    let points = best(&search.points, &search.apart());
+    let stopped = if conflict && go_on() { search.fill(go_on) } else { !go_on() };
+    // Where not even the ends are known, nothing is said of how the goals stand to one another.
+    let apart = (!search.low.is_empty()).then(|| search.apart());
+    let points = apart.map_or_else(|| search.points.clone(), |apart| best(&search.points, &apart));
     // Without a conflict every end is as good as the others within what can be told apart.
     let points = if conflict { points } else { points.into_iter().take(1).collect() };
     Generated { points, conflict, unmet: search.unmet, asked: search.asked, stopped }
@@ -89,6 +89,7 @@ pub fn front<What: Clone + Send + Sync>(
 struct Search<'s, What> {
     wanted: &'s EpsilonConstraint,
     solve: &'s (dyn Fn(&Question) -> Option<Solved<What>> + Sync),
+    go_on: &'s (dyn Fn() -> bool + Sync),
     points: Vec<Point<What>>,
     /// Answers by place on the grid: a point, or nothing that meets the levels.
     known: BTreeMap<Vec<u32>, Met>,
@@ -106,6 +107,7 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         let solve = self.solve;
         let answers = parallel::in_order(questions, |_, question| solve(question), |_| {});
         self.asked += questions.len();
+        let stopped = !(self.go_on)();
         questions
             .iter()
             .zip(answers)
@@ -115,7 +117,8 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
                     Some(self.points.len() - 1)
                 }
                 _ => {
-                    self.unmet += 1;
+                    // What was asked when work had to end may have an answer.
+                    self.unmet += usize::from(!stopped);
                     None
                 }
             })
@@ -129,7 +132,9 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
         let free = |least| Question { least, levels: vec![None; goals] };
         let first = self.ask(&(0..goals).map(free).collect::<Vec<_>>());
         let Some(mut ends) = first.into_iter().collect::<Option<Vec<usize>>>() else {
-            self.points.clear();
+            if (self.go_on)() {
+                self.points.clear();
+            }
             return false;
         };
         for turn in 1..goals {

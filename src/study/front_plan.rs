@@ -9,7 +9,7 @@ use crate::admit::admit_document;
 use crate::finding::{Finding, Findings, Sources};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Settings, Verdict, solve_watched};
+use crate::solve::{Settings, Verdict, solve};
 use crate::statement::{Document, Part};
 
 /// A statement and the goals between which its front is sought.
@@ -184,25 +184,23 @@ impl FrontPlan {
         Some((problem, verdict, sources))
     }
 
-    /// Seeks so many points. `go_on` is asked often and may stop the search; what was found until then is told. `asked`
-    /// is told of every question that has been answered.
+    /// Seeks so many points; what was found until work has to end is told. `asked` is told of every question that has been answered.
     pub fn run(
         &self,
         points: usize,
         resolution: f64,
         settings: &Settings,
-        go_on: &(dyn Fn() -> bool + Sync),
         asked: &(dyn Fn() + Sync),
     ) -> Front {
         let gap = settings.proof.map_or(0.0, |limits| limits.gap);
         let wanted =
             EpsilonConstraint { goals: self.goals.len(), points, resolution, tolerance: gap.max(1e-5) };
         let solver = |question: &Question| {
-            let found = self.solve(question, settings, go_on);
+            let found = self.solve(question, settings);
             asked();
             found
         };
-        let generated = front(&wanted, &solver, go_on);
+        let generated = front(&wanted, &solver, &|| !settings.stop.is_due());
         let mut points: Vec<FrontPoint> = Vec::new();
         for point in generated.points {
             let told = |at: usize, value: f64| self.told(at, value);
@@ -242,26 +240,21 @@ impl FrontPlan {
         if described.last.is_some_and(|last| last <= value) { f64::INFINITY } else { value }
     }
 
-    fn solve(
-        &self,
-        question: &Question,
-        settings: &Settings,
-        go_on: &(dyn Fn() -> bool + Sync),
-    ) -> Option<Solved<Answer>> {
+    fn solve(&self, question: &Question, settings: &Settings) -> Option<Solved<Answer>> {
         if self.goals[question.least].last.is_some() {
-            return self.longest(question, settings, go_on);
+            return self.longest(question, settings);
         }
-        if !go_on() {
+        if settings.stop.is_due() {
             return None;
         }
         let mut sources = self.sources.clone();
         let document = self.question(question, &mut sources);
         let (problem, _) = admit_document(&document, &sources).ok()?;
-        let verdict = solve_watched(&problem, settings, &|_| go_on());
+        let verdict = solve(&problem, settings);
         let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
         // That a mix stands at the level which it was held at says nothing.
         answer.binding.retain(|name| self.goals.iter().all(|goal| level_name(goal) != *name));
-        if !answer.outcome.has_mix() || !go_on() {
+        if !answer.outcome.has_mix() || settings.stop.is_due() {
             return None;
         }
         let values: Option<Vec<f64>> =
@@ -284,17 +277,12 @@ impl FrontPlan {
     }
 
     /// The longest age at cracking that any mix reaches, by raising the limit on it.
-    fn longest(
-        &self,
-        question: &Question,
-        settings: &Settings,
-        go_on: &(dyn Fn() -> bool + Sync),
-    ) -> Option<Solved<Answer>> {
+    fn longest(&self, question: &Question, settings: &Settings) -> Option<Solved<Answer>> {
         let last = self.goals[question.least].last?;
         let at_least = |age: Option<f64>| {
             let mut levels = question.levels.clone();
             levels[question.least] = age.map(|age| -age);
-            self.solve(&Question { least: 0, levels }, settings, go_on)
+            self.solve(&Question { least: 0, levels }, settings)
         };
         let reached = |solved: &Solved<Answer>| -solved.values[question.least];
         if let Some(beyond) = at_least(Some(last)) {

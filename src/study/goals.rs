@@ -91,6 +91,6 @@ pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
 impl Front {
     /// Whether every point is proven within the gap asked for.
     pub fn is_proven(&self) -> bool {
-        self.points.iter().all(|point| point.answer.outcome == Outcome::Optimal)
+        !self.stopped && self.points.iter().all(|point| point.answer.outcome == Outcome::Optimal)
     }
 }

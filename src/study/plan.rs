@@ -7,7 +7,7 @@ use crate::finding::{Finding, Findings, Sources};
 use crate::parallel;
 use crate::problem::Problem;
 use crate::quantity::Unit;
-use crate::solve::{Settings, solve_watched};
+use crate::solve::{Settings, solve};
 use crate::statement::{Document, Part, StudyEntry, Word};
 
 /// A statement with what varies in it.
@@ -183,13 +183,8 @@ impl Study {
     }
 
     /// Solves one case. `None` if it was stopped before its end: what it had by then depends on the clock.
-    pub fn solve(
-        &self,
-        number: usize,
-        settings: &Settings,
-        go_on: &(dyn Fn() -> bool + Sync),
-    ) -> Option<CaseResult> {
-        if !go_on() {
+    pub fn solve(&self, number: usize, settings: &Settings) -> Option<CaseResult> {
+        if settings.stop.is_due() {
             return None;
         }
         let answer = match self.problem(number) {
@@ -205,34 +200,40 @@ impl Study {
                 )
             }
             Ok(problem) => {
-                let verdict = solve_watched(&problem, settings, &|_| go_on());
+                let verdict = solve(&problem, settings);
                 Answer::of(&problem, &verdict, &self.base.goal.unit, &self.figures)
             }
         };
-        go_on().then(|| CaseResult { number, at: self.at(number), answer })
+        (!settings.stop.is_due()).then(|| CaseResult { number, at: self.at(number), answer })
     }
 
     /// Solves cases by their numbers, in parallel; `finished` is told of each as it ends, in no particular order. The
-    /// results are in the order of the numbers; cases that were not reached are left out.
+    /// results are in the order of the numbers; cases that were not reached are left out. A fault of this program in one
+    /// case is what that case came to, and the others go on.
     pub fn run(
         &self,
         numbers: &[usize],
         settings: &Settings,
-        go_on: &(dyn Fn() -> bool + Sync),
         finished: &(dyn Fn(&CaseResult) + Sync),
     ) -> Vec<CaseResult> {
-        let results = parallel::in_order(
-            numbers,
-            |_, number| {
-                let result = self.solve(*number, settings, go_on);
-                if let Some(result) = &result {
-                    finished(result);
-                }
-                result
-            },
-            |_| {},
-        );
-        results.into_iter().flatten().collect()
+        let results = parallel::cases_in_order(numbers, |_, number| {
+            let result = self.solve(*number, settings);
+            if let Some(result) = &result {
+                finished(result);
+            }
+            result
+        });
+        let told = |(number, result): (&usize, Result<_, String>)| match result {
+            Ok(result) => result,
+            Err(message) => {
+                let answer =
+                    Answer::without_mix(Outcome::Failed, format!("a fault of this program: {message}"));
+                let result = CaseResult { number: *number, at: self.at(*number), answer };
+                finished(&result);
+                Some(result)
+            }
+        };
+        numbers.iter().zip(results).filter_map(told).collect()
     }
 
     /// The numbers of one of several shards: every `of`-th case from the `shard`-th on, both counted from 1.

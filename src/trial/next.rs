@@ -195,7 +195,7 @@ fn parts(problem: &Problem, found: &Found, fitted: &[usize], mixes: &[Vec<f64>])
 /// Response, price of one residual deviation times the quantile, scatter: for each fitted limit that binds.
 fn premiums(problem: &Problem, found: &Found) -> Vec<(usize, f64, f64)> {
     let mut list = Vec::new();
-    for (at, price) in shadow_prices(problem, found) {
+    for (at, price) in shadow_prices(problem, found, crate::parallel::Stop::NEVER) {
         let requirement = &problem.requirements[at];
         let (&Subject::Response(index), Origin::Limit) = (&requirement.subject, requirement.origin) else {
             continue;

@@ -1,13 +1,14 @@
 //! Nothing can be left out of a conflict, repairs mend and no more, and what is left out is neither kept nor blamed.
 
 use mixbound::analysis::{Repair, explain};
-use mixbound::problem::{Measured, Member, Origin, Problem, Wanted};
+use mixbound::parallel::Stop;
+use mixbound::problem::{Measured, Member, Origin, Problem, Side, Wanted};
 use mixbound::solve::{Settings, audit, solve};
 
 use crate::kept;
 use crate::problems::problem;
 
-use super::{found, is_proven_impossible, shipped_one};
+use super::{found, is_proven_impossible, shipped, shipped_one};
 
 /// Shipped problems made impossible by one limit.
 fn impossible() -> Vec<(&'static str, Problem)> {
@@ -41,7 +42,7 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
     let mut moves = 0;
     for (name, problem) in impossible() {
         let verdict = solve(&problem, &Settings::default());
-        let conflict = explain(&problem, &verdict)
+        let conflict = explain(&problem, &verdict, Stop::NEVER)
             .conflict
             .unwrap_or_else(|| panic!("{name}: no conflict of {verdict:?}"));
         let members: Vec<Member> = conflict.members.iter().map(|member| member.member).collect();
@@ -85,7 +86,7 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
 fn the_impossible_floor_names_the_four_that_cannot_hold_together() {
     let problem = shipped_one("09-cannot-be-met");
     let verdict = solve(&problem, &Settings::default());
-    let conflict = explain(&problem, &verdict).conflict.expect("nothing fits");
+    let conflict = explain(&problem, &verdict, Stop::NEVER).conflict.expect("nothing fits");
     let mut names: Vec<&str> = conflict
         .members
         .iter()
@@ -112,7 +113,7 @@ fn a_conflict_between_a_ratio_and_a_modulus_names_these_two() {
         );
     let problem = problem("changed.yaml", text).0;
     let verdict = solve(&problem, &Settings::default());
-    let conflict = explain(&problem, &verdict).conflict.expect("nothing fits");
+    let conflict = explain(&problem, &verdict, Stop::NEVER).conflict.expect("nothing fits");
     let mut names = Vec::new();
     for member in &conflict.members {
         assert!(member.settled, "{member:?}");
@@ -154,5 +155,22 @@ fn a_demand_left_out_is_neither_kept_nor_blamed() {
         };
         assert!(1e-3 < missed(&problem), "{name}: limits were idle");
         assert!(audit(&all, &freed.mix).passes());
+    }
+}
+
+#[test]
+fn a_region_that_is_left_out_is_wider_on_that_side() {
+    for (name, problem) in shipped() {
+        for (index, requirement) in problem.requirements.iter().enumerate() {
+            let Origin::Region { response, factor } = requirement.origin else { continue };
+            let freed = problem.without(&[Member::Requirement(index)]);
+            let region = |problem: &Problem| problem.responses[response].factors[factor].region;
+            let (before, after) = (region(&problem), region(&freed));
+            let wider = match requirement.side {
+                Side::AtLeast => after.low() < before.low() && after.high() == before.high(),
+                Side::AtMost => before.high() < after.high() && after.low() == before.low(),
+            };
+            assert!(wider, "{name}: {} from {before:?} to {after:?}", requirement.name);
+        }
     }
 }

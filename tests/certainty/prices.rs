@@ -1,6 +1,7 @@
 //! Prices are what re-solving with the limit moved costs, decisions kept.
 
 use mixbound::analysis::{Price, assignment_of, shadow_prices};
+use mixbound::parallel::Stop;
 use mixbound::problem::{Logic, Problem, Wanted};
 use mixbound::solve::Settings;
 
@@ -31,7 +32,7 @@ fn prices_are_what_re_solving_with_the_limit_moved_costs() {
         let Some(found) = found(&problem, &Settings::local()) else { continue };
         let fixed = decided_as(&problem, &found.mix);
         let sense = problem.goal.direction.sign();
-        for (index, price) in &shadow_prices(&problem, &found) {
+        for (index, price) in &shadow_prices(&problem, &found, Stop::NEVER) {
             let Wanted::Value(wanted) = problem.requirements[*index].wanted else { continue };
             let sign = problem.requirements[*index].side.sign();
             let step = 2e-4 * wanted.abs().max(0.01);

@@ -6,6 +6,7 @@ use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{Report, Standing, State};
 use crate::finding::numbered;
 use crate::problem::{FULL, Origin, Side};
+use crate::solve::Ended;
 
 /// Violation, relative to what is wanted, that is rounding and no violation.
 const ROUNDING: f64 = 1e-9;
@@ -173,8 +174,15 @@ fn effort(report: &Report) -> String {
     if let Some(parts) = report.certainty.map(|certainty| certainty.parts).filter(|parts| 1 < *parts) {
         told.push(format!("a proof in {parts} parts"));
     }
+    let stopped = match report.effort.ended {
+        Ended::ByItself => None,
+        Ended::OutOfTime => Some("stopped by its time limit: this is what was known by then"),
+        Ended::Interrupted => Some("interrupted: this is what was known by then"),
+    };
     match (report.effort.assignments, report.effort.tried) {
         (0, 0) | (1, 1) => {}
+        // What was not tried says nothing then.
+        (_, tried) if stopped.is_some() => told.push(numbered("combination", tried) + " of choices"),
         (0, tried) => told.push(format!("{}, not all", numbered("combination", tried) + " of choices")),
         (1, _) => told.push("the only combination of choices breaks limits that are exact sums".to_owned()),
         (all, 0) => {
@@ -185,5 +193,6 @@ fn effort(report: &Report) -> String {
             "{tried} of {all} combinations of choices, the others break limits that are exact sums"
         )),
     }
+    told.extend(stopped.map(str::to_owned));
     told.join(", ")
 }

@@ -191,4 +191,7 @@ pub(super) struct Effort {
     pub(super) patterns: usize,
     pub(super) tried: usize,
     pub(super) linear_programs: usize,
+    /// Only where it did not end by itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) ended: Option<&'static str>,
 }

@@ -60,6 +60,11 @@ fn document(report: &Report) -> Document<'_> {
             patterns: report.effort.assignments,
             tried: report.effort.tried,
             linear_programs: report.effort.programs,
+            ended: match report.effort.ended {
+                crate::solve::Ended::ByItself => None,
+                crate::solve::Ended::OutOfTime => Some("out of time"),
+                crate::solve::Ended::Interrupted => Some("interrupted"),
+            },
         },
         bases: &report.bases,
         prices: prices(report),

@@ -113,7 +113,7 @@ fn bound_by(program: &Program, multipliers: &[f64]) -> f64 {
 
 /// Row multipliers from the dual program: over the rows and bounds active at a point, or over all.
 fn multipliers(program: &Program, point: Option<&[f64]>) -> Vec<f64> {
-    let mut dual = Program::default();
+    let mut dual = Program { stop: program.stop, ..Program::default() };
     let mut rows: Vec<Vec<(usize, f64)>> = vec![Vec::new(); program.columns.len()];
     let mut of_row: Vec<(usize, usize, f64)> = Vec::new();
     let active = |value: f64, end: f64| end.is_finite() && (value - end).abs() <= 1e-7 * (1.0 + end.abs());

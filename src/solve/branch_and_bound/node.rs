@@ -59,6 +59,10 @@ impl NodeContext<'_, '_> {
     /// Boxes may have been tightened by the cut-off, so that what was cut away lies at or beyond it and no more: a node
     /// is never closed at more than the cut-off, and never empty while there is one.
     pub fn process(&self, node: &Node, known: f64, cutoff: f64) -> Processed {
+        if self.frame.stop.is_due() {
+            // Looked at no further: it stays open at the bound of its parent.
+            return Processed { outcome: NodeOutcome::Stuck(known), candidate: None, programs: 0 };
+        }
         let mut node = node.clone();
         let mut programs = 0;
         let mut relaxed = relaxation(self.frame, self.lifting, &node);
@@ -104,7 +108,7 @@ impl NodeContext<'_, '_> {
                 Processed { outcome: emptied(cutoff), candidate: None, programs }
             }
             // A node whose program gave no answer that stands up is split, never closed.
-            Outcome::Infeasible | Outcome::Unbounded | Outcome::Failed(_) => {
+            Outcome::Infeasible | Outcome::Unbounded | Outcome::Failed(_) | Outcome::Interrupted => {
                 let split = self.widest(&node);
                 Processed { outcome: split_or_stuck(node, split, known), candidate: None, programs }
             }
@@ -141,6 +145,9 @@ impl NodeContext<'_, '_> {
     pub fn obbt(&self, node: &mut Node, cutoff: f64) -> Tightened {
         let mut programs = 0;
         for factor in 0..node.factors.len() {
+            if self.frame.stop.is_due() {
+                break;
+            }
             let relaxed = relaxation(self.frame, self.lifting, node);
             let column = relaxed.layout.factors + factor;
             let mut program = with_cutoff(relaxed.program, cutoff);

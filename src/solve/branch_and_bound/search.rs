@@ -1,13 +1,11 @@
 //! The search over nodes, best bound first, in rounds of fixed size so that results do not depend on threads.
 
-use std::time::{Duration, Instant};
-
 use super::branch::NodeContext;
 use super::node::{NodeOutcome, Processed, Tightened};
 use crate::model::{Assignment, Frame, Lifting, Node};
 use crate::number::Interval;
 use crate::parallel;
-use crate::solve::local::{Precision, Stop, improve};
+use crate::solve::local::{Precision, Stopped, improve};
 use crate::solve::steps::in_steps;
 
 /// When to stop.
@@ -17,13 +15,11 @@ pub struct Limits {
     pub gap: f64,
     /// Most nodes looked at.
     pub nodes: usize,
-    /// Most time; none by default, since results then depend on the machine.
-    pub time: Option<Duration>,
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { gap: 1e-3, nodes: 20_000, time: None }
+        Self { gap: 1e-3, nodes: 20_000 }
     }
 }
 
@@ -53,14 +49,14 @@ pub struct Progress {
     pub nodes: usize,
 }
 
-/// Told after every round; `false` stops the search.
-pub type Watch<'w> = dyn Fn(Progress) -> bool + Sync + 'w;
+/// Told after every round.
+pub type Watch<'w> = dyn Fn(Progress) + Sync + 'w;
 
 /// The outcome of a search.
 #[derive(Clone, Debug)]
 pub struct SearchResult {
     /// The best stop of the local loop, with its decisions.
-    pub best: Option<(Assignment, Stop)>,
+    pub best: Option<(Assignment, Stopped)>,
     /// What was proven.
     pub proof: Proof,
 }
@@ -89,12 +85,11 @@ const FEASIBLE: f64 = 2e-7;
 /// Searches the whole space, starting from a known mix if there is one.
 pub fn prove(
     frame: &Frame<'_>,
-    known: Option<(Assignment, Stop)>,
+    known: Option<(Assignment, Stopped)>,
     limits: &Limits,
     watch: &Watch<'_>,
 ) -> SearchResult {
     let lifting = Lifting::new(frame);
-    let began = Instant::now();
     let mut root = Node {
         assignment: frame.undecided(),
         amounts: frame.problem.reach.columns.clone(),
@@ -102,17 +97,14 @@ pub fn prove(
     };
     let context = NodeContext { frame, lifting: &lifting, root: &lifting.boxes };
     let mut search = Search::new(frame, known, limits.gap);
-    if lifting.is_empty {
-        // Some factor has no value that its region, its limits and the amounts all allow: nothing is left to search.
-        search.nodes = 1;
-    } else if search.prepare(&context, &mut root) {
+    // Without any value for some factor nothing is left to search.
+    search.nodes = usize::from(lifting.is_empty);
+    if !lifting.is_empty && search.prepare(&context, &mut root) {
         search.add(f64::NEG_INFINITY, root);
     }
-    while !search.open.is_empty() && search.nodes < limits.nodes && !search.is_content() {
-        let out_of_time = limits.time.is_some_and(|time| time < began.elapsed());
-        if out_of_time || !watch(search.progress()) {
-            break;
-        }
+    let ends = |search: &Search<'_, '_>| search.is_content() || frame.stop.is_due();
+    while !search.open.is_empty() && search.nodes < limits.nodes && !ends(&search) {
+        watch(search.progress());
         let (cutoff, best) = (search.cutoff(), search.best_goal());
         let (first, round) = (search.nodes, search.next_round());
         let processed = parallel::in_order(
@@ -139,7 +131,7 @@ pub fn prove(
 
 struct Search<'f, 'p> {
     frame: &'f Frame<'p>,
-    best: Option<(Assignment, Stop)>,
+    best: Option<(Assignment, Stopped)>,
     gap: f64,
     /// Least proven bound of the nodes closed by the cut-off.
     closed: f64,
@@ -154,7 +146,7 @@ struct Search<'f, 'p> {
 /// The relaxation's mix of a node, improved by the local loop.
 ///
 /// A rough run tells whether it is worth a fine one: it must come near the best goal so far.
-fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Assignment, Stop)> {
+fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Assignment, Stopped)> {
     let (mix, assignment) = processed.candidate.take()?;
     let rough = improve(frame, &assignment, mix, Precision::ROUGH).ok()?;
     let near = !best.is_finite() || rough.goal <= best + NEAR * best.abs();
@@ -176,7 +168,7 @@ fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(
 }
 
 impl<'f, 'p> Search<'f, 'p> {
-    fn new(frame: &'f Frame<'p>, best: Option<(Assignment, Stop)>, gap: f64) -> Self {
+    fn new(frame: &'f Frame<'p>, best: Option<(Assignment, Stopped)>, gap: f64) -> Self {
         Self {
             frame,
             best,
@@ -233,7 +225,7 @@ impl<'f, 'p> Search<'f, 'p> {
         self.open.drain(keep..).rev().collect()
     }
 
-    fn take(&mut self, processed: Processed, polished: Option<(Assignment, Stop)>) {
+    fn take(&mut self, processed: Processed, polished: Option<(Assignment, Stopped)>) {
         self.nodes += 1;
         self.programs += processed.programs;
         if let Some((assignment, stop)) = polished {
@@ -334,8 +326,15 @@ mod tests {
         }
     }
 
-    fn stop(goal: f64) -> Stop {
-        Stop { mix: Vec::new(), goal, violation: 0.0, linearisation_error: 0.0, settled: true, programs: 0 }
+    fn stop(goal: f64) -> Stopped {
+        Stopped {
+            mix: Vec::new(),
+            goal,
+            violation: 0.0,
+            linearisation_error: 0.0,
+            settled: true,
+            programs: 0,
+        }
     }
 
     #[test]
