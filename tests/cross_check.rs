@@ -108,7 +108,7 @@ fn taken(point: &[f64]) -> Vec<usize> {
     point.iter().enumerate().filter(|(_, value)| 0.5 < **value).map(|(index, _)| index + 1).collect()
 }
 
-/// Knapsacks P01 and P07 of a public collection; values from memory.
+/// Two knapsacks, their best values from memory (common practice, no source).
 #[test]
 fn two_knapsacks_are_packed_to_the_last_unit() {
     let weights = [23.0, 31.0, 29.0, 44.0, 53.0, 38.0, 63.0, 85.0, 89.0, 82.0];

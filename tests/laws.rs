@@ -137,7 +137,7 @@ fn gradients_match_central_differences() {
 #[test]
 fn the_error_of_the_tangent_falls_with_the_square_of_the_step() {
     for &law in Law::ALL {
-        // the worked examples themselves may lie on a kink; the points beside them do not
+        // the worked numbers themselves may lie on a kink; the points beside them do not
         for sample in
             law.samples().into_iter().enumerate().filter(|(at, _)| at % 3 != 1).map(|(_, sample)| sample)
         {

@@ -233,7 +233,7 @@ impl Law {
         inputs.iter().map(value).collect()
     }
 
-    /// A few valid vectors of inputs: the worked examples and two points near each.
+    /// A few valid vectors of inputs: the worked numbers and two points near each.
     pub fn samples(self) -> Vec<Vec<f64>> {
         let mut samples = Vec::new();
         for worked in self.card().worked {

@@ -136,8 +136,8 @@ fn table_3_3() {
     }
 }
 
-/// EN 1992-1-1:2004, 3.1.4 and annex B.2: worked examples (the first from CIRIA C660); the transcribed ones
-/// at 50 years.
+/// EN 1992-1-1:2004, 3.1.4 and annex B.2: the first by Bamforth 2007, CIRIA C660, Early-age thermal crack control in
+/// concrete; those at 50 years are reference values of fib's transcription; the others the formulas' own output.
 #[test]
 fn shrinkage_examples() {
     let got = law("eurocode ultimate drying shrinkage", &drying(38.0, 60.0, 100.0, NORMAL));
@@ -180,7 +180,7 @@ fn autogenous_growth() {
     }
 }
 
-/// EN 1992-1-1:2004, annex B.1: transcribed examples.
+/// EN 1992-1-1:2004, annex B.1: reference values of fib's transcription.
 #[test]
 fn creep_examples() {
     let rows = [

@@ -75,7 +75,7 @@ fn curing_from_the_inside_out() {
     check(supply, demand, 1e-9);
 }
 
-/// FHWA tech note on internal curing: inputs as published (six bags, 0.36, absorption 15 %), results an
+/// Federal Highway Administration, technical note on internal curing of concrete: inputs as published (six bags, 0.36, absorption 15 %), results an
 /// identity; lb.
 #[test]
 fn six_bag_mix() {

@@ -1,4 +1,4 @@
-//! Absolute-volume proportioning and moisture: worked examples, each written as a statement with the example's
+//! Absolute-volume proportioning and moisture: examples of the sources named, each written as a statement with its
 //! amounts fixed, sand filling the volume. Volumes, dry and as-delivered amounts come from the report.
 
 use mixbound::analysis::Explanation;
@@ -77,7 +77,7 @@ impl Example {
 
 // Densities are specific gravities times 62.4 lb/ft3, the usual figure for water in US practice.
 
-/// Course hand-out following ACI 211.1: 4000 psi without entrained air, moistures stated against the surface-dry state
+/// The procedure of ACI 211.1-91, figures common practice, no source: 4000 psi without entrained air, moistures stated against the surface-dry state
 /// (+2.37 % and -0.81 %, the latter written as an absorption of 1 % at a moisture of 0.1819 %).
 #[test]
 fn a_non_air_entrained_mix_by_aci_211_fills_its_yard() {
@@ -104,8 +104,8 @@ fn a_non_air_entrained_mix_by_aci_211_fills_its_yard() {
     check(Example::pounds(mix.total("fresh density")), 3828.11, 0.01);
 }
 
-/// Course example following ACI 211.1: 5000 psi, air-entrained. The source rounds the sand's volume to 7.23 ft3 and
-/// multiplies surface-dry mass by the total moisture, which counts the absorbed water twice (1246.96 lb).
+/// The procedure of ACI 211.1-91, figures common practice, no source: 5000 psi, air-entrained. Often one rounds the sand's
+/// volume to 7.23 ft3 and multiplies surface-dry mass by the total moisture, which counts the absorbed water twice (1246.96 lb).
 #[test]
 fn an_air_entrained_mix_by_aci_211_and_its_stockpile_mass() {
     let mix = |sand: &str| {
@@ -225,7 +225,7 @@ fn a_mix_with_lightweight_aggregate_keeps_its_volumes_and_masses() {
     check(example("6 %", &materials, counting).total("paste volume"), 0.378_08, 1e-5);
 }
 
-/// Trade article on internal curing ("Curing from the inside out", Concrete Construction): 600 lb of binder at 7 lb of
+/// "Curing from the inside out", Concrete Construction (a journal; author not known): 600 lb of binder at 7 lb of
 /// water per 100 lb, absorption 18 %, 90 % desorbed, 55 lb/ft3 prewetted. Its 259 lb are the oven-dry mass; taken as the
 /// prewetted mass they fill 4.7 ft3, while the true volume is 5.562 ft3.
 #[test]
