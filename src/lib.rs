@@ -54,6 +54,8 @@ pub mod material;
 #[doc(hidden)]
 pub mod mixture;
 #[doc(hidden)]
+pub mod standard;
+#[doc(hidden)]
 pub mod response;
 #[doc(hidden)]
 pub mod problem;

@@ -5,6 +5,7 @@
 use mixbound::problem::{ConditionOrigin, Form, Problem};
 use mixbound::response::law::Law;
 use mixbound::solve::{Settings, Verdict, solve};
+use mixbound::standard::Statistic;
 
 use crate::problems::written;
 
@@ -68,7 +69,7 @@ fn bolomeys_law_gives_the_mortar_solved_by_hand() {
         near(*got, expected, 1e-6 * expected);
     }
     let strength = problem.responses[0].strength.as_ref().expect("a law of strength says what it gives");
-    assert_eq!(strength.statistic, "mean");
+    assert_eq!(strength.statistic, Statistic::Mean);
     near(problem.predict(0, &mix).expect("it has a value").value, 30.0, 1e-9);
 }
 

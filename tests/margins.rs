@@ -1,8 +1,9 @@
 //! Overdesign rules as margins: figures of the standards, and limits that move.
 
-use mixbound::problem::{MarginRule, Problem};
+use mixbound::problem::Problem;
 use mixbound::quantity::Unit;
 use mixbound::solve::{Settings, Verdict, solve};
+use mixbound::standard::MarginRule;
 
 use crate::problems::written;
 

@@ -13,13 +13,14 @@ use super::units::Units;
 use crate::analysis::Explanation;
 use crate::finding::Sources;
 use crate::mixture::BUILT_IN;
-use crate::problem::Acceptance;
 use crate::problem::{
-    Direction, Given, Level, Measured, Problem, Side, Subject, Unchecked, Wanted, in_unit, restrained,
+    Direction, Given, Level, Measured, Problem, Subject, Unchecked, Wanted, in_unit, restrained,
 };
 use crate::quantity::{Unit, significant, tidied};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
+use crate::standard::Side;
+use crate::standard::conformity::Acceptance;
 
 /// Builds the report of a verdict with its reasons.
 pub fn report(

@@ -6,9 +6,10 @@
 
 use super::changes::{ChangeLine, Changes, Worth};
 use super::report::{AmountLine, Report, ResponseLine, Standing};
-use crate::problem::{Direction, Origin, Problem, Requirement, Side, Subject, in_unit, restrained};
+use crate::problem::{Direction, Origin, Problem, Requirement, Subject, in_unit, restrained};
 use crate::quantity::Unit;
 use crate::response::law::cracking::Cracking;
+use crate::standard::Side;
 
 /// Change below which a figure counts as the same, relative.
 pub const SAME: f64 = 5e-4;

@@ -7,10 +7,11 @@
 
 use super::phrase::{Digits, Figure, Phrase};
 use crate::material::Base;
-use crate::problem::{Origin, Problem, Side, Subject, Wanted, convert};
+use crate::problem::{Origin, Problem, Subject, Wanted, convert};
 use crate::quantity::Unit;
 use crate::response::Rule;
 use crate::response::law::Law;
+use crate::standard::Side;
 
 /// Demand and supply of internal-curing water. Masses in kg per m3 of concrete.
 #[derive(Clone, Debug)]

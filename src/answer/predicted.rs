@@ -50,7 +50,7 @@ pub fn response_line(
         let days = Unit::known("d").from_base(strength.age);
         format!(
             "{} at {} d, {}, {}",
-            strength.statistic,
+            strength.statistic.word(),
             crate::quantity::trimmed(days, 4),
             strength.specimen,
             strength.curing

@@ -3,8 +3,9 @@
 use super::units::Units;
 use crate::analysis::{Conflict, ConflictMember, Price, Repair};
 use crate::finding::{Place, Sources};
-use crate::problem::{Member, Problem, Requirement, Side, Wanted, convert};
+use crate::problem::{Member, Problem, Requirement, Wanted, convert};
 use crate::quantity::{Unit, as_written};
+use crate::standard::Side;
 
 /// What moving one binding limit does to the goal.
 #[derive(Clone, Debug)]

@@ -6,9 +6,10 @@ use super::phrase::{Digits, Figure, Phrase};
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
 use super::units::Units;
-use crate::problem::{Measured, Origin, Side};
+use crate::problem::{Measured, Origin};
 use crate::quantity::Unit;
 use crate::solve::Effort;
+use crate::standard::Side;
 use crate::study::Outcome;
 
 /// What the solve came to.

@@ -2,6 +2,7 @@
 //!
 //! What enters: what was found of every limit. What leaves: figures as programs read them, and tables of them.
 
+use crate::standard::Side;
 use serde::{Serialize, Serializer};
 
 use super::block::{Cell, Column, Part, Table};
@@ -10,7 +11,7 @@ use super::phrase::{Digits, Figure, Phrase};
 use super::units::Units;
 use crate::analysis::{Judgement, Tightness, Value};
 use crate::finding::Sources;
-use crate::problem::{Level, Problem, Side, convert};
+use crate::problem::{Level, Problem, convert};
 use crate::quantity::Unit;
 
 /// How tight one limit is. Figures in `unit`, goals in `goal_unit`.

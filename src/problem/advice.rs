@@ -1,10 +1,11 @@
 //! Remarks on statements that can be solved but probably do not say what their author means.
 
-use super::{Direction, Origin, Problem, Side, Subject, Wanted};
+use super::{Direction, Origin, Problem, Subject, Wanted};
 use crate::finding::{Finding, Findings};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure, Mixture};
 use crate::response::Source;
+use crate::standard::Side;
 use crate::statement::{QuantityRef, Statement};
 
 /// A goal or limit on carbon needs the carbon of every material.

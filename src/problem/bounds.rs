@@ -1,12 +1,13 @@
 //! Bounds of materials and regions of responses as requirements.
 
 use super::limits::Context;
-use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
 use crate::finding::{Findings, Place};
 use crate::material::Use;
 use crate::mixture::{Affine, Measure, PER_THOUSAND, Quantity, Ratio};
 use crate::quantity::{Dimension, Unit};
 use crate::response::Source;
+use crate::standard::Side;
 use crate::statement::Located;
 
 /// Bounds of materials as requirements.

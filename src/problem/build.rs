@@ -6,7 +6,7 @@ use super::classes::add_classes;
 use super::goal::goal;
 use super::limits::{Context, limits};
 use super::reach::Reach;
-use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Origin, Requirement, Subject, Wanted};
 use super::vary::{refresh_conditions, refresh_reach};
 use super::{Problem, advice, shelf};
 use crate::finding::{Finding, Findings, Sources, listed};
@@ -14,6 +14,7 @@ use crate::material::catalogue;
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
 use crate::quantity::{Unit, trimmed};
 use crate::response::{Response, Rule, depends_on, responses};
+use crate::standard::Side;
 use crate::statement::Statement;
 
 /// Checks a statement; warnings are returned beside the problem.

@@ -1,37 +1,23 @@
-//! Named sets of limits: classes of a standard, each a short list of rules with its source.
+//! Classes asked for, as limits of the problem.
 //!
 //! What enters: the class names of a statement. What leaves: limits like any other, each named after its class; of
 //! several rules on one figure the most severe stands. An author's own limit on the same figure and side stands in
 //! place of a rule and says so. Rules whose figure the statement does not hold are told as not checked, never
-//! silently dropped. Adding a family of classes is one file with its names and rules and one variant of [`Family`].
+//! silently dropped.
 
-mod aci318;
-mod alkali;
-mod durable;
-mod en206;
-mod flowing;
-mod fresh;
-mod practice;
-mod repair;
-mod tested;
-mod family;
-mod k_values;
-mod needs;
-mod which_strength;
-
-use needs::{needed, nothing_checked};
-use which_strength::{check_strength, strength};
-
-pub use family::{Concrete, Family, On, Rule, Rules, Setting};
-
+use super::class_needs::{needed, nothing_checked};
+use super::k_values;
 use super::limits::{Context, limits, subject};
-use super::requirement::{Requirement, Side, Subject, Wanted};
+use super::requirement::{Requirement, Subject, Wanted};
 use super::strength_class::undecided;
 use super::unchecked::Unchecked;
+use super::which_strength::{check_strength, strength};
 use crate::finding::{Finding, Findings, listed};
 use crate::material::Role;
 use crate::quantity::{Scalar, Unit, trimmed};
-use crate::response::law::exposure::Exposure;
+use crate::standard::classes::rule::{Concrete, On, Rule, Rules, Setting};
+use crate::standard::exposure::Exposure;
+use crate::standard::{Family, Shape, Side};
 use crate::statement::{ClassesEntry, LimitEntry, Located, QuantityRef, QuantitySpec, SideEntry, Word};
 
 /// A rule with the class that asks for it.
@@ -217,8 +203,7 @@ fn add_rule(
                 Err(why) => return not_checked(why),
             };
             let response = &context.responses[index];
-            let specimen = response.strength.as_ref().map_or("", |strength| strength.specimen.as_str());
-            if specimen.to_lowercase().contains("cube") {
+            if response.strength.as_ref().is_some_and(|strength| strength.shape == Shape::Cube) {
                 let Some(cube) = cube else {
                     return not_checked(
                         "it is a cylinder strength, and the response is for cubes".to_owned(),
@@ -248,7 +233,7 @@ fn add_rule(
         at_least,
         at_most,
         margin: entry.margin.clone().filter(|_| is_strength),
-        statistic: is_strength.then(|| at(family.statistic().to_owned())),
+        statistic: is_strength.then(|| at(family.statistic().word().to_owned())),
         note: None,
     };
     // The author's own limit is looked for first: a rule it stands in for needs no margin.

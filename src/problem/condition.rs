@@ -2,10 +2,11 @@
 
 use super::cracking::cracking_conditions;
 use super::exact::exactly_affine;
-use super::requirement::{Doubt, Origin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Doubt, Origin, Requirement, Subject, Wanted};
 use super::{Problem, convert};
 use crate::mixture::{Affine, Measure};
 use crate::response::{Link, Response, Rule};
+use crate::standard::Side;
 
 /// Where a condition comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,9 +3,10 @@
 //! What enters: a confidence as stated, and the response with what its trials tell. What leaves: a [`Doubt`], whose scatter
 //! is a constant of the limit.
 
-use super::requirement::{Doubt, Side};
+use super::requirement::Doubt;
 use crate::finding::{Finding, Findings};
 use crate::response::{Basis, Link, Response};
+use crate::standard::Side;
 use crate::statement::{ConfidenceEntry, Holds};
 
 /// Student's quantile, and the scatter of what the confidence is to hold for.

@@ -5,12 +5,13 @@
 //! day looked at there is none.
 
 use super::condition::{Condition, ConditionOrigin, Curved, Form};
-use super::requirement::{Measured, Origin, Requirement, Side, Subject, TOLERANCE, Wanted};
+use super::requirement::{Measured, Origin, Requirement, Subject, TOLERANCE, Wanted};
 use super::{Problem, limits::Context};
 use crate::finding::{Finding, Findings};
 use crate::quantity::{Unit, trimmed};
 use crate::response::law::cracking::Cracking;
 use crate::response::{Response, Restrained, Rule};
+use crate::standard::Side;
 
 /// Share of the failure level from which a limit stands at its edge.
 const AT_THE_EDGE: f64 = 1.0 - 1e-4;

@@ -4,14 +4,16 @@ use super::cracking::check_limit;
 use super::doses::{base_named, dosed};
 use super::magnitude::check_magnitude;
 use super::margins::margin_of;
-use super::requirement::{Margin, Origin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
 use super::statistic::check_statistic;
-use super::strength_class::{against_class, looks_like_class};
+use super::strength_class::against_class;
 use crate::finding::{Finding, Findings};
 use crate::material::Base;
 use crate::mixture::{Mixture, Quantities};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::response::Response;
+use crate::standard::Side;
+use crate::standard::looks_like_class;
 use crate::statement::{LimitEntry, Located, QuantityRef, SideEntry};
 
 /// What limits are resolved against.

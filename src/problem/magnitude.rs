@@ -6,10 +6,11 @@
 
 use super::convert;
 use super::limits::Context;
-use super::requirement::{Requirement, Side, Subject, Wanted};
+use super::requirement::{Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings};
 use crate::quantity::trimmed;
 use crate::response::{Response, Rule};
+use crate::standard::Side;
 
 /// Share of the range by which a limit must lie outside it before anything is said.
 const CLEAR: f64 = 1e-6;

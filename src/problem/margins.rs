@@ -6,97 +6,18 @@
 use super::confidence::{by_confidence, grown};
 use super::convert;
 use super::limits::{Context, response_of};
-use super::requirement::{Doubt, Margin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Doubt, Margin, Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
-use crate::quantity::{Dimension, Scalar, Unit, as_written, trimmed};
+use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::response::law::Law;
+use crate::standard::required_average::{FEWEST_TESTS, TARGET_DEVIATIONS, aci_sample_factor};
+use crate::standard::{MarginRule, Side, Statistic};
 use crate::statement::{Located, MarginEntry, RuleEntry};
 
-/// Fewest strength tests from which a standard deviation may be taken (ACI 301 and ACI 318).
-const FEWEST_TESTS: f64 = 15.0;
 /// Margin of an initial test without tests on record, MPa (EN 206-1:2000, annex A.5, value from memory).
 const OFFSETS: std::ops::RangeInclusive<f64> = 6.0..=12.0;
 /// Halvings of the search for the strength that a result just meets.
 const HALVINGS: usize = 100;
-
-/// An overdesign rule: required average strength from the strength asked for.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum MarginRule {
-    /// ACI 301 and ACI 318 with tests on record: deviation in MPa, factor for few tests.
-    AciRecorded(f64, f64),
-    /// ACI 301 and ACI 318 without tests on record.
-    AciUnrecorded,
-    /// EN 206, annex A.5: so many deviations over the characteristic strength.
-    Target {
-        /// Deviations.
-        lambda: f64,
-        /// Standard deviation of the tests on record, MPa.
-        deviation: f64,
-    },
-    /// EN 206, annex A.5, without tests on record: so many MPa over the characteristic strength.
-    Offset(f64),
-    /// EN 1992-1-1: mean less characteristic strength.
-    Eurocode,
-}
-
-impl MarginRule {
-    /// The strength that the average must reach, both in a unit of stress.
-    pub fn required(self, asked: f64, unit: &Unit) -> f64 {
-        const PSI: f64 = 145.037_737_73;
-        let own = Unit::known("MPa");
-        let asked = own.from_base(unit.to_base(asked));
-        // Where a statement is in psi, the rules in psi are meant: their constants are rounder, not the same.
-        let in_psi = unit.text == "psi" || unit.text == "ksi";
-        let required = match self {
-            Self::AciRecorded(deviation, factor) if in_psi => {
-                Law::AciRequiredPsi.value(&[asked * PSI, deviation * PSI, factor]) / PSI
-            }
-            Self::AciRecorded(deviation, factor) => Law::AciRequired.value(&[asked, deviation, factor]),
-            Self::AciUnrecorded if in_psi => Law::AciUnrecordedPsi.value(&[asked * PSI]) / PSI,
-            Self::AciUnrecorded => Law::AciUnrecorded.value(&[asked]),
-            Self::Target { lambda, deviation } => Law::TargetStrength.value(&[asked, deviation, lambda]),
-            Self::Offset(offset) => asked + offset,
-            Self::Eurocode => Law::EurocodeMean.value(&[asked, published(Law::EurocodeMean, 1)]),
-        };
-        unit.from_base(own.to_base(required))
-    }
-
-    /// In words, for a report; a deviation in this unit of stress.
-    pub fn words(self, unit: &Unit) -> String {
-        let own = Unit::known("MPa");
-        let shown = |deviation: f64| unit.with_number(&as_written(unit.from_base(own.to_base(deviation))));
-        match self {
-            Self::AciRecorded(deviation, factor) => format!(
-                "required average strength by ACI 301 from a deviation of {}, factor {}",
-                shown(deviation),
-                trimmed(factor, 4)
-            ),
-            Self::AciUnrecorded => "required average strength by ACI 301 without tests on record".to_owned(),
-            Self::Target { lambda, deviation } => format!(
-                "target by EN 206, annex A.5: {} deviations of {}",
-                trimmed(lambda, 4),
-                shown(deviation)
-            ),
-            Self::Offset(offset) => {
-                format!("target by EN 206, annex A.5, without tests on record: {} over it", shown(offset))
-            }
-            Self::Eurocode => "mean strength by EN 1992-1-1".to_owned(),
-        }
-    }
-
-    /// The statistic of the strength asked for.
-    pub fn statistic(self) -> &'static str {
-        match self {
-            Self::AciRecorded(..) | Self::AciUnrecorded => "specified",
-            Self::Target { .. } | Self::Offset(_) | Self::Eurocode => "characteristic",
-        }
-    }
-}
-
-/// The published value of an input.
-fn published(law: Law, input: usize) -> f64 {
-    law.card().inputs[input].default.expect("the rules call inputs that have a published value")
-}
 
 impl Margin {
     /// The margin of the same limit at another wanted value, in its unit.
@@ -202,7 +123,10 @@ fn by_rule(
 ) -> Option<Margin> {
     let rule = rule_of(entry, owner, findings)?;
     let mean = |index: usize| {
-        context.responses[index].strength.as_ref().is_some_and(|strength| strength.statistic == "mean")
+        context.responses[index]
+            .strength
+            .as_ref()
+            .is_some_and(|strength| strength.statistic == Statistic::Mean)
     };
     let (Subject::Response(index), Wanted::Value(asked), Side::AtLeast) =
         (&requirement.subject, &requirement.wanted, requirement.side)
@@ -308,7 +232,7 @@ fn rule_of(entry: &RuleEntry, owner: &str, findings: &mut Findings) -> Option<Ma
         ("en 206", deviation) => target(entry, deviation, owner, findings),
         (_, Some(deviation)) => {
             let tests = entry.tests.as_ref().map_or(30.0, |tests| f64::from(tests.value));
-            Some(MarginRule::AciRecorded(deviation, Law::AciSampleFactor.value(&[tests])))
+            Some(MarginRule::AciRecorded(deviation, aci_sample_factor(tests)))
         }
         (_, None) => Some(MarginRule::AciUnrecorded),
     }
@@ -325,8 +249,7 @@ fn target(
     let megapascals = |scalar: &Located<Scalar>| Unit::known("MPa").from_base(scalar.value.base);
     match (deviation, &entry.lambda, &entry.offset) {
         (Some(deviation), lambda, None) => {
-            let lambda_value =
-                lambda.as_ref().map_or(published(Law::TargetStrength, 2), |lambda| lambda.value);
+            let lambda_value = lambda.as_ref().map_or(TARGET_DEVIATIONS, |lambda| lambda.value);
             if lambda_value < known.range.0 {
                 let place = lambda.as_ref().map_or(entry.rule.place, |lambda| lambda.place);
                 findings.push(

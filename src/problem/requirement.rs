@@ -2,38 +2,11 @@
 
 use super::condition::typical;
 use super::cracking::restrained;
-use super::margins::MarginRule;
 use super::{Problem, convert};
 use crate::finding::Place;
 use crate::mixture::Quantity;
 use crate::quantity::Unit;
-
-/// Which side of the wanted value is allowed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// `got >= wanted`.
-    AtLeast,
-    /// `got <= wanted`.
-    AtMost,
-}
-
-impl Side {
-    /// +1 for at least, -1 for at most.
-    pub fn sign(self) -> f64 {
-        match self {
-            Self::AtLeast => 1.0,
-            Self::AtMost => -1.0,
-        }
-    }
-
-    /// In words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::AtLeast => "at least",
-            Self::AtMost => "at most",
-        }
-    }
-}
+use crate::standard::{MarginRule, Side};
 
 /// What is required of.
 #[derive(Clone, Debug)]

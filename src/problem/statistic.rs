@@ -6,6 +6,7 @@
 use super::limits::Context;
 use super::requirement::{Requirement, Subject};
 use crate::finding::{Finding, Findings};
+use crate::standard::Statistic;
 use crate::statement::LimitEntry;
 
 /// A limit that speaks of another statistic than the response needs a margin.
@@ -17,17 +18,19 @@ pub fn check_statistic(
     findings: &mut Findings,
 ) {
     let Some(statistic) = &entry.statistic else { return };
-    if let Some(rule) = requirement.margin.rule.filter(|rule| rule.statistic() != statistic.value) {
+    if let Some(rule) =
+        requirement.margin.rule.filter(|rule| Some(rule.statistic()) != Statistic::named(&statistic.value))
+    {
         findings.push(
             Finding::error(
                 statistic.place,
                 format!(
                     "{owner} is {}, and its margin rule starts from a {} strength",
                     statistic.value,
-                    rule.statistic()
+                    rule.statistic().word()
                 ),
             )
-            .help(format!("write `statistic: {}`, or choose another rule", rule.statistic())),
+            .help(format!("write `statistic: {}`, or choose another rule", rule.statistic().word())),
         );
     }
     let response = match &requirement.subject {
@@ -54,13 +57,14 @@ pub fn check_statistic(
         );
         return;
     };
-    if strength.statistic != statistic.value && entry.margin.is_none() {
+    if Some(strength.statistic) != Statistic::named(&statistic.value) && entry.margin.is_none() {
         findings.push(
             Finding::error(
                 statistic.place,
                 format!(
                     "{owner} compares a {} prediction with a {} limit without a margin",
-                    strength.statistic, statistic.value
+                    strength.statistic.word(),
+                    statistic.value
                 ),
             )
             .note("a mean strength must exceed a characteristic or specified one by an overdesign")

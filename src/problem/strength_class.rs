@@ -3,73 +3,20 @@
 //! A class is a characteristic strength at 28 d, of cylinders and of cubes; which of the two counts follows from the
 //! specimen of the response.
 
-use super::requirement::{Requirement, Side, Subject, Wanted};
+use super::requirement::{Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings};
 use crate::quantity::Unit;
 use crate::response::Response;
+use crate::standard::{Shape, Side, Statistic, strength_class, strength_class_names};
 use crate::statement::Word;
-
-/// Cylinder and cube strength of normal concrete, MPa (EN 206-1:2000, table 7, value from memory).
-const NORMAL: &[(u32, u32)] = &[
-    (8, 10),
-    (12, 15),
-    (16, 20),
-    (20, 25),
-    (25, 30),
-    (30, 37),
-    (35, 45),
-    (40, 50),
-    (45, 55),
-    (50, 60),
-    (55, 67),
-    (60, 75),
-    (70, 85),
-    (80, 95),
-    (90, 105),
-    (100, 115),
-];
-
-/// Cylinder and cube strength of lightweight concrete, MPa (EN 206-1:2000, table 8, value from memory).
-const LIGHTWEIGHT: &[(u32, u32)] = &[
-    (8, 9),
-    (12, 13),
-    (16, 18),
-    (20, 22),
-    (25, 28),
-    (30, 33),
-    (35, 38),
-    (40, 44),
-    (45, 50),
-    (50, 55),
-    (55, 60),
-    (60, 66),
-    (70, 77),
-    (80, 88),
-];
 
 /// Age at which a class is meant, s.
 const DAYS_28: f64 = 28.0 * 86_400.0;
 
-fn names() -> Vec<String> {
-    let written = |letters: &'static str, list: &'static [(u32, u32)]| {
-        list.iter().map(move |(cylinder, cube)| format!("{letters}{cylinder}/{cube}"))
-    };
-    written("C", NORMAL).chain(written("LC", LIGHTWEIGHT)).collect()
-}
-
-/// Whether a word is written like a class, known or not: letters, a number, a stroke, a number.
-pub fn looks_like_class(word: &str) -> bool {
-    let numbers = word.strip_prefix("LC").or_else(|| word.strip_prefix('C'));
-    numbers
-        .and_then(|numbers| numbers.split_once('/'))
-        .is_some_and(|(cylinder, cube)| cylinder.parse::<u32>().is_ok() && cube.parse::<u32>().is_ok())
-}
-
 /// A remark where a class counts as one of cylinders because nobody says what the specimen is.
 pub fn undecided(response: &Response, findings: &mut Findings) {
     let Some(strength) = &response.strength else { return };
-    let specimen = strength.specimen.to_lowercase();
-    if ["cube", "cylinder"].iter().any(|shape| specimen.contains(shape)) {
+    if strength.shape != Shape::Unsaid {
         return;
     }
     findings.push(
@@ -83,7 +30,7 @@ pub fn undecided(response: &Response, findings: &mut Findings) {
         ))
         .help(format!(
             "add `strength: {{specimen: cylinder 150 x 300 mm, statistic: {}, age: 28 d, curing: moist}}`, or a cube",
-            strength.statistic
+            strength.statistic.word()
         )),
     );
 }
@@ -98,8 +45,8 @@ pub fn against_class(
     findings: &mut Findings,
 ) -> Option<Requirement> {
     let name = class.value.as_str();
-    let known = names();
-    if !known.iter().any(|known| known == name) {
+    let Some((cylinder, cube)) = strength_class(name) else {
+        let known = strength_class_names();
         findings.push(
             Finding::error(class.place, format!("unknown strength class `{name}` in {owner}")).known(
                 "classes",
@@ -108,8 +55,10 @@ pub fn against_class(
             ),
         );
         return None;
-    }
-    if let Some(other) = statistic.filter(|other| other.value != "characteristic") {
+    };
+    if let Some(other) =
+        statistic.filter(|other| Statistic::named(&other.value) != Some(Statistic::Characteristic))
+    {
         findings.push(
             Finding::error(other.place, format!("`{name}` in {owner} is no {} strength", other.value))
                 .note("a strength class is a characteristic strength")
@@ -141,28 +90,8 @@ pub fn against_class(
     if let Some(response) = response {
         undecided(response, findings);
     }
-    let (cylinder, cube) = name.trim_start_matches(['L', 'C']).split_once('/')?;
-    let wanted = if strength.specimen.to_lowercase().contains("cube") { cube } else { cylinder };
+    let wanted = if strength.shape == Shape::Cube { cube } else { cylinder };
     requirement.unit = Unit::known("MPa");
-    requirement.wanted = Wanted::Value(wanted.parse().ok()?);
+    requirement.wanted = Wanted::Value(wanted);
     Some(requirement)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn only_strength_classes_look_like_strength_classes() {
-        for (word, expected) in [
-            ("C30/37", true),
-            ("LC25/28", true),
-            ("C31/37", true),
-            ("cement", false),
-            ("C30", false),
-            ("c/w", false),
-        ] {
-            assert_eq!(looks_like_class(word), expected, "{word}");
-        }
-    }
 }

@@ -3,9 +3,9 @@
 //! What enters: the class, what it demands, and why nothing checks it. What leaves: the demand in words, for findings and
 //! for every form of a report. It is no requirement: no mix is judged by it.
 
-use super::requirement::Side;
 use crate::finding::{Finding, Place};
 use crate::quantity::Unit;
+use crate::standard::Side;
 
 /// A demand of a class that nothing checks.
 #[derive(Clone, Debug)]

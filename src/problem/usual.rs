@@ -3,11 +3,12 @@
 //! A statement without them can be solved; its author is told what a specification would usually hold, the usual
 //! figure and where it comes from. Nothing here is imposed.
 
-use super::{Origin, Problem, Requirement, Side, Subject};
+use super::{Origin, Problem, Requirement, Subject};
 use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure};
 use crate::response::Source;
+use crate::standard::Side;
 
 /// One usual limit that is missing.
 struct Missing {

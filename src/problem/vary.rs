@@ -7,10 +7,11 @@ use super::condition::{Condition, ConditionOrigin, Form, conditions};
 use super::cracking::{mark_ages, restrained};
 use super::goal::{Direction, Goal, GoalKind, Level};
 use super::reach::{Reach, reach};
-use super::requirement::{Origin, Requirement, Side, Subject, Wanted};
+use super::requirement::{Origin, Requirement, Subject, Wanted};
 use crate::material::Use;
 use crate::mixture::{Affine, Column, Measure};
 use crate::number::Interval;
+use crate::standard::Side;
 
 /// One thing the author asked for that can be left out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

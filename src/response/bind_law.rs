@@ -4,12 +4,13 @@ use super::by_cement::{is_of_cement, listed_classes, of_cement};
 use super::factor::{interval, source_of};
 use super::formula::{Formula, Slot};
 use super::joint_checks::hold_together;
-use super::law::{Input, Law, Statistic};
+use super::law::{Input, Law};
 use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
 use crate::number::Interval;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
+use crate::standard::{Shape, Statistic};
 use crate::statement::{
     BindingEntry, CEMENT_CLASS, InputEntry, LawEntry, Located, QuantityRef, ResponseEntry,
 };
@@ -266,7 +267,8 @@ pub fn strength_of(formula: &Formula) -> Option<Strength> {
     };
     Some(Strength {
         specimen: "specimen of the law's source".to_owned(),
-        statistic: statistic.word().to_owned(),
+        shape: Shape::Unsaid,
+        statistic,
         age,
         curing: "curing of the law's source".to_owned(),
     })
@@ -304,7 +306,7 @@ pub fn inherit_strengths(responses: &mut [Response]) {
 /// Strengths written beside a law must be the strengths that the law gives.
 pub fn check_written(entry: &ResponseEntry, formula: &Formula, owner: &str, findings: &mut Findings) {
     let (Some(written), Some(statistic)) = (&entry.strength, formula.law.card().statistic) else { return };
-    if written.value.statistic.value != statistic.word() {
+    if Statistic::named(&written.value.statistic.value) != Some(statistic) {
         findings.push(
             Finding::error(
                 written.value.statistic.place,
@@ -378,7 +380,7 @@ fn check_statistic(factor: &Factor, inner: &Response, owner: &str, findings: &mu
         );
         return;
     };
-    if strength.statistic != wanted.word() {
+    if strength.statistic != wanted {
         findings.push(
             Finding::error(
                 factor.place,
@@ -386,7 +388,7 @@ fn check_statistic(factor: &Factor, inner: &Response, owner: &str, findings: &mu
                     "{owner} takes a {} strength, and response `{}` is a {} one",
                     wanted.word(),
                     inner.name,
-                    strength.statistic
+                    strength.statistic.word()
                 ),
             )
             .note("a mean lies above the characteristic strength by a margin: 8 MPa in EN 1992-1-1:2004, table 3.1")

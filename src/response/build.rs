@@ -12,6 +12,7 @@ use crate::finding::{Finding, Findings, listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Unit};
+use crate::standard::{Shape, Statistic};
 use crate::statement::ResponseEntry;
 
 /// Builds the responses in file order; those that cannot be built are left out with a finding.
@@ -160,11 +161,14 @@ fn response(
         }
         None => None,
     };
-    let strength = entry.strength.as_ref().map(|strength| Strength {
-        specimen: strength.value.specimen.value.clone(),
-        statistic: strength.value.statistic.value.clone(),
-        age: strength.value.age.value,
-        curing: strength.value.curing.value.clone(),
+    let strength = entry.strength.as_ref().and_then(|strength| {
+        Some(Strength {
+            specimen: strength.value.specimen.value.clone(),
+            shape: Shape::of(&strength.value.specimen.value),
+            statistic: Statistic::named(&strength.value.statistic.value)?,
+            age: strength.value.age.value,
+            curing: strength.value.curing.value.clone(),
+        })
     });
     if let Some(written) = &entry.strength
         && unit.dimension != Dimension::STRESS

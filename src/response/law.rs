@@ -13,7 +13,6 @@ mod composite;
 pub mod cracking;
 mod creep;
 mod creep_eurocode;
-pub mod exposure;
 mod failure;
 mod fibres;
 mod internal_curing;
@@ -30,7 +29,7 @@ pub mod superposition;
 mod tension;
 mod transport;
 
-pub use card::{Card, Input, Statistic, Worked};
+pub use card::{Card, Input, Worked};
 pub use creep::aci_growth;
 pub use creep_eurocode::{high_stress_factor, temperature_adjusted_age};
 

@@ -12,14 +12,17 @@ use crate::mixture::{Measure, Quantity};
 use crate::number::Interval;
 use crate::number::distribution::{normal_quantile, student_quantile};
 use crate::quantity::Unit;
+use crate::standard::{Shape, Statistic};
 
 /// What a strength is.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strength {
-    /// Specimen.
+    /// Specimen, as its author wrote it.
     pub specimen: String,
-    /// `mean`, `characteristic` or `specified`.
-    pub statistic: String,
+    /// Its shape, as far as that says.
+    pub shape: Shape,
+    /// What the figure is.
+    pub statistic: Statistic,
     /// Age at test, s.
     pub age: f64,
     /// Curing.

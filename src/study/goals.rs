@@ -1,8 +1,9 @@
 //! What a front is between, and what it came to, as plain figures.
 
 use super::answer::{Answer, Figure, Outcome};
-use crate::problem::{Direction, Problem, Side, Subject};
+use crate::problem::{Direction, Problem, Subject};
 use crate::quantity::Unit;
+use crate::standard::Side;
 use crate::statement::Word;
 
 /// One goal as asked for: a name, with `least` or `most` before it or without.

@@ -1,7 +1,8 @@
 //! Classes of fresh and hardened concrete: the figures that each brings.
 
-use mixbound::problem::{Family, On, Setting, Side};
-use mixbound::response::law::exposure::{Exposure, Limits};
+use mixbound::standard::classes::rule::{On, Setting};
+use mixbound::standard::exposure::{Exposure, Limits};
+use mixbound::standard::{Family, Side};
 
 /// What a class asks for: figure, side, value.
 fn asks(class: &str) -> Vec<(String, Side, f64)> {

@@ -5,7 +5,8 @@ use crate::answer::chart::{Bar, Bars, Chart, Filling};
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::reasons::Remark;
 use crate::answer::report::{LimitLine, Report, Standing};
-use crate::problem::{Origin, Side};
+use crate::problem::Origin;
+use crate::standard::Side;
 
 /// Which requirements a table shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

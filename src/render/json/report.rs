@@ -8,8 +8,9 @@ use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
 use crate::answer::reasons::Remark;
 use crate::answer::record::json::written;
 use crate::answer::report::{Report, Standing, State};
-use crate::problem::{Origin, Side};
+use crate::problem::Origin;
 use crate::quantity::Unit;
+use crate::standard::Side;
 
 /// Writes the report.
 pub fn render(report: &Report) -> String {

@@ -18,9 +18,9 @@ use crate::answer::record::json::written;
 use crate::answer::report::{Report, State};
 use crate::answer::tightness;
 use crate::finding::{Sources, clean};
-use crate::problem::Side;
 use crate::render::figures::told;
 use crate::render::json;
+use crate::standard::Side;
 
 /// One named figure of the title block.
 #[derive(Serialize)]

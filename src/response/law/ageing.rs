@@ -3,9 +3,10 @@
 //! Age in days, strength in MPa, modulus in GPa. Data behind both families: moist or sealed curing near 20
 //! degrees Celsius, 1 d to some years.
 
-use super::card::{AGE, Card, Input, MEAN_STRENGTH, Statistic, Worked};
+use super::card::{AGE, Card, Input, MEAN_STRENGTH, Worked};
 use super::take;
 use crate::number::{Join, Number};
+use crate::standard::Statistic;
 
 const GROWTH: Input = Input::given(
     "s",

@@ -1,6 +1,8 @@
 //! What a law says about itself: its inputs with their units and limits, its formula, its source and worked
 //! examples.
 
+use crate::standard::Statistic;
+
 /// One input of a law. Every constant that an author may override is an input too.
 #[derive(Clone, Copy, Debug)]
 pub struct Input {
@@ -46,38 +48,6 @@ impl Input {
     #[must_use]
     pub const fn called(self, name: &'static str, meaning: &'static str) -> Self {
         Self { name, meaning, ..self }
-    }
-}
-
-/// Which statistic of the strength distribution a strength is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Statistic {
-    /// The average of many tests.
-    Mean,
-    /// The 5 % fractile.
-    Characteristic,
-    /// The strength named in a specification.
-    Specified,
-}
-
-impl Statistic {
-    /// Its word in a statement.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Mean => "mean",
-            Self::Characteristic => "characteristic",
-            Self::Specified => "specified",
-        }
-    }
-
-    /// The statistic of the strength that an input of this name takes, if it takes one only.
-    pub fn of_input(name: &str) -> Option<Self> {
-        match name {
-            "mean strength" => Some(Self::Mean),
-            "characteristic strength" => Some(Self::Characteristic),
-            "specified strength" => Some(Self::Specified),
-            _ => None,
-        }
     }
 }
 

@@ -3,9 +3,10 @@
 //!
 //! Neither formula has published constants: both are neutral, or need an author's own fit.
 
-use super::card::{ANY, Card, Input, NOT_NEGATIVE, POSITIVE, Statistic, Worked};
+use super::card::{ANY, Card, Input, NOT_NEGATIVE, POSITIVE, Worked};
 use super::take;
 use crate::number::Number;
+use crate::standard::Statistic;
 
 /// Stress at which restrained concrete cracks.
 pub const FAILURE_LEVEL: Card = Card {

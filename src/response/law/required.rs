@@ -2,9 +2,10 @@
 //!
 //! MPa, or psi where the name says so. The rules hold for cylinder tests that scatter normally.
 
-use super::card::{CHARACTERISTIC_STRENGTH, Card, Input, SPECIFIED_STRENGTH, Statistic, Worked};
+use super::card::{CHARACTERISTIC_STRENGTH, Card, Input, SPECIFIED_STRENGTH, Worked};
 use super::take;
-use crate::number::{Join, Number};
+use crate::number::Number;
+use crate::standard::{Statistic, required_average};
 
 const DEVIATION: Input =
     Input::given("standard deviation", "MPa", "of the strength tests on record", (1.5, 8.0), (0.0, 100.0));
@@ -62,7 +63,8 @@ pub const ACI_REQUIRED: Card = Card {
 };
 
 pub(super) fn aci_required<N: Number>(inputs: &[N]) -> N {
-    recorded(inputs, 35.0, 3.5)
+    let [specified, deviation, factor] = take(inputs);
+    required_average::aci_recorded(specified, deviation * factor)
 }
 
 /// Required average strength from records, in psi.
@@ -85,20 +87,8 @@ pub const ACI_REQUIRED_PSI: Card = Card {
 };
 
 pub(super) fn aci_required_psi<N: Number>(inputs: &[N]) -> N {
-    recorded(inputs, 5000.0, 500.0)
-}
-
-/// The rule for records; at the threshold one tenth of it is the allowance, so the branches meet.
-fn recorded<N: Number>(inputs: &[N], threshold: f64, allowance: f64) -> N {
     let [specified, deviation, factor] = take(inputs);
-    let deviation = deviation * factor;
-    let floor = specified.piecewise(
-        threshold,
-        Join::Continuous,
-        |low| low.clone() - allowance,
-        |high| high.clone() * 0.9,
-    );
-    (specified + deviation.clone() * 1.34).max(&(floor + deviation * 2.33))
+    required_average::aci_recorded_psi(specified, deviation * factor)
 }
 
 /// Required average strength without records, in MPa.
@@ -128,7 +118,8 @@ pub const ACI_UNRECORDED: Card = Card {
 };
 
 pub(super) fn aci_unrecorded<N: Number>(inputs: &[N]) -> N {
-    unrecorded(inputs, [21.0, 35.0], [7.0, 8.3, 5.0])
+    let [specified] = take(inputs);
+    required_average::aci_unrecorded(specified)
 }
 
 /// Required average strength without records, in psi.
@@ -164,26 +155,8 @@ pub const ACI_UNRECORDED_PSI: Card = Card {
 };
 
 pub(super) fn aci_unrecorded_psi<N: Number>(inputs: &[N]) -> N {
-    unrecorded(inputs, [3000.0, 5000.0], [1000.0, 1200.0, 700.0])
-}
-
-/// The rule for no record: a step at the first threshold, which itself belongs to the middle, and a new slope
-/// at the second.
-fn unrecorded<N: Number>(inputs: &[N], [first, second]: [f64; 2], [low, middle, high]: [f64; 3]) -> N {
-    let [specified]: [N; 1] = take(inputs);
-    specified.piecewise(
-        first.next_down(),
-        Join::Jump,
-        |weak| weak.clone() + low,
-        |rest| {
-            rest.piecewise(
-                second,
-                Join::Jump,
-                |usual| usual.clone() + middle,
-                |strong| strong.clone() * 1.1 + high,
-            )
-        },
-    )
+    let [specified] = take(inputs);
+    required_average::aci_unrecorded_psi(specified)
 }
 
 /// Factor on a standard deviation from few tests.
@@ -220,10 +193,8 @@ pub const ACI_SAMPLE_FACTOR: Card = Card {
 };
 
 pub(super) fn aci_sample_factor<N: Number>(inputs: &[N]) -> N {
-    let [tests]: [N; 1] = take(inputs);
-    // the broken line is convex: the highest of its pieces
-    let piece = |start: f64, value: f64, slope: f64| (tests.clone() - start) * slope + value;
-    piece(15.0, 1.16, -0.016).max(&piece(20.0, 1.08, -0.010)).max(&piece(25.0, 1.03, -0.006)).at_least(1.0)
+    let [tests] = take(inputs);
+    required_average::aci_sample_factor(tests)
 }
 
 /// Mean strength from characteristic strength.
@@ -234,7 +205,8 @@ pub const EUROCODE_MEAN: Card = Card {
     source: "EN 1992-1-1:2004, table 3.1",
     inputs: &[
         CHARACTERISTIC_STRENGTH,
-        Input::given("margin", "MPa", "mean less characteristic strength", (4.0, 12.0), (0.0, 50.0)).or(8.0),
+        Input::given("margin", "MPa", "mean less characteristic strength", (4.0, 12.0), (0.0, 50.0))
+            .or(required_average::EUROCODE_MARGIN),
     ],
     unit: "MPa",
     meaning: "mean cylinder strength at 28 d",
@@ -268,7 +240,7 @@ pub const TARGET_STRENGTH: Card = Card {
             (1.64, 3.0),
             (0.0, 10.0),
         )
-        .or(2.0),
+        .or(required_average::TARGET_DEVIATIONS),
     ],
     unit: "MPa",
     meaning: "mean strength that a mix is designed for",

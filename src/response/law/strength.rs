@@ -5,9 +5,10 @@
 //! they show the form, and an author's own fit should replace them. Strength in MPa, ratios by mass, volumes
 //! in m3 per m3.
 
-use super::card::{Card, Input, MEAN_STRENGTH, POSITIVE, SHARE, Statistic, WATER_BINDER, Worked};
+use super::card::{Card, Input, MEAN_STRENGTH, POSITIVE, SHARE, WATER_BINDER, Worked};
 use super::take;
 use crate::number::Number;
+use crate::standard::Statistic;
 
 const fn amount(name: &'static str, high: f64) -> Input {
     Input::given(name, "kg/m3", "amount per m3 of concrete", (0.0, high), (0.0, 5000.0))

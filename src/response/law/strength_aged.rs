@@ -4,9 +4,10 @@
 //! Both were fitted to 1030 published results between 1 and 365 d (see the tests); away from the data they
 //! are not known.
 
-use super::card::{AGE, ANY, Card, Input, Statistic, WATER_BINDER, Worked};
+use super::card::{AGE, ANY, Card, Input, WATER_BINDER, Worked};
 use super::take;
 use crate::number::Number;
+use crate::standard::Statistic;
 
 const fn coefficient(name: &'static str, unit: &'static str) -> Input {
     Input::given(name, unit, "coefficient from the author's own fit", ANY, ANY)

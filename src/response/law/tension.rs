@@ -3,9 +3,10 @@
 //! Data behind the formulas: cylinder strengths of 12 to 90 MPa (Eurocode) and to 120 MPa (Model Code). At 50
 //! MPa the two branches differ by 0.2 %: the law has a step there.
 
-use super::card::{CHARACTERISTIC_STRENGTH, Card, DENSITY, Input, MEAN_STRENGTH, Statistic, Worked};
+use super::card::{CHARACTERISTIC_STRENGTH, Card, DENSITY, Input, MEAN_STRENGTH, Worked};
 use super::take;
 use crate::number::{Join, Number};
+use crate::standard::Statistic;
 
 const FRACTILE: Input = Input::given(
     "fractile factor",

@@ -3,8 +3,8 @@
 //!
 //! The figures are asked of responses that the author fitted to own tests; a prediction is no test.
 
-use super::family::{Need, Rules, rule};
-use crate::problem::Side::{AtLeast, AtMost};
+use super::rule::{Need, Rules, rule};
+use crate::standard::side::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
 pub const SOURCE: &str = "usual demands on test results: durability factor (ASTM C666) of at least 80 % after 300 cycles, scaling of \

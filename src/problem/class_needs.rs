@@ -3,11 +3,12 @@
 //! What enters: a need, the class that has it, and what the author limits already. What leaves: findings, and demands that
 //! nothing checks. Figures of classes, nothing here knows.
 
-use super::family::Need;
+use super::limits::Context;
 use crate::finding::{Finding, Findings};
-use crate::problem::limits::Context;
-use crate::problem::requirement::{Requirement, Side, Subject};
+use crate::problem::requirement::{Requirement, Subject};
 use crate::problem::unchecked::Unchecked;
+use crate::standard::Side;
+use crate::standard::classes::rule::Need;
 use crate::statement::Word;
 
 /// What a class needs beside its rules: told to its author, and a demand that nothing checks if it stays open.

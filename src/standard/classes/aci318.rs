@@ -1,8 +1,8 @@
 //! Exposure classes of ACI 318-19 as rules: tables 19.3.2.1, 19.3.3.1 and 26.4.2.2(b). Every figure: value from memory.
 
-use super::family::{Concrete, Need, On, Presence, Rule, Rules, Setting};
+use super::rule::{Concrete, Need, On, Presence, Rule, Rules, Setting};
 use crate::material::Role;
-use crate::problem::Side;
+use crate::standard::side::Side;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "limits of ACI 318-19, tables 19.3.2.1, 19.3.3.1 and 26.4.2.2(b) (every figure: value from \

@@ -2,8 +2,8 @@
 //!
 //! They are where such mixes usually lie, not what they must meet; an author's own limit stands in place of any of them.
 
-use super::Rule;
-use super::family::windows;
+use super::rule::Rule;
+use super::rule::windows;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "usual proportions of self-consolidating concrete in US practice: coarse aggregate of 28 to 32 % and \

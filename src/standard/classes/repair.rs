@@ -1,7 +1,7 @@
 //! Classes of repair mortar and concrete, EN 1504-3.
 
-use super::family::{Need, On, Rule, Rules, rule};
-use crate::problem::Side::{AtLeast, AtMost};
+use super::rule::{Need, On, Rule, Rules, rule};
+use crate::standard::side::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
 pub const SOURCE: &str = "limits of EN 1504-3:2005, table 3: compressive strength (EN 12190, prisms of 40 x 40 x 160 mm; \

@@ -4,8 +4,8 @@
 //! They are where such mixes usually lie,
 //! not what they must meet; an author's own limit stands in place of any of them.
 
-use super::Rule;
-use super::family::windows;
+use super::rule::Rule;
+use super::rule::windows;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "slump flow and usual proportions of the European Guidelines for Self-Compacting Concrete 2005, table 8.2 \

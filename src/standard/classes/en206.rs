@@ -1,9 +1,9 @@
 //! Exposure classes of EN 206-1:2000, table F.1, as rules.
 
-use super::family::{On, Rule, Setting, rule};
+use super::rule::{On, Rule, Setting, rule};
 use crate::material::Role;
-use crate::problem::Side;
-use crate::response::law::exposure::Exposure;
+use crate::standard::exposure::Exposure;
+use crate::standard::side::Side;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "limits of EN 206-1:2000, table F.1 (informative; for 50 years, cement of class 32.5 and \

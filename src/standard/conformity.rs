@@ -4,7 +4,7 @@
 //! leaves: shares and probabilities for results that scatter normally and independently. The criteria are no target:
 //! what a mix is designed for, nothing here says.
 
-use super::margins::MarginRule;
+use super::margin_rule::MarginRule;
 use crate::number::distribution::normal_probability;
 
 /// Initial production by EN 206: the mean of three results over f_ck, and each result below it, MPa (EN 206, conformity

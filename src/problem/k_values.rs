@@ -7,9 +7,8 @@ use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::mixture::Mixture;
 use crate::quantity::trimmed;
-use crate::response::law::exposure::{Exposure, Limits};
-
-use super::family::Presence;
+use crate::standard::classes::rule::Presence;
+use crate::standard::exposure::{Exposure, Limits};
 
 /// Most that a cement may hold beside clinker where k-values are used: CEM II/A.
 const OTHERS: f64 = 0.20;

@@ -1,8 +1,8 @@
 //! Alkali loading of concrete with reactive aggregate, ASTM C1778.
 
-use super::Rule;
-use super::family::rule;
-use crate::problem::Side::AtMost;
+use super::rule::Rule;
+use super::rule::rule;
+use crate::standard::side::Side::AtMost;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "alkali loading by prevention level of ASTM C1778 (value from memory): sodium oxide equivalent of the \

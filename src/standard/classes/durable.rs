@@ -3,9 +3,9 @@
 //! The figures are asked of responses that the author fitted, and judged on values that were measured; nothing here
 //! predicts durability from proportions.
 
-use super::Rule;
-use super::family::rule;
-use crate::problem::Side::{AtLeast, AtMost};
+use super::rule::Rule;
+use super::rule::rule;
+use crate::standard::side::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
 pub const SOURCE: &str = "what tests of durability show: charge passed in 6 h at 60 V by ASTM C1202, table X1.1 (value from \

@@ -1,0 +1,104 @@
+//! Families of classes: which family knows which class.
+
+use super::rule::{Rules, Setting};
+use super::{aci318, alkali, durable, en206, flowing, fresh, practice, repair, tested};
+use crate::standard::strength::Statistic;
+
+/// A family of classes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Family {
+    /// Exposure classes of EN 206-1.
+    En206,
+    /// Exposure classes of ACI 318.
+    Aci318,
+    /// Slump-flow classes of self-consolidating concrete.
+    Flowing,
+    /// Proportions of self-consolidating concrete in US practice.
+    Practice,
+    /// Sets of the trade for what tests show.
+    Tested,
+    /// Classes of standards for fresh self-consolidating concrete, by test.
+    Fresh,
+    /// Classes of standards for hardened concrete, by test of its durability.
+    Durable,
+    /// Classes of repair products.
+    Repair,
+    /// Alkali loading of concrete with reactive aggregate.
+    Alkali,
+}
+
+impl Family {
+    /// Every family.
+    pub const ALL: [Self; 9] = [
+        Self::En206,
+        Self::Aci318,
+        Self::Flowing,
+        Self::Practice,
+        Self::Tested,
+        Self::Fresh,
+        Self::Durable,
+        Self::Repair,
+        Self::Alkali,
+    ];
+
+    /// Its class names.
+    pub fn classes(self) -> Vec<String> {
+        let names = match self {
+            Self::En206 => return en206::names(),
+            Self::Aci318 => aci318::NAMES,
+            Self::Flowing => flowing::NAMES,
+            Self::Practice => practice::NAMES,
+            Self::Tested => tested::NAMES,
+            Self::Fresh => fresh::NAMES,
+            Self::Durable => durable::NAMES,
+            Self::Repair => repair::NAMES,
+            Self::Alkali => alkali::NAMES,
+        };
+        names.iter().map(|name| (*name).to_owned()).collect()
+    }
+
+    /// Where its figures come from, and what they assume.
+    pub fn source(self) -> &'static str {
+        match self {
+            Self::En206 => en206::SOURCE,
+            Self::Aci318 => aci318::SOURCE,
+            Self::Flowing => flowing::SOURCE,
+            Self::Practice => practice::SOURCE,
+            Self::Tested => tested::SOURCE,
+            Self::Fresh => fresh::SOURCE,
+            Self::Durable => durable::SOURCE,
+            Self::Repair => repair::SOURCE,
+            Self::Alkali => alkali::SOURCE,
+        }
+    }
+
+    /// What a strength of this family is.
+    pub fn statistic(self) -> Statistic {
+        match self {
+            Self::En206 | Self::Flowing | Self::Tested | Self::Fresh | Self::Durable => {
+                Statistic::Characteristic
+            }
+            Self::Aci318 | Self::Practice | Self::Repair | Self::Alkali => Statistic::Specified,
+        }
+    }
+
+    /// The rules of one of its classes.
+    pub fn rules(self, class: &str, setting: &Setting) -> Rules {
+        match self {
+            Self::En206 => en206::rules(class, setting).into(),
+            Self::Aci318 => aci318::rules(class, setting),
+            Self::Flowing => flowing::rules(class).into(),
+            Self::Practice => practice::rules().into(),
+            Self::Tested => tested::rules(class),
+            Self::Fresh => fresh::rules(class).into(),
+            Self::Durable => durable::rules(class).into(),
+            Self::Repair => repair::rules(class),
+            Self::Alkali => alkali::rules(class).into(),
+        }
+    }
+
+    /// The family of a class.
+    pub fn of(class: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|family| family.classes().iter().any(|known| known == class))
+    }
+}
