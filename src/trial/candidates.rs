@@ -63,8 +63,8 @@ pub fn loosened(problem: &Problem, step: f64) -> Problem {
         };
         let ends = Interval::new(low, region.high() + width);
         requirement.wanted = Wanted::Value(match requirement.side {
-            crate::problem::Side::AtLeast => ends.low(),
-            crate::problem::Side::AtMost => ends.high(),
+            crate::standard::Side::AtLeast => ends.low(),
+            crate::standard::Side::AtMost => ends.high(),
         });
         wider.responses[response].factors[factor].region = ends;
     }
