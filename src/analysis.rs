@@ -9,6 +9,7 @@ mod latest_age;
 mod tightness;
 mod conflict;
 mod last_program;
+mod uncertainty;
 mod explain;
 
 pub use conflict::{Conflict, ConflictMember, Repair, conflict};
@@ -17,3 +18,4 @@ pub use explain::{Explanation, explain};
 pub use last_program::{LastProgram, last_program};
 pub use shadow_prices::{Price, assignment_of, shadow_prices};
 pub use tightness::{Judgement, Tightness, Value, tightness};
+pub use uncertainty::{Uncertainty, uncertainty};

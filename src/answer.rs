@@ -17,6 +17,7 @@ pub mod block;
 pub mod predicted;
 pub mod measured;
 pub mod cautions;
+pub mod doubt;
 pub mod build;
 pub mod liquids;
 pub mod compare;

@@ -2,7 +2,11 @@
 
 use super::conflict::{Conflict, conflict};
 use super::shadow_prices::{Price, shadow_prices};
+<<<<<<< HEAD
 use crate::parallel::Stop;
+=======
+use super::uncertainty::{Uncertainty, uncertainty};
+>>>>>>> fe8624f (Reports tell what uncertainty costs, and what lies beyond a region that binds)
 use crate::problem::Problem;
 use crate::solve::Verdict;
 
@@ -13,6 +17,8 @@ pub struct Explanation {
     pub prices: Vec<(usize, Price)>,
     /// Why nothing fits, where that was proven.
     pub conflict: Option<Conflict>,
+    /// What uncertainty about fitted responses costs, and what lies beyond the regions that bind.
+    pub uncertainty: Uncertainty,
 }
 
 /// Explains a verdict: prices of limits at a mix that was found, the conflict where it was proven that there is none.
@@ -20,9 +26,19 @@ pub struct Explanation {
 /// What is not settled when work has to end is left out, or told as unsettled.
 pub fn explain(problem: &Problem, verdict: &Verdict, stop: Stop) -> Explanation {
     match verdict {
+<<<<<<< HEAD
         Verdict::Found(found) => Explanation { prices: shadow_prices(problem, found, stop), conflict: None },
         Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
             Explanation { prices: Vec::new(), conflict: Some(conflict(problem, stop)) }
+=======
+        Verdict::Found(found) => Explanation {
+            prices: shadow_prices(problem, found),
+            conflict: None,
+            uncertainty: uncertainty(problem, &found.mix, &found.audit),
+        },
+        Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
+            Explanation { conflict: Some(conflict(problem)), ..Explanation::default() }
+>>>>>>> fe8624f (Reports tell what uncertainty costs, and what lies beyond a region that binds)
         }
         Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => Explanation::default(),
     }

@@ -2,6 +2,7 @@
 
 use super::cautions::cautions;
 use super::curing::curing_line;
+use super::doubt::uncertainty_lines;
 use super::measured::{answered, measured_line};
 use super::predicted::response_line;
 use super::reasons::{conflict_lines, included, price_lines};
@@ -63,6 +64,7 @@ pub fn report(
     let found = report.goal_value.filter(|_| report.state.is_proposal());
     match verdict {
         Verdict::Found(_) => {
+            report.uncertainty = uncertainty_lines(problem, &explanation.uncertainty, &report);
             report.prices = price_lines(
                 problem,
                 &explanation.prices,
@@ -114,6 +116,7 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         effort: Effort::default(),
         certainty: None,
         prices: Vec::new(),
+        uncertainty: None,
         conflict: None,
         unchecked: Vec::new(),
         bases: problem.bases.clone(),
@@ -218,7 +221,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     }
 }
 
-fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
+pub(super) fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
     match &problem.goal.level {
         None => Some(unit.from_base(problem.goal.objective.at(mix))),
         Some(Level::Response(index)) => {

@@ -2,6 +2,7 @@
 
 use super::changes::Changes;
 use super::curing::CuringLine;
+use super::doubt::UncertaintyLines;
 use super::phrase::{Digits, Figure, Phrase};
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
@@ -377,6 +378,8 @@ pub struct Report {
     pub bases: Vec<String>,
     /// What each binding limit costs.
     pub prices: Vec<PriceLine>,
+    /// What uncertainty about fitted responses does.
+    pub uncertainty: Option<UncertaintyLines>,
     /// Why nothing fits, where that was proven.
     pub conflict: Option<ConflictLines>,
     /// Changes from a given mix, where one was asked for.

@@ -1,5 +1,6 @@
 //! All parts of a report, in the order in which a reader needs them.
 
+use super::super::doubt::part as uncertainty;
 use super::limits::{conflict, limits, prices};
 use super::mix::{curing, mix, totals};
 use super::outcome::outcome;
@@ -22,6 +23,7 @@ pub fn parts(report: &Report) -> Vec<Part> {
     list.extend(curing(report));
     list.extend(limits(report));
     list.extend(prices(report));
+    list.extend(uncertainty(report));
     list.extend(responses(report));
     list.extend(measured(report));
     list

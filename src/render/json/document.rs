@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
+use crate::answer::doubt::UncertaintyLines;
 
 #[derive(Serialize)]
 pub(super) struct Document<'r> {
@@ -34,6 +35,8 @@ pub(super) struct Document<'r> {
     pub(super) effort: Effort,
     pub(super) bases: &'r [String],
     pub(super) prices: Vec<PriceOut<'r>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) uncertainty: Option<&'r UncertaintyLines>,
     pub(super) conflict: Option<ConflictOut<'r>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) changes: Option<ChangesOut<'r>>,

@@ -69,6 +69,7 @@ fn document(report: &Report) -> Document<'_> {
         },
         bases: &report.bases,
         prices: prices(report),
+        uncertainty: report.uncertainty.as_ref(),
         conflict: conflict(report),
         changes: report.changes.as_ref().map(ChangesOut::new),
         cautions: &report.cautions,
