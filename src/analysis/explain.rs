@@ -2,11 +2,8 @@
 
 use super::conflict::{Conflict, conflict};
 use super::shadow_prices::{Price, shadow_prices};
-<<<<<<< HEAD
-use crate::parallel::Stop;
-=======
 use super::uncertainty::{Uncertainty, uncertainty};
->>>>>>> fe8624f (Reports tell what uncertainty costs, and what lies beyond a region that binds)
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::solve::Verdict;
 
@@ -26,19 +23,13 @@ pub struct Explanation {
 /// What is not settled when work has to end is left out, or told as unsettled.
 pub fn explain(problem: &Problem, verdict: &Verdict, stop: Stop) -> Explanation {
     match verdict {
-<<<<<<< HEAD
-        Verdict::Found(found) => Explanation { prices: shadow_prices(problem, found, stop), conflict: None },
-        Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
-            Explanation { prices: Vec::new(), conflict: Some(conflict(problem, stop)) }
-=======
         Verdict::Found(found) => Explanation {
-            prices: shadow_prices(problem, found),
+            prices: shadow_prices(problem, found, stop),
             conflict: None,
-            uncertainty: uncertainty(problem, &found.mix, &found.audit),
+            uncertainty: uncertainty(problem, &found.mix, &found.audit, stop),
         },
         Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
-            Explanation { conflict: Some(conflict(problem)), ..Explanation::default() }
->>>>>>> fe8624f (Reports tell what uncertainty costs, and what lies beyond a region that binds)
+            Explanation { conflict: Some(conflict(problem, stop)), ..Explanation::default() }
         }
         Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => Explanation::default(),
     }

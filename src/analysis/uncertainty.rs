@@ -5,6 +5,7 @@
 //! sure several limits are together. Both mixes are no proposals; each is the local answer of a varied problem.
 
 use crate::number::distribution::{normal_probability, student_tail};
+use crate::parallel::Stop;
 use crate::problem::{Member, Origin, Problem, Subject};
 use crate::solve::{Audit, Settings, Verdict, solve};
 
@@ -20,8 +21,12 @@ pub struct Uncertainty {
 }
 
 /// Asks the two varied problems; nothing where no margin counts uncertainty and no region binds.
-pub fn uncertainty(problem: &Problem, mix: &[f64], audit: &Audit) -> Uncertainty {
-    Uncertainty { sure: sure(problem, mix), beyond: beyond(problem, audit), together: together(problem) }
+pub fn uncertainty(problem: &Problem, mix: &[f64], audit: &Audit, stop: Stop) -> Uncertainty {
+    Uncertainty {
+        sure: sure(problem, mix, stop),
+        beyond: beyond(problem, audit, stop),
+        together: together(problem),
+    }
 }
 
 /// Limits with a margin in deviations, each with the response it is on.
@@ -42,7 +47,7 @@ fn doubtful(problem: &Problem) -> Vec<(usize, usize)> {
         .collect()
 }
 
-fn sure(problem: &Problem, mix: &[f64]) -> Option<Vec<f64>> {
+fn sure(problem: &Problem, mix: &[f64], stop: Stop) -> Option<Vec<f64>> {
     let counted = doubtful(problem);
     if !counted.iter().any(|(_, response)| problem.responses[*response].covariance.is_some()) {
         return None;
@@ -52,13 +57,13 @@ fn sure(problem: &Problem, mix: &[f64]) -> Option<Vec<f64>> {
         *response = response.without_doubt();
     }
     let known = known.refreshed();
-    let Verdict::Found(found) = solve(&known, &Settings::local()) else { return None };
+    let Verdict::Found(found) = solve(&known, &Settings::local().until(stop)) else { return None };
     let goal = problem.goal.to_minimise();
     // A local answer that is worse than the mix there is says nothing.
     (goal.at(&found.mix) <= goal.at(mix) || problem.goal.level.is_some()).then_some(found.mix)
 }
 
-fn beyond(problem: &Problem, audit: &Audit) -> Option<(Vec<usize>, Vec<f64>)> {
+fn beyond(problem: &Problem, audit: &Audit, stop: Stop) -> Option<(Vec<usize>, Vec<f64>)> {
     let fitted = |response: usize| problem.responses[response].basis.is_some();
     let binding: Vec<usize> = audit
         .lines
@@ -74,7 +79,9 @@ fn beyond(problem: &Problem, audit: &Audit) -> Option<(Vec<usize>, Vec<f64>)> {
         return None;
     }
     let members: Vec<Member> = binding.iter().map(|index| Member::Requirement(*index)).collect();
-    let Verdict::Found(found) = solve(&problem.without(&members), &Settings::local()) else { return None };
+    let Verdict::Found(found) = solve(&problem.without(&members), &Settings::local().until(stop)) else {
+        return None;
+    };
     Some((binding, found.mix))
 }
 
