@@ -299,7 +299,7 @@ fn parts_of(fit: &OneFit) -> Vec<Part> {
 fn figures(fit: &OneFit) -> Vec<(String, Phrase)> {
     let in_unit = |value: f64, digits: usize| {
         let figure = Figure::new(value, Digits::Trimmed(digits));
-        if fit.link == Link::Identity.word() { with_unit(figure, &fit.unit) } else { figure.into() }
+        if fit.link == Link::Identity.word() { with_unit(&figure, &fit.unit) } else { figure.into() }
     };
     let share = |value: f64| Phrase::from(Figure::new(value, Digits::Decimals(3)));
     let scale = if fit.link == Link::Identity.word() { "" } else { ", on the link's scale" };
@@ -315,13 +315,13 @@ fn figures(fit: &OneFit) -> Vec<(String, Phrase)> {
             "it grows with the prediction to the power".to_owned(),
             Phrase::from(Figure::new(fit.power, Digits::Decimals(2)))
                 .and(", holding at ")
-                .and(with_unit(Figure::new(fit.at, Digits::Trimmed(3)), &fit.unit)),
+                .and(with_unit(&Figure::new(fit.at, Digits::Trimmed(3)), &fit.unit)),
         ));
     }
     list.push(("R2".to_owned(), share(fit.r2)));
     list.push(("R2 of results left out one by one".to_owned(), share(fit.r2_left_out)));
     if let Some(error) = fit.error_of_other_mixes {
-        let figure = with_unit(Figure::new(error, Digits::Trimmed(3)), &fit.unit);
+        let figure = with_unit(&Figure::new(error, Digits::Trimmed(3)), &fit.unit);
         list.push(("error for mixes left out in folds".to_owned(), figure));
     }
     if let Some(deviation) = fit.batch_deviation {
@@ -334,7 +334,7 @@ fn figures(fit: &OneFit) -> Vec<(String, Phrase)> {
         list.push(("F of the lack of fit".to_owned(), phrase));
     }
     if let Some((deviation, freedom)) = fit.specimens {
-        let phrase = with_unit(Figure::new(deviation, Digits::Trimmed(3)), &fit.unit)
+        let phrase = with_unit(&Figure::new(deviation, Digits::Trimmed(3)), &fit.unit)
             .and(format!(" ({freedom} degrees of freedom)"));
         list.push(("deviation of specimens within a batch".to_owned(), phrase));
     }
@@ -343,8 +343,8 @@ fn figures(fit: &OneFit) -> Vec<(String, Phrase)> {
     list
 }
 
-fn with_unit(figure: Figure, unit: &str) -> Phrase {
-    Figure { unit: unit.to_owned(), ..figure }.into()
+fn with_unit(figure: &Figure, unit: &str) -> Phrase {
+    Figure { unit: unit.to_owned(), ..figure.clone() }.into()
 }
 
 /// Measured over predicted.

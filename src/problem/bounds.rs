@@ -19,10 +19,10 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
                 continue;
             };
             // A liquid bounded by volume stays so: its column over its density, for a dose over the base.
-            let by_volume = match (&bounds.by, bounds.unit.dimension) {
-                (Use::Amount, Dimension::NONE) | (Use::Dose(_), Dimension::VOLUME_BY_MASS) => true,
-                _ => false,
-            };
+            let by_volume = matches!(
+                (&bounds.by, bounds.unit.dimension),
+                (Use::Amount, Dimension::NONE) | (Use::Dose(_), Dimension::VOLUME_BY_MASS)
+            );
             let (quantity, per) = if by_volume {
                 (of_volume(&quantity, material.density, bounds.unit.dimension), material.density)
             } else {

@@ -7,7 +7,7 @@
 use super::margin_rule::MarginRule;
 use crate::number::distribution::normal_probability;
 
-/// Initial production by EN 206: the mean of three results over f_ck, and each result below it, MPa (EN 206, conformity
+/// Initial production by EN 206: the mean of three results over `f_ck`, and each result below it, MPa (EN 206, conformity
 /// criteria for compressive strength, value from memory).
 const OVER: f64 = 4.0;
 /// How far a single result may lie below the characteristic strength, MPa (the same table).

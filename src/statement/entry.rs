@@ -299,7 +299,7 @@ pub enum MarginEntry {
     /// One-sided confidence.
     Confidence(ConfidenceEntry),
     /// The overdesign rule of a standard.
-    Rule(RuleEntry),
+    Rule(Box<RuleEntry>),
 }
 
 /// One side of a limit.

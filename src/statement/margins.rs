@@ -123,7 +123,14 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
         }
         let confidence = confidence.map(|share| share.value);
         return Some(Located {
-            value: MarginEntry::Rule(RuleEntry { rule, deviation, tests, confidence, lambda, offset }),
+            value: MarginEntry::Rule(Box::new(RuleEntry {
+                rule,
+                deviation,
+                tests,
+                confidence,
+                lambda,
+                offset,
+            })),
             place,
         });
     }

@@ -237,7 +237,7 @@ impl Fragment {
         push_matrix(&mut text, "      region covariance", &self.region);
         let _ = writeln!(text, "      batches: {}\n      data: {}", self.batches, quoted(&self.data));
         if let Some(date) = &self.date {
-            let _ = writeln!(text, "      date: \"{}\"", date.replace('\\', "").replace('"', ""));
+            let _ = writeln!(text, "      date: \"{}\"", date.replace(['\\', '"'], ""));
         }
         text
     }

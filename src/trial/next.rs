@@ -4,7 +4,7 @@
 //! [`Plan`], its order by lot, with a reference batch each day. The criterion is the mean, over mixes within 2 % of the
 //! best cost, of price x quantile x s (sqrt(scatter + h) - sqrt(scatter)), summed over the fitted limits that bind; where
 //! none has a price, the determinant. The information there is comes from the covariances of the fits. Terms that the
-//! trials could not tell apart are given a prior of one deviation, after DuMouchel and Jones (1994).
+//! trials could not tell apart are given a prior of one deviation, after `DuMouchel` and Jones (1994).
 
 use super::candidates::{candidates, fitted_responses};
 use super::exchange::{Aim, Part, criterion, exchange, information};

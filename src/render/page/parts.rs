@@ -134,16 +134,17 @@ pub fn section(part: &Part, number: usize) -> Section {
                     (Shape::Plain | Shape::Remark, _) => items.push(Item::Paragraph(text)),
                 }
             }
-            Block::Table(table) => match figures(table) {
-                Some(list) => items.push(Item::Figures(list)),
-                None => {
-                    let mut table = shown(table, &about, &format!("{number}-{at}"));
-                    if table.caption == heading {
-                        table.caption.clear();
-                    }
-                    items.push(Item::Table(table));
+            Block::Table(table) => {
+                if let Some(list) = figures(table) {
+                    items.push(Item::Figures(list));
+                    continue;
                 }
-            },
+                let mut table = shown(table, &about, &format!("{number}-{at}"));
+                if table.caption == heading {
+                    table.caption.clear();
+                }
+                items.push(Item::Table(table));
+            }
             Block::Chart(chart) => match items.last_mut() {
                 Some(Item::Charts(list)) => list.push(Drawn::of(chart)),
                 _ => items.push(Item::Charts(vec![Drawn::of(chart)])),
