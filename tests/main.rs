@@ -40,6 +40,7 @@ mod confidence; // margins by a confidence: Student, what they hold for, growing
 mod trial_loop; // trials from files to files: fit, plan, fill in, confirm; what is refused
 mod trial_fits; // fits of trials read from files: open data, invented trials, what is refused
 mod regressions; // least squares against certified and published results
+mod names; // names are for people: hostile ones are refused or change no number
 mod steps; // amounts in steps: whole numbers inside the optimisation, against enumeration
 mod sweeps; // many cases of one statement: values, scenarios, results files, shards; fronts of statements
 mod page; // the page without a browser: fronts and sweeps in it, what it refuses; `scripts/check-page` opens it in one

@@ -6,6 +6,7 @@
 use crate::model::{Assignment, Frame, Program, linearised};
 use crate::parallel::{self, Stop};
 use crate::problem::{DecisionRange, Origin, Problem, Requirement, Taken, Wanted};
+use crate::quantity::Dimension;
 use crate::solve::{Found, Outcome, multipliers_at, solve_program, used};
 
 /// The price of one binding requirement, in goal units (base) per unit of the requirement.
@@ -198,8 +199,10 @@ fn slope_by_multipliers(
     Some(total * Frame::new(problem).goal_scale / (to - wanted).abs())
 }
 
+/// What a limit of zero is measured by, in its own unit: one per cent, or a hundredth.
 fn typical(requirement: &Requirement) -> f64 {
-    if requirement.unit.text == "%" { 1.0 } else { 0.01 }
+    let unit = &requirement.unit;
+    if unit.dimension == Dimension::NONE && unit.factor == 0.01 { 1.0 } else { 0.01 }
 }
 
 fn agree(a: f64, b: f64) -> bool {

@@ -6,7 +6,7 @@
 //! with such a factor is right, nothing here knows.
 
 use crate::material::Role;
-use crate::mixture::{Affine, Measure, Quantity};
+use crate::mixture::{Affine, BUILT_IN, Measure, Quantity};
 use crate::problem::{Level, Origin, Problem, Subject, Wanted};
 use crate::quantity::Dimension;
 use crate::response::{Response, Rule, Source};
@@ -48,11 +48,10 @@ pub fn is_heeded(problem: &Problem, response: usize, material: usize) -> bool {
     })
 }
 
-/// Strength, modulus, shrinkage or cracking: by what it is, by its unit, or by its name.
+/// Strength, modulus, shrinkage or an age: by what it is, or by its unit.
 fn is_such_a_property(response: &Response) -> bool {
-    let named = ["strength", "modulus", "shrinkage", "crack"].iter().any(|word| response.name.contains(word));
-    named
-        || response.strength.is_some()
+    response.strength.is_some()
+        || response.unit.dimension == Dimension::TIME
         || response.unit.dimension == Dimension::STRESS
         || is_strain(response)
         || matches!(response.rule, Rule::Cracking(_))
@@ -84,6 +83,15 @@ fn is_asked(problem: &Problem, response: usize) -> bool {
                 .any(|outer| behind(&problem.responses[outer]) && is_asked(problem, outer))
 }
 
+/// Whether a quantity is a density of the concrete.
+fn is_density(problem: &Problem, quantity: &Quantity) -> bool {
+    let built_in =
+        BUILT_IN.iter().filter(|built_in| matches!(built_in.name, "fresh density" | "dry density"));
+    built_in
+        .map(|built_in| built_in.quantity(&problem.mixture, &problem.currency))
+        .any(|known| known.measure == quantity.measure)
+}
+
 /// Whether a quantity counts this material for what it is: no other kinds stand beside it above or below the line. Light
 /// aggregate shows in a density too, and in a sum that weighs it otherwise than by its mass or volume.
 fn is_about(problem: &Problem, quantity: &Quantity, material: usize) -> bool {
@@ -112,7 +120,7 @@ fn is_about(problem: &Problem, quantity: &Quantity, material: usize) -> bool {
     };
     let told_apart =
         |sum: &Affine| only_such(sum) || materials[material].role.is_lightweight() && stands_out(sum);
-    if materials[material].role.is_lightweight() && quantity.label.ends_with("density") {
+    if materials[material].role.is_lightweight() && is_density(problem, quantity) {
         return true;
     }
     match &quantity.measure {

@@ -125,12 +125,16 @@ fn alkalis(problem: &Problem) -> Option<Missing> {
     })
 }
 
+/// The figures of tests, by the names that classes use for them too.
+const SCALING: &str = "scaling loss";
+const SLUMP_FLOW: &str = "slump flow";
+
 /// Deicing salt: additions eat into scaling resistance, and scaling is what is tested.
 fn salt(problem: &Problem) -> Vec<Missing> {
     let Some((name, place)) = class(problem, &["XF2", "XF4", "F3"]) else { return Vec::new() };
     let mut list = Vec::new();
     let scaling = problem.requirements.iter().any(|r| {
-        matches!(r.subject, Subject::Response(index) if problem.responses[index].name.contains("scaling"))
+        matches!(r.subject, Subject::Response(index) if problem.responses[index].name == SCALING)
             && r.side == Side::AtMost
     });
     if !scaling {
@@ -176,7 +180,7 @@ fn salt(problem: &Problem) -> Vec<Missing> {
 fn viscosity(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
     let flows = class(problem, &["SF", "flowing"]).is_some()
-        || problem.responses.iter().any(|response| response.name.contains("slump flow"));
+        || problem.responses.iter().any(|response| response.name == SLUMP_FLOW);
     let materials = &problem.mixture.catalogue.materials;
     let reducer = materials.iter().position(|material| material.role == Role::ShrinkageReducer);
     let Some(reducer) = reducer.filter(|_| flows) else { return findings };
