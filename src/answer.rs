@@ -36,4 +36,5 @@ pub mod parts;
 pub mod record;
 pub mod fit;
 pub mod plan;
+pub mod calibrate;
 pub mod confirm;

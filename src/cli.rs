@@ -10,6 +10,7 @@ mod export;
 mod front;
 mod fit;
 mod plan;
+mod calibrate;
 mod guide;
 mod limits;
 mod outside;

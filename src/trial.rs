@@ -15,6 +15,7 @@ pub mod exchange;
 pub mod candidates;
 pub mod next;
 pub mod confirm;
+pub mod calibrate;
 pub mod fragment;
 pub mod header;
 pub mod weights;

@@ -220,3 +220,67 @@ fn lines_alike_in_every_cell_count_once_until_they_are_confirmed() {
         json(&mixbound(&["fit", RESPONSES, "--trials", &path, "--repeats", "confirmed", "--format", "json"]));
     assert_eq!(confirmed["fits"][0]["specimens"][1], 29);
 }
+
+#[test]
+fn a_law_is_corrected_by_own_results_and_stays_an_exact_row() {
+    let statement = |include: &str| {
+        format!(
+            "
+mixbound: 1
+currency: EUR
+air: 2 %
+{include}
+materials:
+  cement: {{role: cement, density: 3120 kg/m3, price: 128 /t, amount: 180 .. 500 kg/m3}}
+  sand: {{role: sand, density: 2630 kg/m3 surface-dry, absorption: 0.9 %, price: 14 /t surface-dry}}
+  gravel: {{role: coarse aggregate, density: 2670 kg/m3 surface-dry, absorption: 0.7 %, price: 13 /t surface-dry}}
+  water: {{role: water, density: 1000 kg/m3, price: 1.1 /m3, amount: 170 .. 210 kg/m3}}
+responses:
+  mean strength: {{law: bolomey strength, inputs: {{water binder ratio: water-cement ratio}}}}
+limits:
+  mean strength: {{at least: 35 MPa, margin: 95 % confidence}}
+  sand share: 40 .. 48 %
+goal: least cost
+"
+        )
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).display().to_string();
+    let plain = statement("").replace(", margin: 95 % confidence", "");
+    fs::write(path("law.yaml"), &plain).unwrap();
+    fs::write(
+        path("own.csv"),
+        "mix,cement (kg/m3),sand (kg/m3),gravel (kg/m3),water (kg/m3),age (d),mean strength (MPa)\nA,320,816,1044,180,28,44.0\n",
+    )
+    .unwrap();
+    let law = path("law.yaml");
+    let arguments = ["calibrate", &law, "--trials", &path("own.csv"), "--of", "mean strength"];
+    let prior = ["--between", "20", "--within", "10", "--fragment", &path("scale.yaml"), "--format", "json"];
+    let facts = json(&mixbound(&[&arguments[..], &prior[..]].concat()));
+    assert!((facts["share"].as_f64().unwrap() - 0.8).abs() < 1e-9);
+    let predicted = facts["results"][0][3].as_f64().unwrap();
+    let scale = facts["scale"].as_f64().unwrap();
+    assert!((scale - (0.8 * (44.0 / predicted).ln()).exp()).abs() < 1e-9);
+    fs::write(path("with.yaml"), statement("include: scale.yaml")).unwrap();
+    let solved = json(&mixbound(&["solve", &path("with.yaml"), "--format", "json"]));
+    assert_eq!(solved["linearisation_error"].as_f64().unwrap(), 0.0);
+    let limit =
+        solved["limits"].as_array().unwrap().iter().find(|limit| limit["name"] == "mean strength").unwrap();
+    // One more batch deviates by sqrt(0.04 x 0.2 + 0.01) of its prediction: m = 1.645 x 0.1342 (35 + m).
+    let relative = 1.644_87 * (0.04_f64 * 0.2 + 0.01).sqrt();
+    let margin = limit["margin"].as_f64().unwrap();
+    assert!((margin - 35.0 * relative / (1.0 - relative)).abs() < 0.05, "{margin}");
+    let refused = mixbound(&[
+        "calibrate",
+        PROBLEM,
+        "--trials",
+        BATCHES,
+        "--of",
+        "slump",
+        "--between",
+        "9",
+        "--within",
+        "9",
+    ]);
+    assert_eq!(refused.status.code(), Some(2));
+}

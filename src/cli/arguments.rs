@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::calibrate::CalibrateArguments;
 use super::fit::FitArguments;
 use super::plan::{ConfirmArguments, PlanArguments};
 use super::study_arguments::{FrontArguments, SweepArguments};
@@ -169,6 +170,11 @@ pub enum Command {
         mixbound fit statement.yaml --trials trials.csv --of strength --factors \"w/c = water-cement ratio\" --fragment strength.yaml"
     )]
     Fit(FitArguments),
+    /// Correct a built-in law by a few own results: a scale, shrunken by what prior data say of levels and batches.
+    #[command(
+        after_help = "Examples:\n  mixbound calibrate statement.yaml --trials own.csv --of 'mean strength' --between 17 --within 14 \\\n    --fragment scale.yaml"
+    )]
+    Calibrate(CalibrateArguments),
     /// Choose the next trial batches: those that lower most what uncertainty costs; with `--sheet` a file to fill in.
     #[command(
         after_help = "Examples:\n  mixbound plan problems/20-from-trials.yaml --batches 6 --sheet next.csv"

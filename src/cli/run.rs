@@ -9,6 +9,7 @@ use clap::Parser;
 use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, UnitsWord};
 use super::batch::{BatchAsked, solve_files};
+use super::calibrate::calibrate;
 use super::export::{Exported, linear_program, whole_problem};
 use super::fit::fit;
 use super::front::front;
@@ -104,6 +105,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Merge { files, output } => merge(&files, output.as_deref()),
         Command::Front(arguments) => front(&arguments),
         Command::Fit(arguments) => fit(&arguments),
+        Command::Calibrate(arguments) => calibrate(&arguments),
         Command::Plan(arguments) => plan(&arguments),
         Command::Confirm(arguments) => confirm(&arguments),
         Command::Export { file, what, time_limit, output } => {

@@ -30,9 +30,13 @@ pub fn exactly_affine(
     let margin = doubt.at(0.0).0 * response.residual.unwrap_or(0.0);
     match &response.rule {
         Rule::Surface(surface) => of_surface(response, surface, sign, target, margin),
-        Rule::Law(formula) => of_flat_law(response, formula, sign, target, margin)
-            .or_else(|| of_one_input(responses, response, formula, sign, target + sign * margin))
-            .or_else(|| of_core(response, formula, sign, target + sign * margin)),
+        Rule::Law(formula) => {
+            // A law times a scale meets its limit where the law itself meets the limit over the scale.
+            let (target, margin) = (target / response.scale, margin / response.scale);
+            of_flat_law(response, formula, sign, target, margin)
+                .or_else(|| of_one_input(responses, response, formula, sign, target + sign * margin))
+                .or_else(|| of_core(response, formula, sign, target + sign * margin))
+        }
         Rule::Cracking(_) => None,
     }
 }

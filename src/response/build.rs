@@ -226,6 +226,7 @@ fn response(
         covariance,
         leverage,
         basis,
+        scale: scale_of(entry, &owner, findings),
     })
 }
 
@@ -242,4 +243,25 @@ fn by_surface(
     let (factors, coding): (Vec<Factor>, Vec<(f64, f64)>) =
         factors.into_iter().collect::<Option<Vec<_>>>()?.into_iter().unzip();
     Some((factors, Surface { coding, ..terms? }))
+}
+
+/// The factor on a law; one where none is given, or none can be.
+fn scale_of(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> f64 {
+    let Some(scale) = &entry.scale else { return 1.0 };
+    if entry.law.is_none() {
+        findings.push(
+            Finding::error(scale.place, format!("{owner} has a `scale` and no law"))
+                .note("a scale corrects a built-in law by own results; a surface is fitted anew")
+                .help("take it out"),
+        );
+        return 1.0;
+    }
+    if !(0.2..=5.0).contains(&scale.value) {
+        findings.push(
+            Finding::error(scale.place, format!("`scale` of {owner} is {}", scale.value))
+                .note("allowed: 0.2 .. 5; a law that is farther off is not the right one"),
+        );
+        return 1.0;
+    }
+    scale.value
 }

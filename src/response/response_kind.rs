@@ -103,6 +103,8 @@ pub struct Response {
     pub leverage: Option<(f64, Place)>,
     /// What its trials tell, if it was fitted.
     pub basis: Option<Basis>,
+    /// Factor on a law, from own results; one elsewhere.
+    pub scale: f64,
 }
 
 /// Share of a response's largest value that counts as its absolute scale.
@@ -113,7 +115,13 @@ impl Response {
     pub fn predictor(&self, factors: &[f64]) -> (f64, Vec<f64>) {
         match &self.rule {
             Rule::Surface(surface) => surface.value_and_gradient(factors),
-            Rule::Law(formula) => formula.value_and_gradient(factors),
+            Rule::Law(formula) => {
+                let (value, mut gradient) = formula.value_and_gradient(factors);
+                for slope in &mut gradient {
+                    *slope *= self.scale;
+                }
+                (self.scale * value, gradient)
+            }
             Rule::Cracking(restrained) => restrained.peak(factors),
         }
     }
@@ -122,7 +130,7 @@ impl Response {
     pub fn bounds(&self, factors: &[Interval]) -> Interval {
         match &self.rule {
             Rule::Surface(surface) => surface.bounds(factors),
-            Rule::Law(formula) => formula.bounds(factors),
+            Rule::Law(formula) => formula.bounds(factors) * self.scale,
             Rule::Cracking(restrained) => restrained.peak_bounds(factors),
         }
     }
@@ -131,7 +139,9 @@ impl Response {
     pub fn slopes(&self, factors: &[Interval]) -> Option<Vec<Interval>> {
         match &self.rule {
             Rule::Surface(surface) => Some(surface.slopes(factors)),
-            Rule::Law(formula) => Some(formula.slopes(factors)),
+            Rule::Law(formula) => {
+                Some(formula.slopes(factors).into_iter().map(|slope| slope * self.scale).collect())
+            }
             Rule::Cracking(_) => None,
         }
     }

@@ -287,6 +287,8 @@ pub struct ResponseEntry {
     pub leverage: Option<Located<f64>>,
     /// What the fit knows of its trials.
     pub trials: Option<TrialsEntry>,
+    /// Factor on a law.
+    pub scale: Option<Located<f64>>,
 }
 
 /// How far a prediction must stay from its limit.

@@ -50,6 +50,7 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
     let covariance = fields.take("covariance").and_then(|node| matrix(&node, "covariance", &owner, reading));
     let leverage =
         fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
+    let scale = fields.take("scale").and_then(|node| reading.number(&node, &format!("`scale` of {owner}")));
     let trials = fields.take("trials").and_then(|node| trials(node, &owner, reading));
     Some(ResponseEntry {
         name,
@@ -65,18 +66,19 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
         covariance,
         leverage,
         trials,
+        scale,
     })
 }
 
 /// A response is a surface, follows a law, or is an age at cracking: keys of another kind, and missing keys of its own,
 /// are findings.
 fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
-    const OF_SURFACES: &[&str] = &["link", "factors", "terms", "covariance", "leverage", "trials"];
+    const OF_SURFACES: &[&str] = &["link", "factors", "terms", "covariance", "leverage"];
     let (kind, own, others): (&str, &str, &[&str]) = if fields.has("cracking") {
         (
             "is an age at cracking",
             "an age at cracking has `cracking` alone, and may have `unit`",
-            &["law", "inputs", "strength", "residual"],
+            &["law", "inputs", "strength", "residual", "trials", "scale"],
         )
     } else if fields.has("law") {
         ("follows a law", "a law has `inputs`, and may have `unit`, `strength` and `residual`", &[])

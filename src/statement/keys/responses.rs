@@ -93,5 +93,6 @@ pub const RESPONSE: &[Key] = &[
         "Coefficient covariance divided by the residual variance, in the order of the terms.",
     ),
     key("leverage", Form::Number, "Largest leverage at which the surface may be used; needs the covariance."),
+    key("scale", Form::Number, "Factor on a law, from own results; `mixbound calibrate` writes it."),
     key("trials", Form::Keys(TRIALS), "What the fit knows of its trials; `mixbound fit` writes it."),
 ];
