@@ -161,13 +161,18 @@ fn dimension_of(
     match quantities.phrase(word) {
         Ok(quantity) => Some(quantity.dimension),
         Err(unknown) => {
-            let names: Vec<&str> = problem.responses.iter().map(|response| response.name.as_str()).collect();
+            let names: Vec<&str> = problem
+                .responses
+                .iter()
+                .map(|response| response.name.as_str())
+                .chain(problem.unchecked.iter().map(|demand| demand.figure.as_str()))
+                .collect();
             findings.push(
                 Finding::error(
                     word.part(&unknown),
                     format!("unknown name `{unknown}` in `measured` of the mix"),
                 )
-                .known("responses", &unknown, names),
+                .known("responses and figures of classes", &unknown, names),
             );
             None
         }

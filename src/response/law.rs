@@ -31,7 +31,7 @@ mod transport;
 
 pub use card::{Card, Input, Worked};
 pub use creep::aci_growth;
-pub use creep_eurocode::{high_stress_factor, temperature_adjusted_age};
+pub use creep_eurocode::temperature_adjusted_age;
 
 use crate::number::{Dual, Interval, Number};
 
@@ -150,6 +150,7 @@ laws! {
     B4Autogenous: shrinkage_american, B4_AUTOGENOUS, b4_autogenous;
     EurocodeCreepUltimate: creep_eurocode, EUROCODE_CREEP_ULTIMATE, eurocode_creep_ultimate;
     EurocodeCreep: creep_eurocode, EUROCODE_CREEP, eurocode_creep;
+    HighStressCreep: creep_eurocode, HIGH_STRESS_CREEP, high_stress_creep;
     ModelCodeBasicCreep: creep, MODEL_CODE_BASIC_CREEP, model_code_basic_creep;
     ModelCodeDryingCreep: creep, MODEL_CODE_DRYING_CREEP, model_code_drying_creep;
     AgeAdjustedModulus: creep, AGE_ADJUSTED_MODULUS, age_adjusted_modulus;

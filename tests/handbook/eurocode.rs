@@ -1,7 +1,7 @@
 //! EN 206-1:2000 and EN 1992-1-1:2004.
 
 use super::{check, check_relative, law};
-use mixbound::response::law::{Law, high_stress_factor, temperature_adjusted_age};
+use mixbound::response::law::{Law, temperature_adjusted_age};
 
 /// EN 1992-1-1:2004, table 3.1: strengths, tensile strength by formula and by table, modulus by formula and
 /// by table.
@@ -228,8 +228,9 @@ fn creep_examples() {
 fn maturity_and_high_stress() {
     let week = [(1.0, 19.0), (2.0, 20.0), (1.0, 20.0), (1.0, 21.0), (1.0, 22.0), (2.0, 23.0)];
     check(temperature_adjusted_age(&week), 8.37987, 1e-4);
-    check(high_stress_factor(&0.45), 1.0, 1e-12);
-    check(high_stress_factor(&0.55), f64::exp(0.15), 1e-12);
+    let high = |ratio: f64| law("eurocode high-stress creep factor", &[("stress strength ratio", ratio)]);
+    check(high(0.45), 1.0, 1e-12);
+    check(high(0.55), f64::exp(0.15), 1e-12);
 }
 
 /// EN 1992-1-1:2004, section 11: value from memory.

@@ -128,8 +128,31 @@ pub fn temperature_adjusted_age(periods: &[(f64, f64)]) -> f64 {
     periods.iter().map(|(days, celsius)| days * f64::exp(13.65 - 4000.0 / (273.0 + celsius))).sum()
 }
 
-/// Factor on creep under stress above 45 % of the strength: `exp(1.5 (k - 0.45))`. Source: EN 1992-1-1:2004,
-/// 3.1.4(4).
-pub fn high_stress_factor<N: Number>(stress_over_strength: &N) -> N {
-    ((stress_over_strength.clone() - 0.45).at_least(0.0) * 1.5).exp()
+/// Factor on creep under high stress.
+pub const HIGH_STRESS_CREEP: Card = Card {
+    name: "eurocode high-stress creep factor",
+    group: "creep",
+    formula: "exp(1.5 (k - 0.45)) above k = 0.45, 1 below",
+    source: "EN 1992-1-1:2004, 3.1.4(4)",
+    inputs: &[Input::given(
+        "stress strength ratio",
+        "1",
+        "k, stress over mean strength at loading",
+        (0.0, 0.6),
+        (0.0, 1.0),
+    )],
+    unit: "1",
+    meaning: "factor on the creep coefficient under stress above 45 % of the strength",
+    statistic: None,
+    worked: &[Worked {
+        inputs: &[("stress strength ratio", 0.55)],
+        expected: 1.161_834,
+        tolerance: 1e-6,
+        note: "the formula's own output",
+    }],
+};
+
+pub(super) fn high_stress_creep<N: Number>(inputs: &[N]) -> N {
+    let [ratio]: [N; 1] = take(inputs);
+    ((ratio - 0.45).at_least(0.0) * 1.5).exp()
 }

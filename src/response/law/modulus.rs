@@ -3,7 +3,7 @@
 //! Formulas differ by a third at one strength, since each stands for its own aggregates: a limit names its
 //! formula.
 
-use super::card::{Card, DENSITY, Input, MEAN_STRENGTH, SPECIFIED_STRENGTH, Worked};
+use super::card::{Card, DENSITY, Input, MEAN_STRENGTH, MODEL_CODE_STRENGTH, SPECIFIED_STRENGTH, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -159,7 +159,7 @@ pub const MODEL_CODE_MODULUS: Card = Card {
     group: "modulus",
     formula: "21.5 (f_cm / 10)^(1/3) times the aggregate factor",
     source: "fib Model Code 2010, 5.1.7.2",
-    inputs: &[MEAN_STRENGTH, AGGREGATE.or(1.0)],
+    inputs: &[MODEL_CODE_STRENGTH, AGGREGATE.or(1.0)],
     unit: "GPa",
     meaning: "initial tangent modulus at 28 d",
     statistic: None,
@@ -185,7 +185,7 @@ pub const MODEL_CODE_REDUCED_MODULUS: Card = Card {
     group: "modulus",
     formula: "the model code modulus times min(1, 0.8 + 0.2 f_cm / 88)",
     source: "fib Model Code 2010, 5.1.7.2 (value from memory)",
-    inputs: &[MEAN_STRENGTH, AGGREGATE.or(1.0)],
+    inputs: &[MODEL_CODE_STRENGTH, AGGREGATE.or(1.0)],
     unit: "GPa",
     meaning: "secant modulus at 28 d that allows for early plastic strain",
     statistic: None,

@@ -242,7 +242,7 @@ pub const AASHTO_SHRINKAGE: Card = Card {
     group: "shrinkage",
     formula: "480 k_s k_hs k_f k_td; k_s = max(1, 1.45 - 0.13 V/S), k_hs = 2 - 0.014 RH, k_f = 5 / (1 + f_ci), k_td = t / \
               (12 (100 - 4 f_ci) / (f_ci + 20) + t); V/S in inches, f_ci in ksi, t since drying started",
-    source: "AASHTO LRFD Bridge Design Specifications, 5.4.2.3.3, since 2015 (value from memory)",
+    source: "AASHTO LRFD Bridge Design Specifications, 5.4.2.3.3, since 2015 (factors as open transcriptions have them)",
     inputs: &[
         VOLUME_SURFACE.within(12.0, 152.0),
         HUMIDITY,
