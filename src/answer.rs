@@ -33,6 +33,7 @@ pub mod study;
 pub mod sweep;
 pub mod front;
 pub mod parts;
+pub mod matrix;
 pub mod record;
 pub mod fit;
 pub mod plan;

@@ -229,3 +229,32 @@ fn a_fixed_input_outside_the_region_of_a_law_is_marked_with_its_value_and_the_re
         assert!(out.contains(named), "{format}: {out}");
     }
 }
+
+/// What each candidate meets, in a line and limit by limit: a limit on a response that is asked outside what it is known
+/// for is not judged, whatever the figure.
+#[test]
+fn many_mixes_are_judged_in_short_limit_by_limit() {
+    let (_one, today) = mix("today.yaml", TODAY);
+    let (_two, strong) = mix("strong.yaml", STRONG);
+    let asked = ["predict", BY_HAND, "--short", "--mix", &today, &strong];
+    let (code, out, err) = mixbound(&asked);
+    assert_eq!((code, err.as_str()), (1, ""));
+    let row = |name: &str| out.lines().filter(|line| line.starts_with(name)).last().unwrap_or_default();
+    // By hand: today's strength is 25 x 320 / 190 - 12.5 = 29.61 MPa; the ratio of `strong` is 2.67, known up to 2.6.
+    assert!(row("mean strength").contains("FAIL (-0.395)"), "{out}");
+    assert!(row("mean strength").ends_with("not judged"), "{out}");
+    assert!(row("amount of water").contains("pass (+10.0)"), "{out}");
+    assert!(row("amount of water").ends_with("FAIL (-30.0)"), "{out}");
+    let (_, json, _) = mixbound(&[&asked[..], &["--format", "json"]].concat());
+    let told: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(told["limits"][0]["results"][1]["judged"], "not judged");
+    let slack = told["limits"][0]["results"][0]["slack"].as_f64().unwrap();
+    assert!((slack - (25.0 * 320.0 / 190.0 - 12.5 - 30.0)).abs() < 1e-9, "{slack}");
+    assert_eq!(told["mixes"][1]["not_judged"], 1);
+    let (_, csv, _) = mixbound(&[&asked[..], &["--format", "csv"]].concat());
+    assert_eq!(csv.lines().count(), 1 + 2 * told["limits"].as_array().unwrap().len());
+    assert!(
+        csv.lines()
+            .any(|line| line.starts_with("strong,amount of water,36,at least,180.0,kg/m3,fail,150.0,-30.0"))
+    );
+}

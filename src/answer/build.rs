@@ -300,6 +300,10 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         standing,
         origin: requirement.origin,
         note: requirement.note.clone(),
+        response: match requirement.subject {
+            Subject::Response(index) => Some(problem.responses[index].name.clone()),
+            Subject::Quantity(_) => None,
+        },
         last,
     }
 }

@@ -134,6 +134,8 @@ pub struct LimitLine {
     pub origin: Origin,
     /// The author's note.
     pub note: Option<String>,
+    /// Name of the response it is about, if it is about one.
+    pub response: Option<String>,
     /// Last day looked at, in `unit`, where an age at cracking is limited.
     pub last: Option<f64>,
 }
@@ -176,6 +178,15 @@ pub struct FactorLine {
     pub unit: Unit,
     /// Whether the value stands at an end of the region.
     pub at_edge: bool,
+}
+
+impl FactorLine {
+    /// Whether the value lies outside the region.
+    pub fn is_beyond(&self) -> bool {
+        let (low, high) = self.region;
+        let width = high - low;
+        self.value < low - 1e-6 * width || high + 1e-6 * width < self.value
+    }
 }
 
 /// One response.

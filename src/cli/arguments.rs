@@ -75,13 +75,17 @@ pub enum Command {
     /// Predict given mixes without seeking better ones, and judge them by the limits; several are compared with the
     /// first.
     #[command(after_help = "Examples:\n  mixbound predict statement.yaml --mix today.yaml\n  \
-        mixbound predict statement.yaml --mix today.yaml trial.yaml")]
+        mixbound predict statement.yaml --mix today.yaml trial.yaml\n  \
+        mixbound predict statement.yaml --mix candidates/*.yaml --short")]
     Predict {
         /// The statement.
         file: PathBuf,
         /// The mixes: files with `amounts`, and `measured` where there are results.
         #[arg(long, required = true, num_args = 1.., value_name = "MIX")]
         mix: Vec<PathBuf>,
+        /// In short: a line for each mix, and every limit against every mix.
+        #[arg(long)]
+        short: bool,
         /// How the result is written.
         #[arg(long, value_enum, default_value_t = FormatWord::Text)]
         format: FormatWord,

@@ -8,13 +8,23 @@ use super::run::{WRONG, tell, width_of};
 use crate::answer::block::Part;
 use crate::answer::build::report_given;
 use crate::answer::compare::changes;
+use crate::answer::matrix::{matrix, parts, tidy};
 use crate::answer::parts::compared::compared;
 use crate::answer::report::{Report, Standing};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Given, Problem, given};
-use crate::render::{Format, render_all};
+use crate::render::{Format, render_all, written};
 use crate::statement::read_mix;
+
+/// How much is told of each mix.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Detail {
+    /// A whole report, and what changes.
+    Whole,
+    /// A line, and the limits that it meets.
+    Short,
+}
 
 /// Exit code when a given mix does not meet everything.
 const NOT_MET: u8 = 1;
@@ -44,7 +54,7 @@ pub fn read_mixes(problem: &Problem, files: &[PathBuf]) -> Result<Option<Vec<Giv
 pub fn predict(
     (problem, sources): (&Problem, &Sources),
     files: &[PathBuf],
-    format: Format,
+    (format, detail): (Format, Detail),
     units: Units,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
@@ -57,7 +67,14 @@ pub fn predict(
             report.changes = Some(changes(problem, reference, first, report));
         }
     }
-    let text = render_all(problem, &reports, format, width_of(&output));
+    let width = width_of(&output);
+    let text = match detail {
+        Detail::Whole => render_all(problem, &reports, format, width),
+        Detail::Short => {
+            let matrix = matrix(&reports);
+            written(&matrix, &parts(&matrix, units.body()), &tidy(&matrix), format, width)
+        }
+    };
     output.write(&text)?;
     let met = |(_, report): &(String, Report)| {
         report.broken_choices.is_empty()

@@ -19,7 +19,7 @@ pub use super::outside::tell;
 use super::outside::{Folder, Output, columns, install, is_interrupted, read_text, spinner, steps, stop};
 use super::page::write_page;
 use super::plan::{confirm, plan};
-use super::predict::{against, predict, read_mixes};
+use super::predict::{Detail, against, predict, read_mixes};
 use super::priced::Prices;
 use super::sweep::merge;
 use super::sweeps::sweep;
@@ -91,8 +91,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
                 (Some(prices), _) => solve_files(&asked, &prices, previous.as_deref()),
             })
         }
-        Command::Predict { file, mix, format, units, output } => {
-            predict_mixes(&file, &mix, format_of(format), units, output.as_deref())
+        Command::Predict { file, mix, short, format, units, output } => {
+            let detail = if short { Detail::Short } else { Detail::Whole };
+            predict_mixes(&file, &mix, (format_of(format), detail), units, output.as_deref())
         }
         Command::Limits { file, format, units, gap, time_limit, output } => {
             limits_of_file(&file, format, units, (gap, stop(time_limit)), output.as_deref())
@@ -161,13 +162,13 @@ fn solve_file(
 fn predict_mixes(
     file: &Path,
     mixes: &[PathBuf],
-    format: Format,
+    form: (Format, Detail),
     units: Option<UnitsWord>,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, sources)) = opened(file)? else { return Ok(WRONG) };
     let units = units_of(units, &problem);
-    predict((&problem, &sources), mixes, format, units, output)
+    predict((&problem, &sources), mixes, form, units, output)
 }
 
 /// The exit code of work that came to this one, unless a signal has ended it.

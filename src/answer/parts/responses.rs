@@ -56,9 +56,7 @@ fn remark(response: &ResponseLine) -> Phrase {
 
 fn factor_row(table: &mut Table, factor: &FactorLine) {
     let (low, high) = factor.region;
-    let width = high - low;
-    let beyond = factor.value < low - 1e-6 * width || high + 1e-6 * width < factor.value;
-    let (remark, kind) = match (beyond, factor.at_edge) {
+    let (remark, kind) = match (factor.is_beyond(), factor.at_edge) {
         (true, _) => ("OUTSIDE: extrapolated", RowKind::Missed),
         (false, true) => ("at its edge", RowKind::Binding),
         (false, false) => ("", RowKind::Usual),

@@ -8,6 +8,7 @@ use super::sheet::Sheet;
 use crate::answer::beside::{CHOSEN, beside};
 use crate::answer::block::{Block, Shape};
 use crate::answer::parts::compared::compared as compared_part;
+use crate::answer::report::Report;
 use crate::finding::clean;
 use crate::render::figures::told;
 
@@ -29,15 +30,21 @@ pub struct Compared {
     pub points: Option<Points<'static>>,
 }
 
-/// Everything about given mixes; none without any.
-pub fn compared(sheet: &Sheet<'_>) -> Option<Compared> {
+/// The mixes that were given, and the one that was found.
+pub fn mixes(sheet: &Sheet<'_>) -> Vec<(String, Report)> {
     let mut mixes = sheet.given.to_vec();
     if sheet.report.state.is_proposal() {
         mixes.push(("proposed".to_owned(), sheet.report.clone()));
     }
+    mixes
+}
+
+/// Everything about given mixes; none without any.
+pub fn compared(sheet: &Sheet<'_>) -> Option<Compared> {
     if sheet.given.is_empty() {
         return None;
     }
+    let mixes = mixes(sheet);
     let part = compared_part(sheet.problem, &mixes)?;
     let (curve, bars) = beside(sheet.problem, &mixes);
     let mut table = None;

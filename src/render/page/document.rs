@@ -16,7 +16,7 @@ use crate::answer::parts::whole::{first, parts};
 use crate::answer::phrase::{Digits, Figure};
 use crate::answer::record::json::written;
 use crate::answer::report::{Report, State};
-use crate::answer::tightness;
+use crate::answer::{matrix, tightness};
 use crate::finding::{Sources, clean};
 use crate::render::figures::told;
 use crate::render::json;
@@ -107,19 +107,34 @@ fn parts_of(sheet: &Sheet<'_>) -> Vec<Part> {
                 .map(|part| tightness::charts(&entries).into_iter().fold(part, Part::with)),
         );
     }
+    if !sheet.given.is_empty() {
+        list.extend(matrix::parts(&matrix::matrix(&compared::mixes(sheet)), report.units.body()));
+    }
+    list
+}
+
+/// The parts as sections; what has no heading goes on with the section before.
+fn sections(parts: &[Part]) -> Vec<Section> {
+    let mut list: Vec<Section> = Vec::new();
+    for (number, part) in parts.iter().enumerate() {
+        let section = section(part, number);
+        match list.last_mut() {
+            Some(before) if section.heading.is_empty() => before.items.extend(section.items),
+            _ => list.push(section),
+        }
+    }
     list
 }
 
 fn context(sheet: &Sheet<'_>) -> Context {
     let report = sheet.report;
     let compared = compared::compared(sheet);
-    let sections = parts_of(sheet).iter().enumerate().map(|(number, part)| section(part, number)).collect();
     Context {
         title: report.title.as_deref().map_or_else(|| "Concrete mix".to_owned(), clean),
         note: report.note.as_deref().map_or_else(String::new, clean),
         proposal: report.state.is_proposal(),
         block: block(report),
-        sections,
+        sections: sections(&parts_of(sheet)),
         curves: curves::parts(sheet.curves, report),
         cautions: if report.cautions.is_empty() {
             cautions(sheet.problem, &[])
