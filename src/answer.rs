@@ -18,6 +18,7 @@ pub mod predicted;
 pub mod measured;
 pub mod cautions;
 pub mod doubt;
+pub mod client;
 pub mod build;
 pub mod liquids;
 pub mod compare;

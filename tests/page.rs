@@ -58,3 +58,48 @@ fn goals_and_keys_that_are_wrong_are_told_before_anything_is_solved() {
         assert!(err.contains(told), "{asked:?}: {err}");
     }
 }
+
+/// A client's copy tells neither money nor the statement; cautions and what nothing checks stay.
+#[test]
+fn a_copy_for_a_client_holds_no_prices_and_no_statement() {
+    const CLASSES: &str = "problems/06-exposure-classes.yaml";
+    let whole = report(&[CLASSES, "--no-proof"]).1;
+    let (code, copy, err) = report(&[CLASSES, "--no-proof", "--client"]);
+    assert_eq!(code, 0, "{err}");
+    for word in ["EUR", "Cost", ">cost", "least cost", "id=\"statement\"", "file-0-line", "price"] {
+        assert!(whole.contains(word), "{word}");
+        assert!(!copy.contains(word), "{word}");
+    }
+    for word in ["Cautions", "never an approval", "caustic", "trial batches", "kg CO2e"] {
+        assert!(copy.contains(word), "{word}");
+    }
+    let (code, _, err) = report(&[CLASSES, "--client", "--front", "cost, carbon"]);
+    assert!(code == 2 && err.contains("--client"), "{err}");
+}
+
+/// Several statements get a page each in one folder, and a page that leads to them; a wrong one is told and has none.
+#[test]
+fn several_statements_get_pages_and_one_that_leads_to_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let pages = folder.path().join("pages");
+    let wrong = folder.path().join("wrong.yaml");
+    fs::write(&wrong, "mixbound: 1\n").unwrap();
+    let files =
+        ["problems/01-by-hand.yaml", PLAIN, "problems/09-cannot-be-met.yaml", wrong.to_str().unwrap()];
+    let (code, out, _) = report(&[&files[..], &["--no-proof", "-o", pages.to_str().unwrap()]].concat());
+    assert_eq!((code, out.as_str()), (2, ""));
+    let index = fs::read_to_string(pages.join("index.html")).unwrap();
+    for name in ["01-by-hand.html", "02-plain-structural.html", "09-cannot-be-met.html"] {
+        assert!(index.contains(&format!("href=\"{name}\"")), "{index}");
+        assert!(
+            fs::read_to_string(pages.join(name)).unwrap().contains("id=\"mix\"") || name.starts_with("09")
+        );
+    }
+    assert!(
+        index.contains("57.900") && index.contains("nothing found") && index.contains("wrong: no page"),
+        "{index}"
+    );
+    assert!(!pages.join("wrong.html").exists());
+    let (code, _, err) = report(&files);
+    assert!(code == 2 && err.contains("-o FOLDER"), "{err}");
+}

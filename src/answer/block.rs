@@ -285,6 +285,17 @@ impl Column {
     }
 }
 
+impl Spot {
+    /// The line as a cell, behind the last part of the file's name if that is an included one.
+    pub fn cell(file: Option<&String>, line: usize) -> Cell {
+        let text = match file {
+            Some(file) => format!("{}:{line}", file.rsplit(['/', '\\']).next().unwrap_or(file)),
+            None => line.to_string(),
+        };
+        Cell::from(text).at(Self { file: file.cloned(), line })
+    }
+}
+
 impl Cell {
     /// Nothing.
     pub fn empty() -> Self {

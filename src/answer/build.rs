@@ -7,7 +7,7 @@ use super::measured::{answered, measured_line};
 use super::predicted::response_line;
 use super::reasons::{conflict_lines, included, price_lines};
 use super::report::{
-    AmountLine, CertaintyLine, ChoiceLine, LimitLine, Report, Standing, State, SumLine, TotalLine,
+    AmountLine, Audience, CertaintyLine, ChoiceLine, LimitLine, Report, Standing, State, SumLine, TotalLine,
     UncheckedLine,
 };
 use super::units::Units;
@@ -88,6 +88,7 @@ pub fn report(
 fn blank(problem: &Problem, state: State, units: Units) -> Report {
     let goal_unit = units.shown(&problem.goal.unit, &problem.currency);
     Report {
+        audience: Audience::Author,
         title: problem.title.clone(),
         note: problem.note.clone(),
         goal: problem.goal.label(),
@@ -189,14 +190,14 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
             dry: aggregate.then(|| amount * material.dry()),
             delivered: weighed.as_ref().and_then(|weighed| weighed[index]),
             volume: amount / material.density,
-            cost: amount * material.price,
+            cost: Some(amount * material.price),
             carbon: material.carbon.map(|carbon| amount * carbon),
         });
     }
     report.sum = problem.goal.carbon_price.as_ref().map(|price| {
         let carbon: f64 = report.amounts.iter().filter_map(|line| line.carbon).sum();
         SumLine {
-            cost: report.goal_unit.from_base(report.amounts.iter().map(|line| line.cost).sum()),
+            cost: report.goal_unit.from_base(report.amounts.iter().filter_map(|line| line.cost).sum()),
             priced: report.goal_unit.from_base(price.per_mass * carbon),
             carbon,
             price: price.words.clone(),

@@ -120,7 +120,7 @@ fn whole(problem: &Problem, reports: &[&Report], first: &Report, goal: Option<&R
     };
     let (cost, carbon) = (first.units.cost(&first.currency), first.units.carbon());
     let figures = [
-        ("cost", sum(|line| Some(line.cost), &cost), cost.clone()),
+        ("cost", sum(|line| line.cost, &cost), cost.clone()),
         ("carbon", sum(|line| line.carbon, &carbon), carbon.clone()),
     ];
     figures

@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::block::{Cell, Column, Part, RowKind, Spot, Table};
 use super::parts::compared::remark;
 use super::phrase::{Digits, Figure, Phrase};
-use super::report::{LimitLine, Report, Standing};
+use super::report::{Audience, LimitLine, Report, Standing};
 use crate::problem::{FULL, Origin};
 
 /// What is said of one limit and one mix.
@@ -173,7 +173,7 @@ fn rows(mixes: &[(String, Report)]) -> Vec<LimitRow> {
         };
         rows.push(LimitRow {
             file: line.file.clone(),
-            line: Some(line.line),
+            line: (first.audience == Audience::Author).then_some(line.line),
             limit: line.name.clone(),
             side,
             wanted: line.measured.map(|measured| measured.wanted).filter(|_| line.against.is_none()),
@@ -209,7 +209,12 @@ fn rows(mixes: &[(String, Report)]) -> Vec<LimitRow> {
     }));
     rows.extend(first.unchecked.iter().map(|demand| {
         let entry = Entry::plain(Judged::NotJudged, Some("nothing in the statement answers it"));
-        row(Some(demand.line), &demand.name, &demand.demand, vec![entry; mixes.len()])
+        row(
+            (first.audience == Audience::Author).then_some(demand.line),
+            &demand.name,
+            &demand.demand,
+            vec![entry; mixes.len()],
+        )
     }));
     rows
 }
@@ -277,16 +282,12 @@ fn table(matrix: &Matrix, some: &[usize]) -> Table {
         let wanted = row.wanted.map(|wanted| {
             Phrase::from(" ").and(Figure { unit: row.unit.clone(), ..Figure::new(wanted, Digits::Written) })
         });
-        let line: Cell = row.line.map(|line| line.to_string()).into();
-        let line = match row.line {
-            Some(at) => line.at(Spot { file: row.file.clone(), line: at }),
-            None => line,
-        };
+        let line = row.line.map_or_else(Cell::empty, |line| Spot::cell(row.file.as_ref(), line));
         let cells = some.iter().map(|at| Cell::from(row.results[*at].told()));
         let first = [Cell::from(&row.limit), line, Phrase::from(&row.side).and(wanted).into()];
         table.row(first.into_iter().chain(cells));
     }
-    table
+    table.without_empty_columns()
 }
 
 /// One line for each limit and mix, for spreadsheets.

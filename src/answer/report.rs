@@ -94,8 +94,8 @@ pub struct AmountLine {
     pub delivered: Option<f64>,
     /// Absolute volume, share.
     pub volume: f64,
-    /// Cost per m3 of concrete.
-    pub cost: f64,
+    /// Cost per m3 of concrete; absent where it is not told.
+    pub cost: Option<f64>,
     /// Carbon per m3 of concrete, if declared.
     pub carbon: Option<f64>,
 }
@@ -328,9 +328,20 @@ pub struct SumLine {
     pub price: String,
 }
 
+/// Whom a report is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Audience {
+    /// Who wrote the statement.
+    Author,
+    /// A client, who sees neither prices nor the statement.
+    Client,
+}
+
 /// Everything a reader is told.
 #[derive(Clone, Debug)]
 pub struct Report {
+    /// Whom it is for.
+    pub audience: Audience,
     /// Title of the statement.
     pub title: Option<String>,
     /// Note of the statement.

@@ -5,9 +5,10 @@
 use crate::standard::Side;
 use serde::{Serialize, Serializer};
 
-use super::block::{Cell, Column, Part, Table};
+use super::block::{Cell, Column, Part, Spot, Table};
 use super::chart::{Axis, Chart, Line, Lines, Stroke};
 use super::phrase::{Digits, Figure, Phrase};
+use super::reasons::included;
 use super::units::Units;
 use crate::analysis::{Judgement, Tightness, Value};
 use crate::finding::Sources;
@@ -17,6 +18,9 @@ use crate::quantity::Unit;
 /// How tight one limit is. Figures in `unit`, goals in `goal_unit`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Entry {
+    /// The file it stands in, if that is an included one.
+    #[serde(skip)]
+    pub file: Option<String>,
     /// Line in the statement.
     pub line: usize,
     /// The limit's name. With a value: where it was put.
@@ -120,6 +124,7 @@ fn line(problem: &Problem, tightness: &Tightness, sources: &Sources, units: Unit
         _ => goal.from_base(value.value),
     };
     Entry {
+        file: included(problem, requirement.place, sources),
         line: sources.line(requirement.place),
         limit: requirement.name.clone(),
         side: requirement.side,
@@ -159,7 +164,7 @@ pub fn parts(entries: &[Entry]) -> Vec<Part> {
     for entry in entries {
         limits.row([
             Cell::from(&entry.limit),
-            entry.line.to_string().into(),
+            Spot::cell(entry.file.as_ref(), entry.line),
             entry.asked_told().into(),
             number(entry.got, None).into(),
             entry.tightest_told().into(),

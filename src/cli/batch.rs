@@ -236,7 +236,7 @@ pub fn made(folder: &Path) -> Result<(), Fault> {
 }
 
 /// The folder of all reports, made if there is none and locked, and their files, tried before anything is solved.
-fn tried(paths: Vec<PathBuf>, folder: &Path) -> Result<(Vec<PathBuf>, Option<Lock>), Fault> {
+pub fn tried(paths: Vec<PathBuf>, folder: &Path) -> Result<(Vec<PathBuf>, Option<Lock>), Fault> {
     made(folder)?;
     let lock = Lock::of(&folder.join("reports"))?;
     for path in &paths {

@@ -3,22 +3,25 @@
 use std::path::{Path, PathBuf};
 
 use super::arguments::UnitsWord;
-use super::outside::{Output, spinner, stop};
+use super::batch::{named, tried};
+use super::outside::{Output, Purpose, is_interrupted, remember, spinner, stop, tell};
 use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
 use super::run::{WRONG, code_of, ended, opened, units_of};
 use crate::analysis::{explain, tightness};
 use crate::answer::build::{report, report_given};
+use crate::answer::client::for_client;
 use crate::answer::report::Report;
-use crate::finding::Fault;
-use crate::render::page::{Sheet, charts, page};
+use crate::finding::{Fault, clean};
+use crate::render::page::{IndexLine, Sheet, charts, index, page};
 use crate::solve::{Limits, Settings, Verdict, solve};
 
 /// What is asked of a page.
 #[derive(Clone, Debug, clap::Args)]
 pub struct PageArguments {
-    /// The statement.
-    pub file: PathBuf,
+    /// The statement; several get a page each, and one that leads to them.
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
     /// Units of the page; those of the statement when left out.
     #[arg(long, value_enum)]
     pub units: Option<UnitsWord>,
@@ -49,26 +52,93 @@ pub struct PageArguments {
     /// Threads for fronts and sweeps; as many as the machine has when left out. The page does not depend on it.
     #[arg(long, value_name = "N", value_parser = super::study_arguments::jobs)]
     pub jobs: Option<usize>,
+    /// A copy for a client: without prices, costs and the statement; cautions and what nothing checks stay.
+    #[arg(long, conflicts_with_all = ["front", "vary", "sweep", "limits"])]
+    pub client: bool,
     /// Set the mix beside these, files with `amounts`; the first is the reference.
     #[arg(long, num_args = 1.., value_name = "MIX")]
     pub against: Vec<PathBuf>,
     /// Write each chart into this folder as well, as an SVG file.
     #[arg(long, value_name = "FOLDER")]
     pub charts: Option<PathBuf>,
-    /// Write the page to this file instead of standard output.
+    /// Write the page to this file instead of standard output; with several statements, a folder for the pages.
     #[arg(short, long)]
     pub output: Option<PathBuf>,
 }
 
-/// Solves and writes the page.
+/// Solves and writes the page, or the pages of several statements.
 ///
 /// # Errors
 /// If a file cannot be read or written; an output that cannot be opened fails before the work.
 pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
-    let stop = stop(asked.time_limit);
-    let Some((problem, sources)) = opened(&asked.file)? else { return Ok(WRONG) };
-    let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(WRONG) };
+    let [file] = asked.files.as_slice() else { return write_pages(asked) };
     let output = Output::open(asked.output.as_deref())?;
+    Ok(match written(file, asked)? {
+        Some(made) => {
+            output.write(&made.page)?;
+            ended(code_of(made.report.state))
+        }
+        None => WRONG,
+    })
+}
+
+/// A page in a folder for each statement, and `index.html`, which leads to them.
+fn write_pages(asked: &PageArguments) -> Result<u8, Fault> {
+    let Some(folder) = asked.output.as_deref() else {
+        tell("error: pages of several statements need a folder\n  = help: name it by `-o FOLDER`\n");
+        return Ok(WRONG);
+    };
+    if !asked.against.is_empty() || asked.charts.is_some() {
+        tell("error: `--against` and `--charts` stand with one statement\n");
+        return Ok(WRONG);
+    }
+    let mut all = asked.files.clone();
+    all.push(PathBuf::from("index.html"));
+    let paths = match named(&all, "html", folder) {
+        Ok(paths) => paths,
+        Err(twice) => {
+            let path = clean(&twice.display().to_string());
+            tell(&format!("error: two of the pages would be `{path}`; rename one of the statements\n"));
+            return Ok(WRONG);
+        }
+    };
+    asked.files.iter().for_each(|file| remember(file));
+    let (paths, _lock) = tried(paths, folder)?;
+    let mut lines = Vec::new();
+    let mut highest = 0;
+    for (file, path) in asked.files.iter().zip(&paths) {
+        let name = file.display().to_string();
+        if is_interrupted() {
+            lines.push(IndexLine::without(&name, "not solved: stopped"));
+            continue;
+        }
+        let Some(made) = written(file, asked)? else {
+            highest = highest.max(WRONG);
+            lines.push(IndexLine::without(&name, "wrong: no page"));
+            continue;
+        };
+        highest = highest.max(code_of(made.report.state));
+        Output::file(path, Purpose::Several)?.write(&made.page)?;
+        let page = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        lines.push(IndexLine::new(page, &name, &made.report));
+    }
+    if let Some(path) = paths.last() {
+        Output::file(path, Purpose::Several)?.write(&index(&lines))?;
+    }
+    Ok(ended(highest))
+}
+
+/// A page and the report that it shows.
+struct Made {
+    page: String,
+    report: Report,
+}
+
+/// Solves one statement; nothing if it is wrong, and its author has been told.
+fn written(file: &Path, asked: &PageArguments) -> Result<Option<Made>, Fault> {
+    let stop = stop(asked.time_limit);
+    let Some((problem, sources)) = opened(file)? else { return Ok(None) };
+    let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(None) };
     if let Some(folder) = &asked.charts {
         made_folder(folder)?;
     }
@@ -77,13 +147,17 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     } else {
         Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
     };
-    let Some(asked_curves) = AskedCurves::read(asked)? else { return Ok(WRONG) };
+    let Some(asked_curves) = AskedCurves::read(file, asked)? else { return Ok(None) };
     let progress = spinner("solving");
     let verdict = solve(&problem, &settings.until(stop));
     let units = units_of(asked.units, &problem);
     let answer = report(&problem, &verdict, &explain(&problem, &verdict, stop), &sources, units);
-    let given: Vec<(String, Report)> =
-        mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
+    let shown = |report: Report| if asked.client { for_client(&report) } else { report };
+    let answer = shown(answer);
+    let given: Vec<(String, Report)> = mixes
+        .iter()
+        .map(|mix| (mix.title.clone(), shown(report_given(&problem, mix, &sources, units))))
+        .collect();
     let list = if asked.limits {
         progress.set_message("asking every limit");
         let best = match &verdict {
@@ -109,8 +183,8 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
             Output::open(Some(&folder.join(format!("{name}.svg"))))?.write(&svg)?;
         }
     }
-    output.write(&page(&sheet))?;
-    Ok(ended(code_of(answer.state)))
+    let page = page(&sheet);
+    Ok(Some(Made { page, report: answer }))
 }
 
 /// A folder for charts, made if there is none.

@@ -1,5 +1,7 @@
 //! The front and the sweep of a page: looked up before anything is solved, solved after the mix.
 
+use std::path::Path;
+
 use super::front::goals;
 use super::outside::steps;
 use super::page::PageArguments;
@@ -28,13 +30,13 @@ const RESOLUTION: f64 = 0.005;
 
 impl AskedCurves {
     /// Looks up goals and keys; `None` if they are wrong, and the author has been told.
-    pub fn read(asked: &PageArguments) -> Result<Option<Self>, Fault> {
+    pub fn read(file: &Path, asked: &PageArguments) -> Result<Option<Self>, Fault> {
         let mut curves = Self { front: None, study: None };
         let sweeps = asked.sweep || !asked.vary.is_empty();
         if asked.front.is_none() && !sweeps {
             return Ok(Some(curves));
         }
-        let Some((document, mut sources, own)) = document_of(&asked.file, None)? else { return Ok(None) };
+        let Some((document, mut sources, own)) = document_of(file, None)? else { return Ok(None) };
         if let Some(text) = &asked.front {
             let wishes = goals("--front", text, &mut sources);
             match FrontPlan::new(document.clone(), sources.clone(), &wishes) {

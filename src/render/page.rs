@@ -5,6 +5,8 @@ pub mod parts;
 pub mod curves;
 pub mod compared;
 pub mod document;
+pub mod index;
 
 pub use document::{charts, page};
+pub use index::{IndexLine, index};
 pub use sheet::Sheet;

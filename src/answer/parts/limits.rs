@@ -4,7 +4,7 @@ use crate::answer::block::{Cell, Column, Mark, Part, RowKind, Spot, Table};
 use crate::answer::chart::{Bar, Bars, Chart, Filling};
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::reasons::Remark;
-use crate::answer::report::{LimitLine, Report, Standing};
+use crate::answer::report::{Audience, LimitLine, Report, Standing};
 use crate::problem::Origin;
 use crate::standard::Side;
 
@@ -54,7 +54,7 @@ pub fn limits(report: &Report) -> Vec<Part> {
         if lines.is_empty() {
             continue;
         }
-        let part = Part::new(heading, about).with(table(&lines));
+        let part = Part::new(heading, about).with(table(&lines, report.audience));
         parts.push(if shown == Shown::Limits {
             report.bases.iter().fold(part, Part::remarking)
         } else {
@@ -64,7 +64,7 @@ pub fn limits(report: &Report) -> Vec<Part> {
     parts
 }
 
-fn table(lines: &[Told<'_>]) -> Table {
+fn table(lines: &[Told<'_>], audience: Audience) -> Table {
     let mut table = Table::new([
         Column::words("limit"),
         Column::figures("line"),
@@ -94,7 +94,10 @@ fn table(lines: &[Told<'_>]) -> Table {
             kind,
             [
                 Cell::from(name(line)),
-                Cell::from(spot_text(line)).at(Spot { file: line.file.clone(), line: line.line }),
+                match audience {
+                    Audience::Author => Spot::cell(line.file.as_ref(), line.line),
+                    Audience::Client => Cell::empty(),
+                },
                 told.wanted.clone().into(),
                 got(line).into(),
                 margin.map(small).into(),
@@ -184,14 +187,6 @@ fn name(line: &LimitLine) -> Phrase {
     }
 }
 
-/// The line, behind the last part of the file's name if it is an included one.
-fn spot_text(line: &LimitLine) -> String {
-    match &line.file {
-        Some(file) => format!("{}:{}", file.rsplit('/').next().unwrap_or(file), line.line),
-        None => line.line.to_string(),
-    }
-}
-
 /// How much of a limit is used, with its margin taken off: one at the limit, more beyond it. Limits and values that are
 /// not above zero have no such share.
 pub fn share(line: &LimitLine) -> Option<f64> {
@@ -253,7 +248,7 @@ pub fn prices(report: &Report) -> Option<Part> {
     for price in report.prices.iter().filter(|price| price.remark != Some(Remark::Trial)) {
         table.row([
             Cell::from(format!("{} ({})", price.name, price.side.words())),
-            Cell::from(price.line.to_string()).at(Spot { file: price.file.clone(), line: price.line }),
+            Spot::cell(price.file.as_ref(), price.line),
             (&price.step).into(),
             figure(price.tightening).into(),
             figure(price.loosening).into(),
@@ -283,7 +278,7 @@ pub fn conflict(report: &Report) -> Option<Part> {
         let mark = if member.settled { "" } else { " (not settled whether it belongs here)" };
         table.row([
             Cell::from(format!("{}{mark}", member.name)),
-            Cell::from(member.line.to_string()).at(Spot { file: member.file.clone(), line: member.line }),
+            Spot::cell(member.file.as_ref(), member.line),
             (&member.asked).into(),
             (&member.repair).into(),
         ]);

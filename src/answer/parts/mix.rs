@@ -24,7 +24,7 @@ pub fn mix(report: &Report) -> Part {
         .remarking(unused);
     let cost = report.units.cost(&report.currency);
     let charts = [
-        bars(report, "cost-by-material", "Cost by material", &cost, |line| Some(line.cost)),
+        bars(report, "cost-by-material", "Cost by material", &cost, |line| line.cost),
         bars(report, "carbon-by-material", "Carbon by material", &report.units.carbon(), |line| line.carbon),
     ];
     charts.into_iter().flatten().fold(part, Part::with)
@@ -49,7 +49,9 @@ fn amounts(report: &Report) -> Table {
     let amount = |unit: &Unit, base: Option<f64>| -> Cell {
         base.map(|base| Figure::new(unit.from_base(base), Digits::Amount)).into()
     };
-    let money = |base: f64| Figure::new(cost.from_base(base), Digits::Money);
+    let money = |base: Option<f64>| -> Cell {
+        base.map(|base| Figure::new(cost.from_base(base), Digits::Money)).into()
+    };
     for line in &report.amounts {
         table.row([
             Cell::from(&line.material),
@@ -58,7 +60,7 @@ fn amounts(report: &Report) -> Table {
             amount(&content, line.dry),
             amount(&content, line.delivered),
             amount(&volume, Some(line.volume)),
-            money(line.cost).into(),
+            money(line.cost),
             amount(&carbon, line.carbon.filter(|_| with_carbon)),
             line.role.into(),
         ]);
@@ -76,7 +78,7 @@ fn amounts(report: &Report) -> Table {
             empty(),
             amount(&content, weighed),
             amount(&volume, Some(sum(|line| line.volume) + report.air)),
-            money(sum(|line| line.cost)).into(),
+            money(report.amounts.iter().map(|line| line.cost).sum()),
             amount(&carbon, with_carbon.then(|| sum(|line| line.carbon.unwrap_or(0.0)))),
         ],
     );

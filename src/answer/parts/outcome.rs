@@ -3,7 +3,7 @@
 //! What enters: a report. What leaves: phrases, one a sentence or two.
 
 use crate::answer::phrase::{Digits, Figure, Phrase};
-use crate::answer::report::{Report, Standing, State};
+use crate::answer::report::{Audience, Report, Standing, State};
 use crate::finding::numbered;
 use crate::problem::{FULL, Origin, Side};
 use crate::solve::Ended;
@@ -55,9 +55,15 @@ fn not_checked(report: &Report) -> Option<String> {
 
 /// A mix that meets everything.
 fn found(report: &Report) -> Vec<Phrase> {
-    let mut lines = vec![valued(format!("{}, {}", report.goal, report.state.words()), report)];
+    let is_author = report.audience == Audience::Author;
+    let mut lines = Vec::new();
+    if is_author || report.goal_value.is_some() {
+        lines.push(valued(format!("{}, {}", report.goal, report.state.words()), report));
+    }
     lines.extend(sum(report));
-    lines.push(certainty(report));
+    if is_author {
+        lines.push(certainty(report));
+    }
     let within = if report.worst < ROUNDING {
         Phrase::empty()
     } else {
@@ -70,7 +76,7 @@ fn found(report: &Report) -> Vec<Phrase> {
     lines.push(
         Phrase::from(format!("Measured again as written: every limit{which} is met"))
             .and(within)
-            .and(format!("{not}. Effort: {}.", effort(report))),
+            .and(if is_author { format!("{not}. Effort: {}.", effort(report)) } else { format!("{not}.") }),
     );
     lines
 }
@@ -86,7 +92,10 @@ fn valued(words: String, report: &Report) -> Phrase {
 
 /// A mix that nobody sought: what it costs, what it breaks, what it fills.
 fn given(report: &Report) -> Vec<Phrase> {
-    let mut lines = vec![valued(format!("Predicted for the mix as given; {}", report.goal_name), report)];
+    let mut lines = vec![match report.goal_value {
+        Some(_) => valued(format!("Predicted for the mix as given; {}", report.goal_name), report),
+        None => "Predicted for the mix as given.".into(),
+    }];
     lines.extend(sum(report));
     let count = |origins: fn(Origin) -> bool| {
         let lines = report.limits.iter().filter(|line| line.standing == Standing::Violated);

@@ -206,7 +206,9 @@ fn amount(report: &Report, line: &AmountLine) -> Vec<Line> {
         list.push(figure("mix", name, "amount, as delivered with its moisture", delivered, &content));
     }
     list.push(figure("mix", name, "volume", line.volume, &report.units.volume()));
-    list.push(figure("mix", name, "cost", line.cost, &report.units.cost(&report.currency)));
+    if let Some(cost) = line.cost {
+        list.push(figure("mix", name, "cost", cost, &report.units.cost(&report.currency)));
+    }
     if let Some(carbon) = line.carbon {
         list.push(figure("mix", name, "carbon", carbon, &report.units.carbon()));
     }

@@ -90,7 +90,7 @@ fn mix(report: &Report) -> Vec<Amount<'_>> {
             dry: line.dry.map(|value| content.from_base(value)),
             as_delivered: line.delivered.map(|value| content.from_base(value)),
             volume: figure(&volume, line.volume),
-            cost: figure(&cost, line.cost),
+            cost: Figure { value: line.cost.map(|value| cost.from_base(value)), unit: cost.text.clone() },
             carbon: line.carbon.map(|value| figure(&carbon, value)),
         })
         .collect()

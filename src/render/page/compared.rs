@@ -54,7 +54,7 @@ pub fn compared(sheet: &Sheet<'_>) -> Option<Compared> {
             Block::Table(changes) => {
                 let reference = mixes.first().map_or("", |(name, _)| name);
                 let about = format!("Mixes beside one another, each change from {}", clean(reference));
-                table = Some(shown(changes, &about, CHOSEN));
+                table = Some(shown(changes, &about, CHOSEN, &[]));
             }
             Block::Paragraph(paragraph) => {
                 let told = told(&paragraph.text, clean, ' ');

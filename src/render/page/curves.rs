@@ -110,7 +110,7 @@ fn part(curve: &Curve, report: &Report) -> CurvePart {
         tables: tables(curve, report)
             .iter()
             .enumerate()
-            .map(|(at, table)| shown_table(table, "", &format!("{}-{at}", curve.id)))
+            .map(|(at, table)| shown_table(table, "", &format!("{}-{at}", curve.id), &[]))
             .collect(),
     }
 }

@@ -6,7 +6,7 @@
 use minijinja::{AutoEscape, Environment, Value};
 use serde::Serialize;
 
-use super::parts::{Drawn, Item, Section, line_id, section};
+use super::parts::{Drawn, Files, Item, Section, line_id, section};
 use super::sheet::Sheet;
 use super::{compared, curves};
 use crate::answer::block::Part;
@@ -15,7 +15,7 @@ use crate::answer::parts::limits::utilisation;
 use crate::answer::parts::whole::{first, parts};
 use crate::answer::phrase::{Digits, Figure};
 use crate::answer::record::json::written;
-use crate::answer::report::{Report, State};
+use crate::answer::report::{Audience, Report, State};
 use crate::answer::{matrix, tightness};
 use crate::finding::{Sources, clean};
 use crate::render::figures::told;
@@ -113,11 +113,21 @@ fn parts_of(sheet: &Sheet<'_>) -> Vec<Part> {
     list
 }
 
+/// The files whose lines the page shows.
+fn files(sheet: &Sheet<'_>) -> Vec<String> {
+    match sheet.report.audience {
+        Audience::Author => {
+            (0..sheet.sources.line_starts().len()).map(|at| sheet.sources.name(at).to_owned()).collect()
+        }
+        Audience::Client => Vec::new(),
+    }
+}
+
 /// The parts as sections; what has no heading goes on with the section before.
-fn sections(parts: &[Part]) -> Vec<Section> {
+fn sections(parts: &[Part], files: &Files) -> Vec<Section> {
     let mut list: Vec<Section> = Vec::new();
     for (number, part) in parts.iter().enumerate() {
-        let section = section(part, number);
+        let section = section(part, number, files);
         match list.last_mut() {
             Some(before) if section.heading.is_empty() => before.items.extend(section.items),
             _ => list.push(section),
@@ -134,14 +144,17 @@ fn context(sheet: &Sheet<'_>) -> Context {
         note: report.note.as_deref().map_or_else(String::new, clean),
         proposal: report.state.is_proposal(),
         block: block(report),
-        sections: sections(&parts_of(sheet)),
+        sections: sections(&parts_of(sheet), &files(sheet)),
         curves: curves::parts(sheet.curves, report),
         cautions: if report.cautions.is_empty() {
             cautions(sheet.problem, &[])
         } else {
             report.cautions.iter().map(|caution| clean(caution)).collect()
         },
-        listings: listings(sheet.sources),
+        listings: match report.audience {
+            Audience::Author => listings(sheet.sources),
+            Audience::Client => Vec::new(),
+        },
         version: env!("CARGO_PKG_VERSION"),
         data: data(sheet, compared.as_ref()),
         compared,
@@ -154,7 +167,11 @@ fn block(report: &Report) -> Vec<Entry> {
     let shown = |value: f64| {
         told(&Figure::new(value, Digits::Significant(5)).of(&report.goal_unit).into(), clean, ' ')
     };
-    let mut list = vec![entry("Goal", clean(&report.goal)), entry("Answer", answer(report.state).to_owned())];
+    let mut list = Vec::new();
+    if report.audience == Audience::Author {
+        list.push(entry("Goal", clean(&report.goal)));
+        list.push(entry("Answer", answer(report.state).to_owned()));
+    }
     if let Some(value) = report.goal_value.filter(|_| report.state.is_proposal()) {
         list.push(Entry { name: capital(&clean(&report.goal_name)), text: shown(value) });
     }
@@ -219,6 +236,12 @@ fn data(sheet: &Sheet<'_>, compared: Option<&compared::Compared>) -> Value {
     let mut points: Vec<curves::Points<'_>> =
         compared.iter().filter_map(|part| part.points.as_ref()).map(curves::Points::again).collect();
     points.extend(sheet.curves.iter().filter_map(|curve| curves::points(curve, sheet.report)));
-    let data = Data { report: json::report::value(sheet.report), points };
+    let data = Data {
+        report: match sheet.report.audience {
+            Audience::Author => json::report::value(sheet.report),
+            Audience::Client => serde_json::Value::Null,
+        },
+        points,
+    };
     Value::from_safe_string(written(&data).replace('<', "\\u003c").replace('\u{2028}', "\\u2028"))
 }

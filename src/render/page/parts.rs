@@ -5,7 +5,7 @@
 use minijinja::Value;
 use serde::Serialize;
 
-use crate::answer::block::{Block, Cell, Column, Kind, Level, Mark, Part, RowKind, Shape, Spot, Table};
+use crate::answer::block::{Block, Cell, Column, Kind, Level, Mark, Part, RowKind, Shape, Table};
 use crate::answer::chart::Chart;
 use crate::answer::parts::limits::filling;
 use crate::answer::phrase::{Digits, Figure, Phrase};
@@ -119,8 +119,11 @@ fn id_of(heading: &str) -> String {
     words.join("-").to_lowercase()
 }
 
+/// The files whose lines can be pointed to, in the order of their listings; none where the page does not show them.
+pub type Files = [String];
+
 /// A part as a section; `number` tells it from other parts of the same page.
-pub fn section(part: &Part, number: usize) -> Section {
+pub fn section(part: &Part, number: usize, files: &Files) -> Section {
     let heading = clean(part.heading.trim_end_matches([',', ':']));
     let about = plain(&Phrase::joined([part.heading.as_str().into(), part.about.clone()], " "));
     let mut items: Vec<Item> = Vec::new();
@@ -139,7 +142,7 @@ pub fn section(part: &Part, number: usize) -> Section {
                     items.push(Item::Figures(list));
                     continue;
                 }
-                let mut table = shown(table, &about, &format!("{number}-{at}"));
+                let mut table = shown(table, &about, &format!("{number}-{at}"), files);
                 if table.caption == heading {
                     table.caption.clear();
                 }
@@ -168,7 +171,7 @@ fn figures(table: &Table) -> Option<Vec<(String, String)>> {
 }
 
 /// A table; where it has no caption of its own, `about` is its caption. `id` tells its drawings from others.
-pub fn shown(table: &Table, about: &str, id: &str) -> Shown {
+pub fn shown(table: &Table, about: &str, id: &str, files: &Files) -> Shown {
     let head = |column: &Column| Head {
         text: clean(&column.name),
         unit: clean(&column.unit),
@@ -188,7 +191,7 @@ pub fn shown(table: &Table, about: &str, id: &str) -> Shown {
             (RowKind::Usual, Level::Under) => "under",
             (RowKind::Usual, Level::Even) => "",
         },
-        cells: row.cells.iter().map(|cell| place(cell, &format!("{id}-{at}"))).collect(),
+        cells: row.cells.iter().map(|cell| place(cell, &format!("{id}-{at}"), files)).collect(),
     };
     let caption = if table.caption.is_empty() { about.to_owned() } else { plain(&table.caption) };
     Shown {
@@ -199,7 +202,7 @@ pub fn shown(table: &Table, about: &str, id: &str) -> Shown {
     }
 }
 
-fn place(cell: &Cell, id: &str) -> Place {
+fn place(cell: &Cell, id: &str, files: &Files) -> Place {
     let text = plain(&cell.text);
     let drawing = cell.mark.map(|mark| match mark {
         Mark::Used { share, standing } => {
@@ -212,10 +215,13 @@ fn place(cell: &Cell, id: &str) -> Place {
             position(low, high, value, &format!("{} in {text}", plain(&value_told)))
         }
     });
-    // Lines of included files are told by name; only those of the statement itself can be pointed to.
-    let link = match &cell.spot {
-        Some(Spot { file: None, line }) => line_id(0, *line),
-        _ => String::new(),
-    };
+    let link = cell.spot.as_ref().and_then(|spot| {
+        let listing = match &spot.file {
+            None => (!files.is_empty()).then_some(0),
+            Some(file) => files.iter().position(|name| name == file),
+        };
+        Some(line_id(listing?, spot.line))
+    });
+    let link = link.unwrap_or_default();
     Place { text, link, drawing: drawing.map(Value::from_safe_string) }
 }
