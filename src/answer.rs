@@ -11,6 +11,7 @@ pub mod restraint;
 pub mod curing;
 pub mod reasons;
 pub mod changes;
+pub mod state;
 pub mod report;
 pub mod chart;
 pub mod block;
