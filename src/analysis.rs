@@ -3,6 +3,7 @@
 //! What enters: a problem and the verdict on it. What leaves: plain figures of the problem's own units. Every answer here is
 //! a solve of a varied problem, or comes from one; nothing here writes.
 
+mod value;
 mod shadow_prices;
 mod cost_ranges;
 mod latest_age;
@@ -17,5 +18,6 @@ pub use cost_ranges::{MaterialRange, PriceRange, cost_ranges, highest_multiple};
 pub use explain::{Explanation, explain};
 pub use last_program::{LastProgram, last_program};
 pub use shadow_prices::{Price, assignment_of, shadow_prices};
-pub use tightness::{Judgement, Tightness, Value, tightness};
+pub use tightness::{Judgement, Tightness, tightness};
 pub use uncertainty::{Uncertainty, uncertainty};
+pub use value::Value;

@@ -5,18 +5,20 @@
 //! goal is not linear. Every quantity here is an [`Affine`] function of that vector or a [`Ratio`] of two.
 
 mod affine;
-mod columns;
+mod quantity;
 mod counting;
+mod columns;
 mod circle;
-mod quantities;
 mod liquids;
 mod declared;
 mod vocabulary;
+mod quantities;
 mod weighing;
 
 pub use affine::{Affine, Measure, Ratio};
 pub use columns::{Air, Column, Counted, Mixture, mixture};
 pub use counting::{Counting, Total};
 pub use liquids::PER_THOUSAND;
-pub use quantities::{Quantities, Quantity, carbon_unit, cost_unit};
+pub use quantities::Quantities;
+pub use quantity::{Quantity, carbon_unit, cost_unit};
 pub use vocabulary::{BUILT_IN, BuiltIn, reference};

@@ -3,8 +3,9 @@
 //! What enters: a checked problem. What leaves: a [`Verdict`] whose every number is recomputed from the
 //! unlinearised problem. Nothing here prints.
 
-mod engine;
+mod outcome;
 mod second_engine;
+mod engine;
 mod local;
 mod assignments;
 mod verdict;
@@ -19,7 +20,8 @@ pub use assignments::neighbours;
 pub use branch_and_bound::{
     Limits, Progress, Proof, Watch, certified_bound, certified_infeasible, multipliers_at,
 };
-pub use engine::{Outcome, solve_program};
+pub use engine::solve_program;
+pub use outcome::Outcome;
 pub use search::{solve, solve_watched};
 pub use settings::{Effort, Ended, Settings};
 pub use traces::traces;

@@ -88,7 +88,7 @@ const UNDONE: &[&str] = &[
 ];
 
 /// All Rust files under a folder, by path, with their texts.
-fn sources(folder: &str) -> Vec<(String, String)> {
+pub fn sources(folder: &str) -> Vec<(String, String)> {
     let mut list: Vec<PathBuf> = Vec::new();
     let mut folders = vec![PathBuf::from(folder)];
     while let Some(folder) = folders.pop() {
@@ -108,18 +108,18 @@ fn sources(folder: &str) -> Vec<(String, String)> {
 }
 
 /// The place of a file in the house: `solve/engine` for `src/solve/engine.rs`.
-fn place(path: &str) -> &str {
+pub fn place(path: &str) -> &str {
     path.trim_start_matches("src/").trim_end_matches(".rs")
 }
 
 /// The room of a file.
-fn room(path: &str) -> &str {
+pub fn room(path: &str) -> &str {
     let place = place(path);
     place.split('/').next().unwrap_or(place)
 }
 
 /// The code alone: comments, strings and characters become spaces.
-fn code(text: &str) -> String {
+pub fn code(text: &str) -> String {
     let letters: Vec<char> = text.chars().collect();
     let mut out = String::new();
     let mut at = 0;

@@ -4,6 +4,7 @@
 
 mod kept; // what a test compares with a kept file, and rewrites under `scripts/bless`
 mod architecture; // the house itself: arrows, one home per crate, file lengths, top-level entries
+mod circles; // no circles among the files of a room, through super, self and re-exports too
 mod problems; // every statement in `problems/` solves and equals `expected/`; none missing, none orphaned
 mod rejected; // every statement in `rejected/` fails with exactly the text beside it; none orphaned
 mod cases; // statements that went wrong once, each with what must come of it

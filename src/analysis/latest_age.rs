@@ -4,7 +4,7 @@
 //! whether that is the last day looked at. An age need not exist, so it cannot be made as large as possible; and that no
 //! mix was found is no proof that there is none.
 
-use super::tightness::Value;
+use super::value::Value;
 use crate::parallel::Stop;
 use crate::problem::{Problem, Subject, in_unit, restrained};
 use crate::response::law::cracking::Cracking;

@@ -2,18 +2,10 @@
 //! and what the goal is between.
 
 use super::latest_age::{Latest, last_day, latest_age};
+use super::value::Value;
 use crate::parallel::{self, Stop};
 use crate::problem::{Member, Origin, Problem, Wanted};
 use crate::solve::{Found, Limits, Settings, Verdict, solve};
-
-/// A number and whether it is proven.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Value {
-    /// The number.
-    pub value: f64,
-    /// Whether it is proven within the gap; otherwise it is the best found.
-    pub proven: bool,
-}
 
 /// One limit.
 #[derive(Clone, Debug)]

@@ -8,7 +8,7 @@ use super::outside::read_text;
 use super::run::{checked, tell};
 use crate::admit::admit_document;
 use crate::finding::{Fault, Finding, Findings, Severity, Sources};
-use crate::problem::{Problem, build};
+use crate::problem::Problem;
 use crate::statement::{Document, PriceList};
 
 /// The price list that was asked for, if any.
@@ -66,14 +66,8 @@ impl Prices {
                     known.push(name.to_owned());
                 }
             }
-            let told = match document.statement(&sources) {
-                Ok((statement, mut findings)) => {
-                    findings.extend(match build(&statement, &sources) {
-                        Ok((_, more)) | Err(more) => more,
-                    });
-                    findings
-                }
-                Err(findings) => findings,
+            let told = match admit_document(&document, &sources) {
+                Ok((_, findings)) | Err(findings) => findings,
             };
             for (name, price) in &list.entries {
                 if !document.materials().contains(&name.value.as_str()) {

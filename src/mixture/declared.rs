@@ -2,7 +2,7 @@
 
 use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
-use super::quantities::Quantity;
+use super::quantity::Quantity;
 use crate::finding::{Finding, Place, listed};
 use crate::material::{Material, Role};
 use crate::quantity::{Dimension, Unit, known_sieves, opening};

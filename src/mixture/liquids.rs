@@ -3,7 +3,7 @@
 
 use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
-use super::quantities::Quantity;
+use super::quantity::Quantity;
 use crate::quantity::{Dimension, Unit};
 
 /// Both parts of a dose by volume are multiplied by this, so that its row holds numbers near one.

@@ -5,24 +5,12 @@ use super::circle::circle;
 use super::columns::Mixture;
 use super::counting::Total;
 use super::declared::{BULK_VOLUME, FINENESS_MODULUS};
+use super::quantity::{Quantity, cost_unit};
 use super::vocabulary::BUILT_IN;
 use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::quantity::{Dimension, Unit};
 use crate::statement::{Located, QuantityEntry, QuantityRef, QuantitySpec, Word};
-
-/// A measurable quantity with its name and how it is usually shown.
-#[derive(Clone, Debug)]
-pub struct Quantity {
-    /// Its name.
-    pub label: String,
-    /// What it measures.
-    pub measure: Measure,
-    /// Its dimension.
-    pub dimension: Dimension,
-    /// The unit it is shown in unless the author used another.
-    pub unit: Unit,
-}
 
 /// All quantities a statement can name: built-in, the author's, materials and roles.
 #[derive(Clone, Debug)]
@@ -38,16 +26,6 @@ enum By {
     Mass,
     Volume,
     DryMass,
-}
-
-/// The unit of costs per volume of concrete.
-pub fn cost_unit(currency: &str) -> Unit {
-    Unit { text: format!("{currency}/m3"), dimension: Dimension::PRICE_BY_VOLUME, factor: 1.0, zero: 0.0 }
-}
-
-/// The unit of carbon per volume of concrete.
-pub fn carbon_unit() -> Unit {
-    Unit { text: "kg CO2e/m3".to_owned(), ..Unit::known("kg/m3") }
 }
 
 impl<'m> Quantities<'m> {

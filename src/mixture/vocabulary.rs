@@ -4,7 +4,7 @@ use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::counting::Total;
 use super::declared::{BULK_VOLUME, FINENESS_MODULUS};
-use super::quantities::{Quantity, carbon_unit, cost_unit};
+use super::quantity::{Quantity, carbon_unit, cost_unit};
 use crate::material::{Base, Role};
 use crate::quantity::{Dimension, Unit};
 

@@ -3,7 +3,8 @@
 //! At a mix every curved condition is replaced by its tangent with elastic slack at a price; the step is judged
 //! by the merit `goal + penalty x sum of relative violations` of the unlinearised problem.
 
-use super::engine::{Outcome, solve_program};
+use super::engine::solve_program;
+use super::outcome::Outcome;
 use crate::model::{Frame, Wholeness, linearised};
 use crate::problem::{DecisionRange, Form};
 

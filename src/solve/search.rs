@@ -4,8 +4,9 @@ use std::time::Duration;
 
 use super::assignments::{admissible, neighbours};
 use super::branch_and_bound::{Watch, prove};
-use super::engine::{Outcome, solve_program};
+use super::engine::solve_program;
 use super::local::{Precision, Stopped, improve};
+use super::outcome::Outcome;
 use super::settings::{Effort, Ended, Settings};
 use super::starts::starts;
 use super::steps::in_steps;

@@ -2,7 +2,7 @@
 
 use microlp::{ComparisonOp, Error, OptimizationDirection, Problem, SolveOptions, TerminationReason};
 
-use super::engine::{Outcome, accepted};
+use super::outcome::{Outcome, accepted};
 use crate::model::Program;
 
 /// Solves a program with the second engine.

@@ -1,6 +1,7 @@
 //! Where the local loop begins.
 
-use super::engine::{Outcome, solve_program};
+use super::engine::solve_program;
+use super::outcome::Outcome;
 use crate::model::{Assignment, Frame, Wholeness};
 
 /// Deterministic starts: the cheapest point of the exact part, and middles of its extreme points.

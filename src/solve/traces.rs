@@ -3,8 +3,9 @@
 //! What enters: a mix and the decisions it has taken. What leaves: the same without amounts too small to weigh out, or
 //! with as much of them as can be; the mix as it was if neither meets everything as well.
 
-use super::engine::{Outcome, solve_program};
+use super::engine::solve_program;
 use super::local::{Precision, Stopped, improve};
+use super::outcome::Outcome;
 use crate::model::{Assignment, Frame, linearised};
 use crate::number::Interval;
 use crate::problem::{DecisionRange, Problem};

@@ -1,5 +1,6 @@
 //! Every key of the statement in one table: what the reader allows, what the schema and the reference print.
 
+mod form;
 mod cracking;
 mod mix;
 mod responses;
@@ -8,58 +9,11 @@ pub use cracking::{
     COUNTED, COURSE, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, RINGS,
     SETTING_TESTS, TEMPERATURE, TENSION_TESTS,
 };
+pub use form::{Form, Key, LINKS, QUANTITY, STATISTICS};
 pub use mix::MIX;
 pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH, TRIALS};
 
-/// The shape of a value.
-#[derive(Clone, Copy, Debug)]
-pub enum Form {
-    /// Free text.
-    Text,
-    /// A plain number.
-    Number,
-    /// A whole number.
-    Count,
-    /// A value with its unit, like the example.
-    Value(&'static str),
-    /// `a .. b`, `at least a`, `at most b` or one fixed value, like the example.
-    Bounds(&'static str),
-    /// One of these words.
-    Words(&'static [&'static str]),
-    /// The name of a material, role, quantity or response.
-    Name,
-    /// A map with these keys.
-    Keys(&'static [Key]),
-    /// A map from names of the author's choosing to values of this shape.
-    Named(&'static Form),
-    /// A list of values of this shape.
-    List(&'static Form),
-    /// Any one of these shapes.
-    Either(&'static [Form]),
-    /// A part of a statement, with any of its keys.
-    Part,
-}
-
-/// One key.
-#[derive(Clone, Copy, Debug)]
-pub struct Key {
-    /// The word in the file.
-    pub name: &'static str,
-    /// The shape of its value.
-    pub form: Form,
-    /// Whether it must be there.
-    pub needed: bool,
-    /// What it means, one sentence.
-    pub meaning: &'static str,
-}
-
-const fn key(name: &'static str, form: Form, meaning: &'static str) -> Key {
-    Key { name, form, needed: false, meaning }
-}
-
-const fn needed(name: &'static str, form: Form, meaning: &'static str) -> Key {
-    Key { name, form, needed: true, meaning }
-}
+use form::{NAMES, QUANTITY_REF, key, needed};
 
 /// The role words.
 pub const ROLES: &[&str] = &[
@@ -86,28 +40,7 @@ pub const ROLES: &[&str] = &[
 /// The states an amount, density or price may be given in.
 pub const STATES: &[&str] = &["surface-dry", "prewetted", "as delivered", "dry", "SSD", "oven-dry"];
 
-/// Links of surfaces.
-pub const LINKS: &[&str] = &["identity", "log", "square root", "logit"];
-
-/// What a strength figure is.
-pub const STATISTICS: &[&str] = &["mean", "characteristic", "specified"];
-
 const SHARES: Form = Form::Named(&Form::Value("0.9 %"));
-const NAMES: Form = Form::List(&Form::Name);
-const WEIGHTED: Form = Form::Either(&[Form::Name, NAMES, Form::Named(&Form::Number)]);
-
-/// Keys of a quantity written out.
-pub const QUANTITY: &[Key] = &[
-    needed("of", WEIGHTED, "What is added up: a name, a list of names, or names with weights."),
-    key("to", WEIGHTED, "What the sum is divided by; leave it out for a linear quantity."),
-    key(
-        "by",
-        Form::Words(&["mass", "volume", "dry mass"]),
-        "How materials are measured: by mass in their own reference state (the default), by absolute volume, or by dry mass.",
-    ),
-];
-
-const QUANTITY_REF: Form = Form::Either(&[Form::Name, Form::Keys(QUANTITY)]);
 
 /// Keys of one material.
 pub const MATERIAL: &[Key] = &[

@@ -6,7 +6,8 @@
 
 use super::multipliers::eliminated;
 use crate::model::{Program, RowOrigin};
-use crate::solve::engine::{Outcome, solve_program};
+use crate::solve::engine::solve_program;
+use crate::solve::outcome::Outcome;
 
 /// A lower bound of the program's optimum, from multipliers found at `point`; minus infinity if none were found.
 pub fn certified_bound(program: &Program, point: &[f64]) -> f64 {

@@ -5,7 +5,8 @@ use super::certificate::{certified_bound, certified_infeasible};
 use crate::model::{Assignment, Kind, Node, Program, Relaxation, RowOrigin, fbbt, relaxation, separate_cuts};
 use crate::number::Interval;
 use crate::problem::DecisionRange;
-use crate::solve::engine::{Outcome, solve_program};
+use crate::solve::engine::solve_program;
+use crate::solve::outcome::Outcome;
 
 /// What became of a node.
 #[derive(Clone, Debug)]

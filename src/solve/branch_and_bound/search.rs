@@ -303,7 +303,7 @@ mod tests {
     use crate::model::relaxation;
     use crate::problem::{Problem, build};
     use crate::solve::branch_and_bound::node::Known;
-    use crate::solve::engine::Outcome;
+    use crate::solve::outcome::Outcome;
 
     fn by_hand() -> Problem {
         problem(include_str!("../../../problems/01-by-hand.yaml"))

@@ -1,6 +1,7 @@
 //! Keys of an age at cracking under restraint.
 
-use super::{Form, INPUT, Key, key, needed};
+use super::form::{Form, Key, key, needed};
+use super::responses::INPUT;
 
 /// From when days are counted.
 pub const COUNTED: &[&str] = &["casting", "drying"];

@@ -1,6 +1,6 @@
 //! Keys of a mix file.
 
-use super::{Form, Key, key, needed};
+use super::form::{Form, Key, key, needed};
 
 /// Keys of a mix that is given.
 pub const MIX: &[Key] = &[

@@ -1,6 +1,7 @@
 //! Keys of responses: surfaces in named factors, and built-in laws with their inputs.
 
-use super::{CRACKING, Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
+use super::cracking::CRACKING;
+use super::form::{Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
 
 /// Keys of a strength's description.
 pub const STRENGTH: &[Key] = &[
