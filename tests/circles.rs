@@ -19,6 +19,7 @@ const TANGLED: &[&str] = &[
     "cli/aids",
     "cli/arguments",
     "cli/batch",
+    "cli/calibrate",
     "cli/fit",
     "cli/front",
     "cli/guide",
