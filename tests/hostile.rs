@@ -239,3 +239,26 @@ fn terminal_escapes_never_reach_a_terminal_or_a_file() {
         assert!(!steering(&(ended.out + &ended.err)), "{verb} prints control characters");
     }
 }
+
+#[test]
+fn a_printed_case_holds_no_control_characters_and_is_accepted_again() {
+    let evil = "a\\u001b[31m\\u009b2J\\u202e b";
+    let raw = hand()
+        .replace("title: A mortar solved by hand", &format!("title: \"{evil}\""))
+        .replace("# Cost", "# \u{202e}Cost");
+    let (folder, path) = written("evil.yaml", raw);
+    let path = path.to_str().unwrap();
+    let vary = "materials.water.price=1 /t, 2 /t";
+    let printed = folder.path().join("case.yaml");
+    let to = printed.to_str().unwrap();
+    let ended = mixbound(&["sweep", path, "--vary", vary, "--case", "2", "--print", "-o", to]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let text = fs::read_to_string(&printed).unwrap();
+    assert!(!text.chars().any(|letter| letter.is_control() && letter != '\n'), "{text:?}");
+    assert!(!text.contains('\u{202e}'), "{text:?}");
+    let again = mixbound(&["solve", to, "--format", "json"]);
+    assert_eq!(again.code, 0, "{}", again.err);
+    let title = |out: &str| serde_json::from_str::<serde_json::Value>(out).unwrap()["title"].clone();
+    let first = mixbound(&["solve", path, "--format", "json"]);
+    assert_eq!(title(&again.out), title(&first.out));
+}

@@ -18,4 +18,4 @@ pub use interrupt::{halt, install, is_interrupted, stop};
 pub use lock::Lock;
 pub use output::{Output, Purpose};
 pub use progress::{spinner, steps};
-pub use terminal::{columns, tell};
+pub use terminal::{columns, has_told_an_error, tell, tell_faults_briefly};

@@ -142,7 +142,8 @@ fn written(file: &Path, asked: &PageArguments) -> Result<Option<Made>, Fault> {
     if let Some(folder) = &asked.charts {
         made_folder(folder)?;
     }
-    let settings = if asked.no_proof {
+    // As `mixbound limits` does: a proof through stresses takes too long beside all the limits.
+    let settings = if asked.no_proof || asked.limits && problem.limits_an_age() {
         Settings::local()
     } else {
         Settings::proven(Limits { gap: asked.gap, ..Limits::default() })

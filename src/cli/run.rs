@@ -16,7 +16,10 @@ use super::front::front;
 use super::guide;
 use super::limits::{limits, prices};
 pub use super::outside::tell;
-use super::outside::{Folder, Output, columns, install, is_interrupted, read_text, spinner, steps, stop};
+use super::outside::{
+    Folder, Output, columns, has_told_an_error, install, is_interrupted, read_text, spinner, steps, stop,
+    tell_faults_briefly,
+};
 use super::page::write_page;
 use super::plan::{confirm, plan};
 use super::predict::{Detail, against, predict, read_mixes};
@@ -29,7 +32,7 @@ use crate::answer::build::report;
 use crate::answer::report::State;
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
-use crate::parallel::Stop;
+use crate::parallel::{Stop, caught};
 use crate::problem::{Origin, Problem, usual};
 use crate::render::layout::Width;
 use crate::render::{Format, render_with};
@@ -58,7 +61,29 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     install(INTERRUPTED);
-    let result = match arguments.command {
+    tell_faults_briefly();
+    let code = match caught(|| dispatched(arguments.command)) {
+        Ok(Ok(code)) => code,
+        Ok(Err(fault)) => {
+            tell(&format!("error: {fault}\n"));
+            FAULT
+        }
+        Err(message) => {
+            tell(&format!("error: a fault of this program: {}\n", crate::finding::clean(&message)));
+            FAULT
+        }
+    };
+    // Whoever says that something is wrong has said what.
+    debug_assert!(code != WRONG || has_told_an_error(), "an exit code of 2 without any error");
+    if code == WRONG && !has_told_an_error() {
+        tell("error: this is wrong, and the program does not know how to say why; please report it\n");
+    }
+    ExitCode::from(code)
+}
+
+/// Does what is asked; the exit code.
+fn dispatched(command: Command) -> Result<u8, Fault> {
+    match command {
         Command::Solve {
             files,
             format,
@@ -79,7 +104,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             let format = format_of(format);
             if against.is_some() && (files.len() != 1 || previous.is_some()) {
                 tell("error: `--against` stands with one statement, and without `--previous`\n");
-                return ExitCode::from(WRONG);
+                return Ok(WRONG);
             }
             let (settings, folder) = (&settings, output.as_deref());
             let asked = BatchAsked { files: &files, format, units, settings, time_limit, folder };
@@ -120,13 +145,6 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Schema { output } => aids::schema(output.as_deref()),
         Command::Completions { shell } => aids::completions(shell),
         Command::Man => aids::man(),
-    };
-    match result {
-        Ok(code) => ExitCode::from(code),
-        Err(fault) => {
-            tell(&format!("error: {fault}\n"));
-            ExitCode::from(FAULT)
-        }
     }
 }
 

@@ -12,7 +12,7 @@ use super::price_list::PriceList;
 use super::read::{statement_of, study_of};
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
-use super::writing::{plain_or_quoted, written_in_place, written_out};
+use super::writing::{plain_or_quoted, steers, written_in_place, written_out};
 use crate::finding::{Finding, Findings, Place, Sources};
 
 /// The tree of a statement.
@@ -208,7 +208,11 @@ impl Document {
 
     /// The author's file with other values, if that reads as the same tree.
     fn in_place(&self, sources: &Sources) -> Option<String> {
-        let text = written_in_place(sources.whole(self.home), self.edits.as_ref()?);
+        let text = written_in_place(sources.whole(self.home), self.edits.as_ref()?).replace("\r\n", "\n");
+        // What steers a terminal never leaves the program as it is: written out, such characters are escaped.
+        if text.chars().any(steers) {
+            return None;
+        }
         let mut alone = Sources::default();
         let home = alone.add("case", text.clone());
         let again = Self::read(&mut alone, home, &mut NoLibrary).ok()?;

@@ -104,5 +104,16 @@ pub fn plain_or_quoted(text: &str) -> String {
     if is_plain {
         return text.to_owned();
     }
-    serde_json::to_string(text).expect("text is JSON")
+    let quoted = serde_json::to_string(text).expect("text is JSON");
+    let escaped = |letter: char| match letter {
+        letter if steers(letter) => format!("\\u{:04x}", u32::from(letter)),
+        letter => letter.to_string(),
+    };
+    quoted.chars().map(escaped).collect()
+}
+
+/// Whether a character steers a terminal or turns the direction of writing; a line end and a tab do not.
+pub fn steers(letter: char) -> bool {
+    matches!(letter, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+        || letter.is_control() && !matches!(letter, '\n' | '\t')
 }

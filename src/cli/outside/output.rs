@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use super::files::{reason, was_read};
 use super::lock::Lock;
 use super::temporary::Temporary;
+use super::terminal::note;
 use crate::finding::Fault;
 
 /// A place for results, opened before the work begins so that a bad path fails at once.
@@ -109,6 +110,7 @@ impl Output {
     pub fn write(self, text: &str) -> Result<(), Fault> {
         match self {
             Self::Standard => {
+                note(text);
                 let mut out = std::io::stdout().lock();
                 let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
                 unless_closed(written, Path::new("standard output"))
