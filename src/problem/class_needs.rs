@@ -76,7 +76,9 @@ pub fn nothing_checked(counts: &[(Word, usize)], unchecked: &[Unchecked], findin
                     format!("nothing that class `{}` asks for is checked", class.value),
                 )
                 .note("the statement holds none of the figures that it is about")
-                .help("add a response or quantity of that name, or take the class out"),
+                .help(
+                    "add a response, a quantity or declared `contents` of that name, or take the class out",
+                ),
             );
         }
     }

@@ -75,10 +75,10 @@ impl Family {
     /// What a strength of this family is.
     pub fn statistic(self) -> Statistic {
         match self {
-            Self::En206 | Self::Flowing | Self::Tested | Self::Fresh | Self::Durable => {
+            Self::En206 | Self::Flowing | Self::Tested | Self::Fresh | Self::Durable | Self::Repair => {
                 Statistic::Characteristic
             }
-            Self::Aci318 | Self::Practice | Self::Repair | Self::Alkali => Statistic::Specified,
+            Self::Aci318 | Self::Practice | Self::Alkali => Statistic::Specified,
         }
     }
 

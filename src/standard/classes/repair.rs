@@ -5,7 +5,7 @@ use crate::standard::side::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
 pub const SOURCE: &str = "limits of EN 1504-3:2005, table 3: compressive strength (EN 12190, prisms of 40 x 40 x 160 mm; \
-                          cylinders and cubes are taken as they stand), bond (EN 1542), chlorides by mass of the whole (EN \
+                          cylinders and cubes are taken as they stand, the figure as a characteristic one), bond (EN 1542), chlorides by mass of the whole (EN \
                           1015-17); modulus (EN 13412) where the repair bears load (value from memory). Bond after \
                           restrained shrinkage and thermal cycles, carbonation and capillary absorption are not checked.";
 
