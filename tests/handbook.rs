@@ -5,6 +5,7 @@ mod american;
 mod classes;
 mod composites;
 mod eurocode;
+mod heat;
 mod internal_curing;
 mod model_code;
 mod proportioning;

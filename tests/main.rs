@@ -25,6 +25,7 @@ mod cracking_limits; // ages at cracking in statements: rows, outcomes, what the
 mod curing; // internal curing: demand, supply, and how much aggregate would just be enough
 mod unheeded; // materials that a limited prediction takes no account of are told
 mod restraint; // stress and cracking under restraint, step by step
+mod restraint_statements; // overlays, rings, onset, growth and temperature as an author describes them
 mod words; // what reports say in words and digits
 mod units; // the same mix told in SI and in US customary units
 mod cross_check; // problems whose answers others published: linear, mixed-integer, nonlinear

@@ -84,8 +84,12 @@ const UNITS: &[(&[&str], Dimension, f64, f64)] = &[
     (&["degC", "°C"], Dimension::TEMPERATURE, 1.0, 273.15),
     (&["degF", "°F"], Dimension::TEMPERATURE, 5.0 / 9.0, 459.67 * 5.0 / 9.0),
     (&["C", "coulomb"], Dimension::CHARGE, 1.0, 0.0),
+    (&["J"], ENERGY, 1.0, 0.0),
+    (&["kJ"], ENERGY, 1e3, 0.0),
 ];
 
+/// Heat, as in `J/g`.
+const ENERGY: Dimension = Dimension { mass: 1, length: 2, time: -2, ..Dimension::NONE };
 /// Newton is not in the table of words an author needs alone, only inside `N/mm2`.
 const NEWTON: Dimension = Dimension { mass: 1, length: 1, time: -2, ..Dimension::NONE };
 
