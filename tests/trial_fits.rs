@@ -15,14 +15,18 @@ use mixbound::trial::asked::{Asked, LinkChoice, TermChoice, factor_from_words, l
 use mixbound::trial::batch::Trials;
 use mixbound::trial::calibrate::{Prior, correction};
 use mixbound::trial::fitting::{Fitted, fitted};
+use mixbound::trial::fragment::fragment;
 use mixbound::trial::header::Known;
 use mixbound::trial::judged::{Crossed, crossed, crossed_error};
+use mixbound::trial::lot::Lot;
+use mixbound::trial::regression::regression;
 use mixbound::trial::rows::{Repeats, read_trials};
 use mixbound::trial::scatter::ScatterForm;
 
 const SHELF: &str = "
 mixbound: 1
 currency: EUR
+air: 0 %
 materials:
   cement: {role: cement, density: 3150 kg/m3, price: 100 /t}
   slag: {role: slag, density: 2900 kg/m3, price: 60 /t}
@@ -169,15 +173,14 @@ fn coverage(fit: &Fitted, mut list: Vec<Crossed>) -> Vec<f64> {
 #[test]
 fn bounds_with_a_growing_deviation_hold_in_every_third_of_the_open_data() {
     with_trials(SHELF, &file(), Repeats::CountOnce, |trials, quantities| {
-        let mut all =
-            asked(quantities, &["w/b", "slag share", "ash share", "paste volume"], AgeFactor::Logarithm);
+        let mut all = asked(quantities, &["w/b", "slag share", "ash share"], AgeFactor::Logarithm);
         all.terms = TermChoice::All(2);
         all.scatter = ScatterForm::Chosen;
         let fit = fitted(trials, &all).unwrap();
         assert!((0.4..=1.0).contains(&fit.form.power), "{}", fit.form.power);
         let crossed = crossed(&fit, 1).unwrap();
         let error = crossed_error(&fit, &crossed);
-        assert!(error <= 7.3, "{error}");
+        assert!(error <= 7.1, "{error}");
         for share in coverage(&fit, crossed) {
             assert!((0.92..=0.98).contains(&share), "{share}");
         }
@@ -216,6 +219,78 @@ fn one_own_result_corrects_the_other_ages_of_its_mix() {
         let shrunken = error(Prior { between: 0.057, within: 0.041 });
         let plain = error(Prior { between: 0.057, within: 0.0 });
         assert!(shrunken < 5.2 && 5.7 < plain, "{shrunken} {plain}");
+    })
+    .unwrap();
+}
+
+/// Bounds of a fixed form hold as often as they say: 2,000 simulated sets each of 8, 12 and 30 batches, one more batch at a
+/// mix by lot inside the trials, one-sided 90 %. Three specimens counted as three batches would not hold.
+#[test]
+fn bounds_of_a_fixed_form_hold_as_often_as_they_say() {
+    let mut lot = Lot::new(7);
+    for batches in [8, 12, 30] {
+        let mut held = [0.0; 2];
+        for _ in 0..2000 {
+            let mut columns = vec![vec![1.0; batches], Vec::new(), Vec::new()];
+            for column in &mut columns[1..] {
+                column.extend((0..batches).map(|_| 2.0 * lot.share() - 1.0));
+            }
+            let mut result = |row: &[f64]| 40.0 + 6.0 * row[1] - 2.0 * row[2] + 1.5 * lot.normal();
+            let rows = |at: usize| [1.0, columns[1][at], columns[2][at]];
+            let measured: Vec<f64> = (0..batches).map(|at| result(&rows(at))).collect();
+            let fit = regression(&columns, &measured, &vec![1.0; batches]).unwrap();
+            let row = [1.0, lot.share() - 0.5, lot.share() - 0.5];
+            let fresh = 40.0 + 6.0 * row[1] - 2.0 * row[2] + 1.5 * lot.normal();
+            let deviation = fit.deviation * (1.0 + fit.leverage(&row)).sqrt();
+            for (share, freedom) in held.iter_mut().zip([fit.freedom, 3.0 * batches as f64 - 3.0]) {
+                if fit.at(&row) - student_quantile(0.9, freedom) * deviation <= fresh {
+                    *share += 1.0 / 2000.0;
+                }
+            }
+        }
+        assert!((0.88..=0.92).contains(&held[0]), "{batches}: {held:?}");
+        assert!(held[1] <= held[0]);
+    }
+}
+
+/// Results of several ages share their batches: degrees of freedom count batches, and one response leaves for each age.
+#[test]
+fn ages_of_one_batch_are_not_more_batches() {
+    let mut text = "batch,cement (kg/m3),slag (kg/m3),fly ash (kg/m3),water (kg/m3),superplasticizer (kg/m3),coarse (kg/m3),fine (kg/m3),age (d),strength (MPa)\n".to_owned();
+    let mut lot = Lot::new(5);
+    for batch in 0..12 {
+        let cement = 260.0 + 15.0 * f64::from(batch);
+        let fine = (1.0 - cement / 3150.0 - 0.18 - 1000.0 / 2650.0) * 2600.0;
+        let level = 3.0 * lot.normal();
+        for age in [3.0_f64, 7.0, 28.0, 56.0] {
+            let strength =
+                18.0 * (cement / 180.0 - 0.5) + 6.0 * (age / 28.0).ln() + level + 0.5 * lot.normal();
+            writeln!(text, "B{batch},{cement},0,0,180,0,1000,{fine},{age},{strength}").unwrap();
+        }
+    }
+    with_trials(SHELF, &text, Repeats::CountOnce, |trials, quantities| {
+        let fit = fitted(trials, &asked(quantities, &["c/w"], AgeFactor::Logarithm)).unwrap();
+        assert_eq!(fit.rows.len(), 48);
+        assert!(fit.form.fit.freedom <= 11.0);
+        let effect = fit.form.effect.unwrap();
+        assert!(effect.within < 1.0 && 1.5 < effect.between, "{effect:?}");
+        // The level of a batch is as uncertain as batches scatter, however many ages were tested.
+        let total = (effect.within.powi(2) + effect.between.powi(2)).sqrt();
+        assert!((fit.form.fit.deviation - total).abs() < 1e-9);
+        let week = fragment(&fit, trials, Some(7.0), None);
+        assert_eq!((week.factors.len(), week.terms.len()), (1, 2));
+        // The fragment predicts what the pooled surface does at that age, with the same leverage.
+        let at = [2.0, 7.0_f64.ln()];
+        let (centre, half) = fit.form.coding[0];
+        let coded = [1.0, (2.0 - centre) / half];
+        let predicted: f64 = week.coefficients.iter().zip(coded).map(|(b, x)| b * x).sum();
+        let expected = fit.form.predict(&at);
+        assert!((predicted - expected.predictor).abs() < 1e-9);
+        let leverage: f64 = (0..2)
+            .flat_map(|i| (0..2).map(move |j| (i, j)))
+            .map(|(i, j)| coded[i] * week.covariance[i][j] * coded[j])
+            .sum();
+        assert!((leverage - expected.leverage).abs() < 1e-9);
     })
     .unwrap();
 }

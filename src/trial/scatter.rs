@@ -22,10 +22,10 @@ pub enum ScatterForm {
 
 /// Largest power.
 const MOST: f64 = 2.0;
-/// Steps of the search for a power: beyond the second digit.
-const STEPS: usize = 10;
+/// Steps of the search for a power, to a twentieth.
+const STEPS: usize = 8;
 /// Rounds of weights.
-const ROUNDS: usize = 4;
+const ROUNDS: usize = 3;
 /// Twice the gain in log-likelihood from which a power is believed: 95 % of chi-squared with one degree of freedom.
 const BELIEVED: f64 = 3.84;
 /// Fewest rows from which a power may be estimated unasked.
