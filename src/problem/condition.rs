@@ -136,7 +136,34 @@ pub enum Curved {
     },
 }
 
+impl Curved {
+    /// The responses it speaks of, by index.
+    pub fn responses(&self) -> Vec<usize> {
+        match self {
+            Self::Predictor { response, .. }
+            | Self::Against { response, .. }
+            | Self::Leverage { response, .. }
+            | Self::Level { response, .. }
+            | Self::Cracking { response, .. } => vec![*response],
+            Self::Responses { left, right, .. } => vec![*left, *right],
+            Self::Measures { .. } | Self::LevelOfRatio { .. } => Vec::new(),
+        }
+    }
+}
+
 impl Problem {
+    /// Whether a curved condition speaks of a surface with more products of factors than factors.
+    pub fn has_dense_surfaces(&self) -> bool {
+        let is_dense = |response: &usize| {
+            let response = &self.responses[*response];
+            matches!(&response.rule, crate::response::Rule::Surface(surface) if response.factors.len() < surface.products.len())
+        };
+        self.conditions.iter().any(|condition| match &condition.form {
+            Form::Curved(curved) => curved.responses().iter().any(is_dense),
+            Form::Linear(_) => false,
+        })
+    }
+
     /// The value and gradient over the columns of a curved condition.
     pub fn curved(&self, curved: &Curved, mix: &[f64]) -> (f64, Vec<f64>) {
         match curved {
