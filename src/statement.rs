@@ -4,6 +4,8 @@
 //! with every name still unresolved, or findings. This room is the only home of YAML and does not know what
 //! the materials mean.
 
+mod word;
+mod part;
 mod entry;
 mod keys;
 mod tree;
@@ -17,6 +19,7 @@ mod margins;
 mod trials;
 mod responses;
 mod gradings;
+mod quantity_refs;
 mod limits_and_goal;
 mod classes;
 mod include;
@@ -37,18 +40,18 @@ pub use cracking::{
     CrackingEntry, CreepEntry, DryingEntry, HydrationEntry, OnsetEntry, RestraintEntry, RingEntry,
     ThermalEntry,
 };
-pub use document::{Document, Part};
+pub use document::Document;
 pub use entry::{
-    Bounds, ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,
-    LimitEntry, Located, MarginEntry, MaterialEntry, QuantityEntry, QuantityRef, QuantitySpec, ResponseEntry,
-    SideEntry, Statement, StrengthEntry, TermEntry, Word,
+    ChoiceEntry, ChoiceKind, ClassesEntry, CountingEntry, EquivalentEntry, FactorEntry, GoalEntry,
+    LimitEntry, MaterialEntry, QuantityEntry, ResponseEntry, SideEntry, Statement, StrengthEntry, TermEntry,
 };
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::RINGS;
 pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
-pub use margins::{ConfidenceEntry, Holds, RuleEntry};
+pub use margins::{ConfidenceEntry, Holds, MarginEntry, RuleEntry};
 pub use mix::{MixEntry, read_mix};
+pub use part::Part;
 pub use price_list::PriceList;
 pub use read::{read, read_from};
 pub use reference::reference;
@@ -56,6 +59,7 @@ pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
 pub use table::{between, rows, with_point};
 pub use trials::TrialsEntry;
+pub use word::{Bounds, Located, QuantityRef, QuantitySpec, Word};
 
 /// A commented statement that solves, to start from.
 pub const STARTER: &str = include_str!("statement/starter.yaml");

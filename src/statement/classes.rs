@@ -1,10 +1,11 @@
 //! The classes of a statement, and what their rules need to know.
 
-use super::entry::{ClassesEntry, Located, Word};
+use super::entry::ClassesEntry;
 use super::fields::Reading;
 use super::keys::{CLASSES, CONCRETES};
 use super::margins::margin;
 use super::tree::{Kind, Node};
+use super::word::{Located, Word};
 use crate::finding::Finding;
 use crate::quantity::{known_sieves, opening};
 

@@ -1,10 +1,10 @@
 //! What depends on age in a description: an amount with its growth, a law over age, or points read off a curve.
 
-use super::entry::Located;
 use super::fields::{Fields, Reading};
 use super::keys::COURSE;
 use super::laws::{BindingEntry, LawEntry, binding, law};
 use super::tree::{Kind, Node};
+use super::word::Located;
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
 

@@ -1,7 +1,6 @@
 //! The description of an age at cracking: restraint, ages, strains, stiffness, strength, creep.
 
 use super::courses::{CourseEntry, PointsEntry, course, points};
-use super::entry::{Located, Word};
 use super::fields::{Fields, Reading};
 use super::keys::{
     COUNTED, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, SETTING_TESTS,
@@ -9,6 +8,7 @@ use super::keys::{
 };
 use super::laws::{BindingEntry, binding};
 use super::tree::{Kind, Node};
+use super::word::{Located, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
 

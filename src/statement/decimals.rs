@@ -3,7 +3,7 @@
 //! What enters: prices as written, `1.250,50 /t`. What leaves: the same with a decimal point and nothing between
 //! thousands, or a finding where the list does not say which sign is meant. Units are for the reader of values.
 
-use super::entry::Word;
+use super::word::Word;
 use crate::finding::{Finding, Findings, Place};
 
 /// What a number shows of its decimal sign.

@@ -4,15 +4,17 @@
 //! a part of a statement laid over the whole. What leaves: a [`Statement`] that passes the same reader as a file, and the
 //! text of a file that reads as the same statement. What the values mean is for later rooms to say.
 
-use super::entry::{Statement, Word};
+use super::entry::Statement;
 use super::include::{Including, Library, NoLibrary};
 use super::keys::{Form, STATEMENT};
+use super::part::Part;
 use super::path::set;
 use super::price_list::PriceList;
 use super::read::{statement_of, study_of};
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
-use super::writing::{plain_or_quoted, steers, written_in_place, written_out};
+use super::word::Word;
+use super::writing::{steers, written_in_place, written_out};
 use crate::finding::{Finding, Findings, Place, Sources};
 
 /// The tree of a statement.
@@ -27,30 +29,6 @@ pub struct Document {
     home: usize,
     /// Pieces of that file with what stands there instead; absent once a change cannot be made so.
     edits: Option<Vec<(Place, String)>>,
-}
-
-/// A part of a statement to be laid over a whole one.
-#[derive(Clone, Debug)]
-pub struct Part(pub(super) Node);
-
-impl Part {
-    /// Reads a part of a statement.
-    ///
-    /// # Errors
-    /// What is wrong with its YAML.
-    pub fn read(sources: &Sources, source: usize) -> Result<Self, Box<Finding>> {
-        read_tree(sources.whole(source), source).map(Self)
-    }
-
-    /// The part written out.
-    pub fn text(&self) -> String {
-        written_out(&self.0)
-    }
-
-    /// A single value as it is written in a part.
-    pub fn scalar(text: &str) -> String {
-        plain_or_quoted(text)
-    }
 }
 
 impl Document {

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::entry::{Bounds, Located, Word};
 use super::keys::Key;
 use super::tree::{Kind, Node};
+use super::word::{Bounds, Located, Word};
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::quantity::{Dimension, Scalar, Tally};
 

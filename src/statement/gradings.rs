@@ -1,8 +1,9 @@
 //! A limit on the combined grading, written sieve by sieve, as one limit for each sieve.
 
-use super::entry::{Bounds, LimitEntry, Located, QuantityRef, SideEntry, Word};
+use super::entry::{LimitEntry, SideEntry};
 use super::fields::Reading;
 use super::tree::{Kind, Node};
+use super::word::{Bounds, Located, QuantityRef, Word};
 use crate::finding::Finding;
 use crate::quantity::{Dimension, Scalar};
 

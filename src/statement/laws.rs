@@ -1,10 +1,10 @@
 //! Responses by a built-in law: its name, and what each of its inputs is bound to.
 
-use super::entry::{Bounds, Located, QuantityRef, Word};
 use super::fields::Reading;
 use super::keys::INPUT;
-use super::limits_and_goal::quantity_ref;
+use super::quantity_refs::quantity_ref;
 use super::tree::{Kind, Node};
+use super::word::{Bounds, Located, QuantityRef, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::Scalar;
 

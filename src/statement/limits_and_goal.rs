@@ -1,15 +1,14 @@
 //! Quantities, limits, choices and the goal of a statement.
 
-use super::entry::{
-    Bounds, ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, Located, QuantityEntry, QuantityRef,
-    QuantitySpec, SideEntry, Word,
-};
+use super::entry::{ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, QuantityEntry, SideEntry};
 use super::fields::{Fields, Reading};
 use super::gradings::grading_limits;
-use super::keys::{CHOICE, GOAL, LIMIT, QUANTITY, STATISTICS};
+use super::keys::{CHOICE, GOAL, LIMIT, STATISTICS};
 use super::margins::margin;
 use super::materials::AMOUNT_OR_DOSE;
+use super::quantity_refs::{quantity_ref, quantity_spec};
 use super::tree::{Kind, Node};
+use super::word::{Bounds, Located, QuantityRef, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
 
@@ -22,39 +21,6 @@ pub fn quantities(node: Node, reading: &mut Reading) -> Vec<QuantityEntry> {
         Some(QuantityEntry { name, spec })
     };
     named.into_iter().filter_map(read).collect()
-}
-
-fn quantity_spec(node: Node, owner: &str, reading: &mut Reading) -> Option<Located<QuantitySpec>> {
-    let place = node.place;
-    let mut fields = reading.fields(node, owner, QUANTITY)?;
-    let of_owner = fields.named("of");
-    let to_owner = fields.named("to");
-    let of = fields.take("of").map(|node| weighted(node, &of_owner, reading))?;
-    let to = fields.take("to").map(|node| weighted(node, &to_owner, reading)).unwrap_or_default();
-    let by = fields.one_of("by", reading, &["mass", "volume", "dry mass"]);
-    Some(Located { value: QuantitySpec { of, to, by }, place })
-}
-
-fn weighted(node: Node, owner: &str, reading: &mut Reading) -> Vec<(Word, f64)> {
-    if let Kind::Map(_) = node.kind {
-        return reading
-            .named(node, owner)
-            .into_iter()
-            .filter_map(|(name, node)| {
-                let weight = reading.number(&node, &format!("the weight of `{}` in {owner}", name.value))?;
-                Some((name, weight.value))
-            })
-            .collect();
-    }
-    reading.words(&node, owner).into_iter().map(|word| (word, 1.0)).collect()
-}
-
-/// A quantity named by a phrase or written out.
-pub fn quantity_ref(node: Node, owner: &str, reading: &mut Reading) -> Option<QuantityRef> {
-    match node.kind {
-        Kind::Map(_) => quantity_spec(node, owner, reading).map(QuantityRef::Spec),
-        _ => reading.word(&node, owner).map(QuantityRef::Phrase),
-    }
 }
 
 /// Reads `limits`.

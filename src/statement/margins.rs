@@ -1,11 +1,24 @@
 //! Margins: how far a prediction must stay from its limit.
 
-use super::entry::{Located, MarginEntry, Word};
 use super::fields::Reading;
 use super::keys::{HOLDS, MARGIN, MARGIN_RULES};
 use super::tree::{Kind, Node};
+use super::word::{Located, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar};
+
+/// How far a prediction must stay from its limit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MarginEntry {
+    /// In the response's own unit.
+    Natural(Scalar),
+    /// In residual standard deviations.
+    Deviations(f64),
+    /// One-sided confidence.
+    Confidence(ConfidenceEntry),
+    /// The overdesign rule of a standard.
+    Rule(Box<RuleEntry>),
+}
 
 /// An overdesign rule and what it needs to know.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,9 +1,10 @@
 //! The materials of a statement.
 
-use super::entry::{Bounds, Located, MaterialEntry, Word};
+use super::entry::MaterialEntry;
 use super::fields::{Fields, Reading};
 use super::keys::{MATERIAL, ROLES};
 use super::tree::Node;
+use super::word::{Bounds, Located, Word};
 use crate::finding::Finding;
 use crate::quantity::{Dimension, Scalar};
 

@@ -2,10 +2,10 @@
 //!
 //! What enters: the text of a mix file. What leaves: a [`MixEntry`] whose names are still unresolved, or findings.
 
-use super::entry::{Located, Word};
 use super::fields::Reading;
 use super::keys::MIX;
 use super::tree::{Node, read_tree};
+use super::word::{Located, Word};
 use crate::finding::{Findings, Sources};
 use crate::quantity::{Scalar, Tally};
 

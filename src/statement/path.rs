@@ -3,9 +3,9 @@
 //! A path is keys with points between them, as they stand in the file; names may hold points themselves, since the
 //! longest key that fits is taken. A side of a range or of a short limit is a key too: `limits.binder.at most`.
 
-use super::entry::Word;
 use super::keys::Form;
 use super::tree::{Kind, Node};
+use super::word::Word;
 use super::writing::plain_or_quoted;
 use crate::finding::{Finding, Place};
 

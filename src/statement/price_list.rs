@@ -6,8 +6,8 @@
 //! means is for the reader of statements to say.
 
 use super::decimals;
-use super::entry::Word;
 use super::table::{between, rows};
+use super::word::Word;
 use crate::finding::{Finding, Findings, Place, Sources};
 
 /// Prices by material, in file order.

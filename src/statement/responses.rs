@@ -1,13 +1,14 @@
 //! The responses of a statement: surfaces in named factors.
 
 use super::cracking::cracking;
-use super::entry::{FactorEntry, Located, ResponseEntry, StrengthEntry, TermEntry, Word};
+use super::entry::{FactorEntry, ResponseEntry, StrengthEntry, TermEntry};
 use super::fields::{Fields, Reading};
 use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
 use super::laws::law;
-use super::limits_and_goal::quantity_ref;
+use super::quantity_refs::quantity_ref;
 use super::tree::{Kind, Node};
 use super::trials::{matrix, trials};
+use super::word::{Located, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Unit, UnitError};
 

@@ -1,11 +1,11 @@
 //! The cases that a statement asks for: paths with their values, and scenarios. What the paths lead to is looked up
 //! when the cases are made.
 
-use super::document::Part;
-use super::entry::Word;
 use super::fields::Reading;
 use super::keys::STUDY;
+use super::part::Part;
 use super::tree::{Kind, Node};
+use super::word::Word;
 use crate::finding::Finding;
 
 /// The cases asked for.

@@ -3,7 +3,7 @@
 //! What enters: the text of a file. What leaves: rows of words; commas, semicolons or tabs part them, and cells in double
 //! quotes may hold what parts. What the columns mean is for the readers of such files to say.
 
-use super::entry::Word;
+use super::word::Word;
 use crate::finding::Place;
 
 /// What parts the values: a semicolon or a tab if the first line holds one, else a comma.

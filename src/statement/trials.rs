@@ -3,10 +3,10 @@
 //! What enters: the map `trials` of a response. What leaves: a [`TrialsEntry`] whose matrices are lists of numbers; whether
 //! they fit the terms is for the responses to say.
 
-use super::entry::{Located, Word};
 use super::fields::Reading;
 use super::keys::TRIALS;
 use super::tree::{Kind, Node};
+use super::word::{Located, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::Scalar;
 

@@ -1,9 +1,9 @@
 //! Reading scalars: values with units, shares, counts and bounds; what is wrong becomes a finding.
 
-use super::entry::{Bounds, Located, Word};
 use super::fields::Reading;
 use super::keys::STATES;
 use super::tree::{Kind, Node};
+use super::word::{Bounds, Located, Word};
 use crate::finding::{Finding, Place};
 use crate::quantity::{Dimension, Scalar, Text, Unit, UnitError, ValueError, parse_range, parse_scalar};
 
