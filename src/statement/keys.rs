@@ -9,9 +9,9 @@ pub use cracking::{
     COUNTED, COURSE, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, RINGS,
     SETTING_TESTS, TEMPERATURE, TENSION_TESTS,
 };
-pub use form::{Form, Key, LINKS, QUANTITY, STATISTICS};
+pub use form::{Form, INPUT, Key, LINKS, QUANTITY, STATISTICS};
 pub use mix::MIX;
-pub use responses::{FACTOR, INPUT, RESPONSE, STRENGTH, TRIALS};
+pub use responses::{FACTOR, RESPONSE, STRENGTH, TRIALS};
 
 use form::{NAMES, QUANTITY_REF, key, needed};
 

@@ -1,7 +1,6 @@
 //! Keys of an age at cracking under restraint.
 
-use super::form::{Form, Key, key, needed};
-use super::responses::INPUT;
+use super::form::{Form, INPUT, Key, key, needed};
 
 /// From when days are counted.
 pub const COUNTED: &[&str] = &["casting", "drying"];

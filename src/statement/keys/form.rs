@@ -76,3 +76,13 @@ pub const QUANTITY: &[Key] = &[
 
 /// A quantity by its name or written out.
 pub const QUANTITY_REF: Form = Form::Either(&[Form::Name, Form::Keys(QUANTITY)]);
+
+/// Keys of an input of a law that is not a plain value or name.
+pub const INPUT: &[Key] = &[
+    needed("is", QUANTITY_REF, "The quantity or response that the input is bound to."),
+    key(
+        "region",
+        Form::Bounds("0.30 .. 0.60"),
+        "Where the law may be used, in place of its published region; the mix must stay inside.",
+    ),
+];

@@ -1,7 +1,7 @@
 //! Keys of responses: surfaces in named factors, and built-in laws with their inputs.
 
 use super::cracking::CRACKING;
-use super::form::{Form, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
+use super::form::{Form, INPUT, Key, LINKS, QUANTITY_REF, STATISTICS, key, needed};
 
 /// Keys of a strength's description.
 pub const STRENGTH: &[Key] = &[
@@ -20,16 +20,6 @@ pub const FACTOR: &[Key] = &[
         "coded",
         Form::Bounds("0.34 .. 0.44"),
         "The values coded as -1 and +1, if the coefficients are for coded factors.",
-    ),
-];
-
-/// Keys of an input of a law that is not a plain value or name.
-pub const INPUT: &[Key] = &[
-    needed("is", QUANTITY_REF, "The quantity or response that the input is bound to."),
-    key(
-        "region",
-        Form::Bounds("0.30 .. 0.60"),
-        "Where the law may be used, in place of its published region; the mix must stay inside.",
     ),
 ];
 
