@@ -9,6 +9,7 @@ pub mod phrase;
 pub mod unheeded;
 pub mod restraint;
 pub mod curing;
+pub mod grading;
 pub mod reasons;
 pub mod changes;
 pub mod state;

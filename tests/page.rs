@@ -103,3 +103,34 @@ fn several_statements_get_pages_and_one_that_leads_to_them() {
     let (code, _, err) = report(&files);
     assert!(code == 2 && err.contains("-o FOLDER"), "{err}");
 }
+
+/// The combined grading by hand: shares of `problems/05-combined-grading.yaml` passing 4 mm, weighed by the volumes in JSON.
+#[test]
+fn the_combined_grading_is_drawn_between_its_limits() {
+    const GRADED: &str = "problems/05-combined-grading.yaml";
+    let solved = Command::new(env!("CARGO_BIN_EXE_mixbound"))
+        .args(["solve", GRADED, "--no-proof", "--format", "json"])
+        .output()
+        .unwrap();
+    let solved: serde_json::Value = serde_json::from_slice(&solved.stdout).unwrap();
+    let (mut passing, mut all) = (0.0, 0.0);
+    for amount in solved["mix"].as_array().unwrap() {
+        let share = match amount["material"].as_str().unwrap() {
+            "stone 4 to 8" => 0.08,
+            "stone 8 to 16" => 0.01,
+            "crushed sand" => 0.96,
+            name if name.contains("sand") => 1.0,
+            _ => continue,
+        };
+        let volume = amount["volume"]["value"].as_f64().unwrap();
+        passing += share * volume;
+        all += volume;
+    }
+    let (_, page, _) = report(&[GRADED, "--no-proof"]);
+    let drawn = &page[page.find("id=\"grading\"").unwrap()..];
+    let said = drawn[..drawn.find("</desc>").unwrap()].split("4 mm: ").nth(1).unwrap();
+    let told: f64 = said[..said.find(' ').unwrap()].parse().unwrap();
+    assert!((told - 100.0 * passing / all).abs() < 0.06, "{told} {passing} {all}");
+    let (_, page, _) = report(&[PLAIN, "--no-proof"]);
+    assert!(!page.contains("id=\"grading\""), "one limit is no curve");
+}

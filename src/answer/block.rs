@@ -5,7 +5,7 @@
 
 use super::chart::Chart;
 use super::phrase::Phrase;
-use super::report::Standing;
+use super::state::Standing;
 use crate::quantity::Unit;
 
 /// Blocks under a heading.

@@ -3,6 +3,7 @@
 use super::cautions::cautions;
 use super::curing::curing_line;
 use super::doubt::uncertainty_lines;
+use super::grading::grading_line;
 use super::measured::{answered, measured_line};
 use super::predicted::response_line;
 use super::reasons::{conflict_lines, included, price_lines};
@@ -111,6 +112,7 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         responses: Vec::new(),
         totals: Vec::new(),
         curing: None,
+        grading: None,
         changes: None,
         worst: 0.0,
         linearisation_error: None,
@@ -211,6 +213,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
         .collect();
     report.totals = totals(problem, mix, report.units);
     report.curing = curing_line(problem, mix);
+    report.grading = grading_line(problem, mix);
     report.worst = audit.worst;
     report.bases.extend(audit.lines.iter().filter_map(|line| accepted(problem, line, report.units)));
     report.cautions = cautions(problem, &in_use);

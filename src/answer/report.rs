@@ -3,6 +3,7 @@
 use super::changes::Changes;
 use super::curing::CuringLine;
 use super::doubt::UncertaintyLines;
+use super::grading::GradingLine;
 use super::phrase::{Digits, Figure, Phrase};
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
@@ -315,6 +316,8 @@ pub struct Report {
     pub totals: Vec<TotalLine>,
     /// Internal curing, if the statement says what is wanted.
     pub curing: Option<CuringLine>,
+    /// The combined grading, where limits on it are a curve.
+    pub grading: Option<GradingLine>,
     /// Largest violation relative to what is wanted.
     pub worst: f64,
     /// Largest difference between line and truth at the last step.

@@ -1,11 +1,14 @@
 //! Limits: what the mix gives beside what is asked, what each costs, and why nothing fits.
 
 use crate::answer::block::{Cell, Column, Mark, Part, RowKind, Spot, Table};
-use crate::answer::chart::{Bar, Bars, Chart, Filling};
+use crate::answer::chart::{Axis, Bar, Bars, Chart, Filling, Line, Lines, Spread, Stroke};
+use crate::answer::grading::{GradingLine, SieveLine};
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::reasons::Remark;
 use crate::answer::report::{Audience, LimitLine, Report, Standing};
+use crate::answer::units::Units;
 use crate::problem::Origin;
+use crate::quantity::Unit;
 use crate::standard::Side;
 
 /// Which requirements a table shows.
@@ -56,7 +59,8 @@ pub fn limits(report: &Report) -> Vec<Part> {
         }
         let part = Part::new(heading, about).with(table(&lines, report.audience));
         parts.push(if shown == Shown::Limits {
-            report.bases.iter().fold(part, Part::remarking)
+            let part = report.bases.iter().fold(part, Part::remarking);
+            report.grading.iter().map(|line| grading(line, report.units)).fold(part, Part::with)
         } else {
             part
         });
@@ -209,6 +213,36 @@ pub fn filling(standing: Standing) -> Filling {
         Standing::Violated => Filling::Open,
         Standing::Met | Standing::Empty => Filling::Hatched,
     }
+}
+
+/// The combined grading between its limits.
+fn grading(line: &GradingLine, units: Units) -> Chart {
+    let length = units.shown(&Unit::known("mm"), "");
+    let percent = |share: f64| Figure::percent(share, Digits::Trimmed(3));
+    let drawn = |name: &str, share: fn(&SieveLine) -> Option<f64>, stroke| {
+        let point = |sieve: &SieveLine| {
+            let share = share(sieve)?;
+            let opening = length.from_base(sieve.opening);
+            let words = Phrase::from(Figure::new(opening, Digits::Trimmed(4)).of(&length));
+            Some((opening, 100.0 * share, words.and(": ").and(percent(share)).and(" passing")))
+        };
+        Line { name: name.to_owned(), points: line.sieves.iter().filter_map(point).collect(), stroke }
+    };
+    let passing = drawn("passing", |sieve| Some(sieve.passing), Stroke::Marked);
+    let said = Phrase::joined(passing.points.iter().map(|point| point.2.clone()), "; ").and(".");
+    Chart::Lines(Lines {
+        id: "grading".to_owned(),
+        title: "Combined grading of the aggregates between its limits, share passing by volume".into(),
+        said,
+        across: Axis { spread: Spread::Logarithmic, ..Axis::linear("sieve opening", &length.text) },
+        up: Axis { holds: vec![0.0, 100.0], ..Axis::linear("passing", "%") },
+        lines: vec![
+            passing,
+            drawn("at least", |sieve| sieve.low, Stroke::Plain),
+            drawn("at most", |sieve| sieve.high, Stroke::Plain),
+        ],
+        marks: Vec::new(),
+    })
 }
 
 /// How much of each limit is used, as a chart.
