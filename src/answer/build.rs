@@ -3,6 +3,7 @@
 use super::cautions::cautions;
 use super::curing::curing_line;
 use super::doubt::uncertainty_lines;
+use super::goal_value::goal_value;
 use super::grading::grading_line;
 use super::measured::{answered, measured_line};
 use super::predicted::response_line;
@@ -65,7 +66,8 @@ pub fn report(
     let found = report.goal_value.filter(|_| report.state.is_proposal());
     match verdict {
         Verdict::Found(_) => {
-            report.uncertainty = uncertainty_lines(problem, &explanation.uncertainty, &report);
+            report.uncertainty =
+                uncertainty_lines(problem, &explanation.uncertainty, (report.goal_value, &report.goal_unit));
             report.prices = price_lines(
                 problem,
                 &explanation.prices,
@@ -222,17 +224,6 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
             "The aggregates as delivered bring more water than the mix has: dry them or let them drain before batching."
                 .to_owned(),
         );
-    }
-}
-
-pub(super) fn goal_value(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
-    match &problem.goal.level {
-        None => Some(unit.from_base(problem.goal.objective.at(mix))),
-        Some(Level::Response(index)) => {
-            let response = &problem.responses[*index];
-            Some(crate::problem::convert(problem.predict(*index, mix)?.value, &response.unit, unit))
-        }
-        Some(Level::Ratio(measure)) => Some(unit.from_base(measure.at(mix)?)),
     }
 }
 

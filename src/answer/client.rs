@@ -27,6 +27,7 @@ pub fn for_client(report: &Report) -> Report {
         conflict: None,
         certainty: report.certainty.map(told),
         changes: None,
+        uncertainty: report.uncertainty.clone().filter(|_| !hidden),
         ..report.clone()
     };
     copy.limits.retain(|line| !is_money(&line.unit));

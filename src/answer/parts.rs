@@ -7,4 +7,5 @@ pub mod mix;
 pub mod limits;
 pub mod responses;
 pub mod compared;
+pub mod doubt;
 pub mod whole;

@@ -1,6 +1,6 @@
 //! All parts of a report, in the order in which a reader needs them.
 
-use super::super::doubt::part as uncertainty;
+use super::doubt::part as uncertainty;
 use super::limits::{conflict, limits, prices};
 use super::mix::{curing, mix, totals};
 use super::outcome::outcome;
