@@ -78,8 +78,7 @@ impl Problem {
         Some(in_unit(rule.outcome(&rule.history(factors)), rule, &described.unit))
     }
 
-    /// Whether an age at cracking is limited: the proof then takes minutes, since it sees stresses through bounds of
-    /// their slopes.
+    /// Whether an age at cracking is limited: a proof may then take a minute, too long where many are asked for.
     pub fn limits_an_age(&self) -> bool {
         self.curved_conditions().any(|curved| matches!(curved, Curved::Cracking { .. }))
     }
