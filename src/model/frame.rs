@@ -4,6 +4,8 @@
 //! every column runs over about 0 .. 1 and coefficients stay near one. Undecided switches follow as columns
 //! between 0 and 1.
 
+use std::sync::OnceLock;
+
 use super::needed::{must_be_exact, needed};
 use super::program::{Program, RowOrigin, power_of_two};
 use crate::mixture::Affine;
@@ -48,7 +50,8 @@ pub struct Frame<'p> {
     /// When work on this problem has to end; every program of it knows.
     pub stop: Stop,
     /// Which conditions a program must state: the others follow from the reach and from these.
-    needed: Vec<bool>,
+    /// Found out when a program is made: much is asked of a frame that needs no program.
+    needed: OnceLock<Vec<bool>>,
 }
 
 impl<'p> Frame<'p> {
@@ -72,7 +75,7 @@ impl<'p> Frame<'p> {
             goal_scale,
             decisions: Decisions { switches: problem.switches.len(), exact, counts: problem.counts.len() },
             stop: Stop::NEVER,
-            needed: needed(problem),
+            needed: OnceLock::new(),
         }
     }
 
@@ -91,7 +94,7 @@ impl<'p> Frame<'p> {
     /// The exact part: goal, volume, linear conditions, decisions. Undecided switches are whole-number columns
     /// if `whole`, else continuous between 0 and 1.
     pub fn exact_part(&self, assignment: &[DecisionRange], whole: Wholeness) -> Program {
-        self.part(assignment, whole, |index, _| self.needed[index])
+        self.part(assignment, whole, |index, _| self.needed.get_or_init(|| needed(self.problem))[index])
     }
 
     /// The exact part with whole decisions, nothing decided and every row stated, also those that follow from others.
