@@ -9,13 +9,17 @@ use std::time::{Duration, Instant};
 use mixbound::admit::examine;
 use mixbound::analysis::Explanation;
 use mixbound::answer::build::report;
+use mixbound::answer::record::earlier::Previous;
+use mixbound::answer::record::sweep::{SweepHeader, read_case};
 use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::model::{Frame, Remarks, pip, unlinearised};
 use mixbound::problem::{build, usual};
+use mixbound::quantity::{Text, parse_range};
 use mixbound::render::layout::Width;
 use mixbound::render::{Format, render};
 use mixbound::solve::{Settings, solve};
+use mixbound::statement::{PriceList, read_mix};
 
 use crate::kept;
 
@@ -131,6 +135,10 @@ fn corpus() -> Vec<Vec<u8>> {
             corpus.push(fs::read(format!("{folder}/{name}.yaml")).unwrap());
         }
     }
+    // Files of other kinds: results of a sweep, a price list, a mix.
+    for name in ["results.jsonl", "prices.csv", "mix.yaml"] {
+        corpus.extend(std::iter::repeat_n(fs::read(format!("tests/data/fuzz/{name}")).unwrap(), 12));
+    }
     corpus
 }
 
@@ -213,9 +221,34 @@ enum Reached {
     Solved,
 }
 
+/// What reads other files than statements, and values by themselves: the same text is put to each of them.
+fn other_readers(text: &str) {
+    let mut sources = Sources::default();
+    let source = sources.add("fuzz", text);
+    if let Err(findings) = PriceList::read(&sources, source) {
+        let _ = findings.render(&sources);
+    }
+    if let Err(findings) = read_mix(&sources, source, "EUR") {
+        let _ = findings.render(&sources);
+    }
+    let _ = Previous::read(text);
+    for line in text.lines().take(40) {
+        let _ = SweepHeader::read(line);
+        let _ = read_case(line);
+        for value in [line, line.rsplit_once(": ").map_or("", |(_, value)| value)] {
+            let asked =
+                Text { text: value, currency: "EUR", trailing: &["dry", "surface-dry", "as delivered"] };
+            if let Ok((low, high)) = parse_range(asked) {
+                assert!(low.base <= high.base && low.base.is_finite() && high.base.is_finite(), "{value}");
+            }
+        }
+    }
+}
+
 /// Everything that a statement goes through.
 fn through(bytes: &[u8]) -> Reached {
     let Ok(text) = std::str::from_utf8(bytes) else { return Reached::Refused };
+    other_readers(text);
     let mut sources = Sources::default();
     let source = sources.add("fuzz.yaml", text);
     let (statement, findings) = match mixbound::statement::read(&sources, source) {
