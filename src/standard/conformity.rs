@@ -13,7 +13,7 @@ const OVER: f64 = 4.0;
 /// How far a single result may lie below the characteristic strength, MPa (the same table).
 const UNDER: f64 = 4.0;
 /// Steps of the integral in each direction, even.
-const STEPS: u32 = 160;
+const STEPS: u32 = 80;
 /// Standard deviations beyond which nothing is left.
 const FAR: f64 = 8.0;
 
