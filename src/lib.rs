@@ -72,6 +72,8 @@ pub mod study;
 #[doc(hidden)]
 pub mod trial;
 #[doc(hidden)]
+pub mod plant;
+#[doc(hidden)]
 pub mod answer;
 #[doc(hidden)]
 pub mod render;

@@ -8,6 +8,7 @@ mod dual;
 mod interval;
 pub mod distribution;
 pub mod orthogonal;
+pub mod deviate;
 
 pub use dual::Dual;
 pub use interval::Interval;

@@ -23,6 +23,8 @@ mod bounds;
 mod choices;
 mod decision;
 mod goal;
+mod production;
+mod rounding;
 mod reach;
 mod shelf;
 mod advice;
@@ -40,8 +42,10 @@ pub use cracking::{in_unit, restrained};
 pub use decision::{Count, DecisionRange, Step, Taken, WHOLE};
 pub use given::{FULL, Given, given};
 pub use goal::{CarbonPrice, Direction, Goal, GoalKind, Level};
+pub use production::{BatchingRules, Deviations, Held, Production, Scale};
 pub use reach::{Reach, reach};
 pub use requirement::{Doubt, Margin, Measured, Origin, Requirement, Subject, TOLERANCE, Wanted};
+pub use rounding::Rounding;
 pub use unchecked::Unchecked;
 pub use usual::usual;
 pub use vary::Member;
@@ -91,6 +95,10 @@ pub struct Problem {
     /// Affine functions that may not be negative because something divides by them: none in the author's own problem,
     /// where limits see to it, but where some of those are left out.
     pub divisors: Vec<Affine>,
+    /// Steps of the plant's scales, if the author gave any; `with_steps` puts them to work.
+    pub rounding: Option<Rounding>,
+    /// How the concrete is produced, if the author said so.
+    pub production: Option<Production>,
     /// The goal.
     pub goal: Goal,
     /// The box of columns that all linear conditions leave.

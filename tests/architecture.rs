@@ -49,6 +49,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("serde_json", &["statement", "answer/record", "render"]),
     ("serde_yaml", &["statement"]),
     ("sha2", &["trial"]),
+    ("sobol_burley", &["plant"]),
     ("statrs", &["number"]),
     ("strsim", &["finding"]),
     ("terminal_size", &["cli"]),

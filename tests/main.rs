@@ -20,6 +20,10 @@ mod laws; // what holds for every law: cards, gradients, bounds
 mod laws_in_mixes; // responses by built-in laws: what they bring about in a mix, and how limits on them are stated
 mod margins; // overdesign rules as margins: figures of the standards, and limits that move
 mod open_data; // strength laws against published results
+mod batch_sheet; // batch sheets: weights, water, loads, yields, orders that cannot be carried out
+mod risk; // risks of mixes as really weighed: closed forms, margins, conformity, contributions
+mod shared_plant; // several mixes on one plant: enumeration, stock, plants that cannot be
+mod rounding; // mixes in whole steps: enumeration, proven ends, steps that are too coarse
 mod predict; // given mixes: predicted, judged, beside measured values, against what is found
 mod cracking_limits; // ages at cracking in statements: rows, outcomes, what they refuse
 mod curing; // internal curing: demand, supply, and how much aggregate would just be enough

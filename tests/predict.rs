@@ -258,3 +258,22 @@ fn many_mixes_are_judged_in_short_limit_by_limit() {
             .any(|line| line.starts_with("strong,amount of water,36,at least,180.0,kg/m3,fail,150.0,-30.0"))
     );
 }
+
+/// Identity: 320 kg of cement, 1705 kg of sand and 190 kg of water scaled to fill one cubic metre keep their ratios.
+#[test]
+fn a_mix_may_be_scaled_to_its_yield() {
+    let (_folder, path) = mix("today.yaml", &format!("volume: to yield\n{}", TODAY.trim_start()));
+    let (_, json, err) = mixbound(&["predict", BY_HAND, "--mix", &path, "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json).unwrap_or_else(|_| panic!("{json}{err}"));
+    let amount = |name: &str| {
+        let line =
+            value["mix"].as_array().unwrap().iter().find(|line| line["material"] == name).unwrap().clone();
+        (line["amount"]["value"].as_f64().unwrap(), line["volume"]["value"].as_f64().unwrap())
+    };
+    let lines = [amount("cement"), amount("sand"), amount("water")];
+    assert!((lines[0].0 / lines[2].0 - 320.0 / 190.0).abs() < 1e-9);
+    assert!((lines[1].0 / lines[2].0 - 1705.0 / 190.0).abs() < 1e-9);
+    let air = value["air"]["value"].as_f64().unwrap_or(0.0);
+    let filled: f64 = lines.iter().map(|line| line.1).sum();
+    assert!((filled + air - 1000.0).abs() < 1e-6, "{filled} L of materials and {air} L of air");
+}

@@ -9,3 +9,5 @@ pub mod responses;
 pub mod compared;
 pub mod doubt;
 pub mod whole;
+pub mod batch_sheet;
+pub mod risks;

@@ -189,6 +189,21 @@ pub enum Command {
         after_help = "Examples:\n  mixbound confirm problems/20-from-trials.yaml --trials problems/trials/confirmation.csv"
     )]
     Confirm(ConfirmArguments),
+    /// Turn a mix into weights for today's stockpiles, mixer and truck.
+    #[command(after_help = "Examples:\n  mixbound batch-sheet statement.yaml --order order.yaml\n  \
+        mixbound batch-sheet statement.yaml --order order.yaml --mix today.yaml --format csv -o sheet.csv")]
+    BatchSheet(super::batch_sheet::BatchSheetArguments),
+    /// Find the best mix in whole steps of the plant's scales, and what rounding costs.
+    #[command(after_help = "Example:\n  mixbound round problems/18-whole-steps.yaml")]
+    Round(super::round::RoundArguments),
+    /// Simulate how batches are really weighed and tell how often each limit is missed.
+    #[command(after_help = "Examples:\n  mixbound risk statement.yaml\n  \
+        mixbound risk statement.yaml --mix today.yaml --target 1 --format json -o risk.json")]
+    Risk(super::risk::RiskArguments),
+    /// Plan one plant for several mixes: what to keep in its silos, bins and tanks, and what each mix then is.
+    #[command(after_help = "Examples:\n  mixbound plant problems/plant/plant.yaml\n  \
+        mixbound plant plant.yaml --format csv -o plan.csv")]
+    Plant(super::plant::PlantArguments),
     /// Write the problem and its answer for other solvers.
     #[command(after_help = "Examples:\n  mixbound export statement.yaml --what lp -o last.mps\n  \
         mixbound export statement.yaml --what full -o whole.pip")]

@@ -48,6 +48,11 @@ pub const CHAPTERS: &[Chapter] = &[
         text: include_str!("guide/trials.md"),
     },
     Chapter {
+        name: "plant",
+        about: "batch sheets, the risk of what is weighed, several mixes on one plant",
+        text: include_str!("guide/plant.md"),
+    },
+    Chapter {
         name: "studies",
         about: "many cases, fronts between goals, many statements, several machines",
         text: include_str!("guide/studies.md"),

@@ -9,6 +9,7 @@ use clap::Parser;
 use super::aids;
 use super::arguments::{Arguments, Command, ExportWord, FormatWord, UnitsWord};
 use super::batch::{BatchAsked, solve_files};
+use super::batch_sheet::write_batch_sheet;
 use super::calibrate::calibrate;
 use super::export::{Exported, linear_program, whole_problem};
 use super::fit::fit;
@@ -22,8 +23,12 @@ use super::outside::{
 };
 use super::page::write_page;
 use super::plan::{confirm, plan};
+use super::plant::write_plan;
 use super::predict::{Detail, against, predict, read_mixes};
 use super::priced::Prices;
+use super::risk::write_risk;
+use super::robust::with_risk_margins;
+use super::round::write_rounded;
 use super::sweep::merge;
 use super::sweeps::sweep;
 use crate::admit::admit;
@@ -134,6 +139,10 @@ fn dispatched(command: Command) -> Result<u8, Fault> {
         Command::Calibrate(arguments) => calibrate(&arguments),
         Command::Plan(arguments) => plan(&arguments),
         Command::Confirm(arguments) => confirm(&arguments),
+        Command::BatchSheet(arguments) => write_batch_sheet(&arguments),
+        Command::Round(arguments) => write_rounded(&arguments),
+        Command::Risk(arguments) => write_risk(&arguments),
+        Command::Plant(arguments) => write_plan(&arguments),
         Command::Export { file, what, time_limit, output } => {
             export_file(&file, what, stop(time_limit), output.as_deref())
         }
@@ -160,7 +169,13 @@ fn solve_file(
     let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
     let output = Output::open(asked.folder)?;
     let progress = spinner("solving");
-    let verdict = solve_watched(&problem, &asked.settings.until(stop), &|so_far| {
+    let settings = asked.settings.until(stop);
+    let Ok(with_margins) = with_risk_margins(&problem, &settings) else {
+        progress.finish_and_clear();
+        return Ok(NO_MIX);
+    };
+    let (problem, settings) = with_margins.unwrap_or((problem, settings));
+    let verdict = solve_watched(&problem, &settings, &|so_far| {
         if so_far.best.is_finite() && so_far.bound.is_finite() {
             let gap = 100.0 * (so_far.best - so_far.bound) / so_far.best.abs().max(1e-9);
             progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.nodes));

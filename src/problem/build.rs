@@ -5,8 +5,10 @@ use super::choices::{Choices, choices};
 use super::classes::add_classes;
 use super::goal::goal;
 use super::limits::{Context, limits};
+use super::production::production;
 use super::reach::Reach;
 use super::requirement::{Origin, Requirement, Subject, Wanted};
+use super::rounding::rounding;
 use super::vary::{refresh_conditions, refresh_reach};
 use super::{Problem, advice, shelf};
 use crate::finding::{Finding, Findings, Sources, listed};
@@ -77,6 +79,12 @@ fn checked(
         .unwrap_or_default();
     requirements.extend(material_bounds(&context, findings));
     requirements.extend(regions(&context));
+    let rounding =
+        statement.rounding.as_ref().and_then(|entry| rounding(entry, &mixture.catalogue, findings));
+    let production = statement
+        .production
+        .as_ref()
+        .and_then(|entry| production(entry, &mixture.catalogue, &responses, findings));
     let decisions = choices(&statement.choices, &mixture.catalogue, findings);
     if shelf_is_whole {
         shelf::fills(&mixture, &decisions.forbidden, statement.place, findings);
@@ -126,6 +134,8 @@ fn checked(
         counts: Vec::new(),
         logic,
         needs,
+        production,
+        rounding,
         goal,
     };
     refresh_conditions(&mut problem);

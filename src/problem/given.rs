@@ -5,7 +5,7 @@ use crate::finding::{Finding, Findings};
 use crate::material::State;
 use crate::mixture::{Air, Quantities};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::statement::{Located, MixEntry, Word};
+use crate::statement::{Located, MixEntry, Volume, Word};
 
 /// A given mix.
 #[derive(Clone, Debug)]
@@ -59,6 +59,16 @@ pub fn given(problem: &Problem, entry: &MixEntry, name: &str) -> Result<Given, F
                     ))
                     .help("take `air` out, or give the statement a range"),
             );
+        }
+    }
+    if entry.volume == Volume::ToYield {
+        // What the materials fill, and what the air leaves them.
+        let air = problem.mixture.air_volume().at(&mix);
+        let solid = 1.0 + problem.reach.balance.at(&mix) - air;
+        if 0.0 < solid {
+            for amount in mix.iter_mut().take(problem.mixture.materials()) {
+                *amount *= (1.0 - air) / solid;
+            }
         }
     }
     problem.mixture.settle(&mut mix);

@@ -8,6 +8,7 @@ use super::convert;
 use super::limits::{Context, response_of};
 use super::requirement::{Doubt, Margin, Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
+use crate::number::distribution::normal_quantile;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::response::law::Law;
 use crate::standard::required_average::{FEWEST_TESTS, TARGET_DEVIATIONS, aci_sample_factor};
@@ -87,6 +88,10 @@ pub fn margin_of(
             });
         }
         MarginEntry::Rule(rule) => return by_rule(rule, margin.place, requirement, owner, context, findings),
+        MarginEntry::Risk(share) if !scatters(requirement, context) => {
+            return Some(Margin { risk: Some(*share), ..Margin::default() });
+        }
+        MarginEntry::Risk(share) => Some(normal_quantile(1.0 - share)),
         MarginEntry::Deviations(count) => Some(*count),
         MarginEntry::Confidence(_) => None,
     };
@@ -106,11 +111,18 @@ pub fn margin_of(
         (MarginEntry::Confidence(entry), _) => by_confidence(entry, response, owner, findings)?,
         (_, count) => Doubt::of_batch(count.unwrap_or(0.0)),
     };
-    let plain = Margin { doubt, ..Margin::default() };
+    let risk = if let MarginEntry::Risk(share) = &margin.value { Some(*share) } else { None };
+    let plain = Margin { doubt, risk, ..Margin::default() };
     let Some(basis) = response.basis.as_ref().filter(|basis| basis.power != 0.0) else { return Some(plain) };
     let Wanted::Value(value) = requirement.wanted else { return Some(plain) };
     let wanted = convert(value, &requirement.unit, &response.unit);
     Some(Margin { doubt: grown(doubt, wanted, requirement.side, response, basis), ..plain })
+}
+
+/// Whether a limit is on a response whose scatter is known: its margin then begins with that of the scatter.
+fn scatters(requirement: &Requirement, context: &Context<'_>) -> bool {
+    let Subject::Response(index) = requirement.subject else { return false };
+    context.responses[index].residual.is_some()
 }
 
 fn by_rule(

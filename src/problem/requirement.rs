@@ -71,6 +71,9 @@ pub struct Margin {
     pub doubt: Doubt,
     /// The overdesign rule that `natural` comes from.
     pub rule: Option<MarginRule>,
+    /// The most risk that is asked for in place of a margin, a share; the rest of the margin then meets that of the
+    /// scatter.
+    pub risk: Option<f64>,
 }
 
 /// Why a requirement is there.

@@ -7,7 +7,7 @@ use super::condition::{Condition, ConditionOrigin, Form, conditions};
 use super::cracking::{mark_ages, restrained};
 use super::goal::{Direction, Goal, GoalKind, Level};
 use super::reach::{Reach, reach};
-use super::requirement::{Origin, Requirement, Subject, Wanted};
+use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
 use crate::material::Use;
 use crate::mixture::{Affine, Column, Measure};
 use crate::number::Interval;
@@ -205,6 +205,30 @@ impl Problem {
         described.price = price;
         changed.goal.objective = changed.goal.objective.plus(change, &Affine::column(material));
         changed
+    }
+
+    /// The problem with other margins of some requirements.
+    #[must_use]
+    pub fn with_margins(&self, margins: &[(usize, Margin)]) -> Self {
+        let mut changed = self.clone();
+        for (requirement, margin) in margins {
+            changed.requirements[*requirement].margin = *margin;
+        }
+        changed.refreshed()
+    }
+
+    /// The problem with at most so much of some materials, kg per m3 of their reference states; `None` where it must have
+    /// more of one.
+    pub fn with_most(&self, most: &[(usize, f64)]) -> Option<Self> {
+        let mut changed = self.clone();
+        for (material, most) in most {
+            let column = &mut changed.mixture.columns[*material];
+            if *most < column.low {
+                return None;
+            }
+            column.high = column.high.min(*most);
+        }
+        Some(changed.refreshed())
     }
 
     /// Conditions and reach computed anew.

@@ -42,6 +42,33 @@ impl Covariance {
         (leverage, gradient)
     }
 
+    /// What a change of the coefficients, in the order of the monomials, adds to the predictor at natural factors.
+    pub fn change(&self, surface: &Surface, factors: &[f64], change: &[f64]) -> f64 {
+        let coded = |i: &usize| (factors[*i] - surface.coding[*i].0) / surface.coding[*i].1;
+        let monomial = |monomial: &Vec<usize>| monomial.iter().map(coded).product::<f64>();
+        self.monomials.iter().zip(change).map(|(list, change)| change * monomial(list)).sum()
+    }
+
+    /// A lower triangle R with R R' = C, by Cholesky's elimination; directions without variance stay zero.
+    pub fn root(&self) -> Vec<Vec<f64>> {
+        let size = self.matrix.len();
+        let mut root = vec![vec![0.0; size]; size];
+        for row in 0..size {
+            for column in 0..=row {
+                let dot: f64 = root[row].iter().zip(&root[column]).take(column).map(|(a, b)| a * b).sum();
+                let rest = self.matrix[row][column] - dot;
+                root[row][column] = if row == column {
+                    if rest <= 1e-12 * self.matrix[row][row].abs() { 0.0 } else { rest.sqrt() }
+                } else if root[column][column] == 0.0 {
+                    0.0
+                } else {
+                    rest / root[column][column]
+                };
+            }
+        }
+        root
+    }
+
     /// Why the matrix is no covariance, if it is none: size, symmetry, or a combination of terms with a negative
     /// variance (an elimination without exchange meets a negative pivot).
     pub fn fault(&self) -> Option<String> {

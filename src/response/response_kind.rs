@@ -126,6 +126,24 @@ impl Response {
         }
     }
 
+    /// The predictor alone, where no gradient is needed.
+    pub fn predictor_value(&self, factors: &[f64]) -> f64 {
+        match &self.rule {
+            Rule::Surface(surface) => surface.value(factors),
+            Rule::Law(formula) => formula.evaluate(factors),
+            Rule::Cracking(restrained) => restrained.peak(factors).0,
+        }
+    }
+
+    /// What a change of the coefficients, in the order of the covariance's monomials, adds to the predictor; zero
+    /// without a covariance.
+    pub fn change_of(&self, factors: &[f64], change: &[f64]) -> f64 {
+        match (&self.rule, &self.covariance) {
+            (Rule::Surface(surface), Some(covariance)) => covariance.change(surface, factors, change),
+            _ => 0.0,
+        }
+    }
+
     /// Bounds of the predictor over a box of factors.
     pub fn bounds(&self, factors: &[Interval]) -> Interval {
         match &self.rule {

@@ -39,13 +39,13 @@ pub fn in_steps(
         (0..frame.decisions.counts).filter(|at| assignment[first + at].fixed().is_none()).collect();
     let mut taken = assignment.clone();
     let mut mix = stop.mix;
-    let mut best = nearest;
+    let mut best = None;
     while !open.is_empty() {
         let broken = |at: usize| (steps(&mix, at) - steps(&mix, at).round()).abs();
         open.sort_by(|a, b| broken(*b).total_cmp(&broken(*a)).then(b.cmp(a)));
         let Some(at) = open.pop() else { break };
         if frame.stop.is_due() {
-            return Ok((all, best));
+            return Ok((all, nearest));
         }
         let (range, value) = (assignment[first + at], steps(&mix, at));
         let near = range.nearest(value);
@@ -62,9 +62,12 @@ pub fn in_steps(
                 break;
             }
         }
-        let Some(tried) = met else { return Ok((all, best)) };
+        let Some(tried) = met else { return Ok((all, nearest)) };
         mix.clone_from(&tried.mix);
-        best = tried;
+        best = Some(tried);
     }
-    Ok((taken, best))
+    Ok(match best {
+        Some(best) => (taken, best),
+        None => (all, nearest),
+    })
 }

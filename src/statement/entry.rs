@@ -3,6 +3,8 @@
 use super::cracking::CrackingEntry;
 use super::laws::LawEntry;
 use super::margins::MarginEntry;
+use super::production::ProductionEntry;
+use super::rounding::RoundingEntry;
 use super::studies::StudyEntry;
 use super::trials::TrialsEntry;
 use super::word::{Bounds, Located, QuantityRef, QuantitySpec, Word};
@@ -46,6 +48,10 @@ pub struct Statement {
     pub limits: Vec<LimitEntry>,
     /// Choices.
     pub choices: Vec<ChoiceEntry>,
+    /// Steps of the plant's scales.
+    pub rounding: Option<RoundingEntry>,
+    /// How the concrete is produced.
+    pub production: Option<ProductionEntry>,
     /// The goal.
     pub goal: Option<GoalEntry>,
     /// Cases asked for.

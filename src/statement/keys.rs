@@ -3,15 +3,23 @@
 mod form;
 mod cracking;
 mod mix;
+mod order;
+mod plant;
+mod production;
 mod responses;
+mod rounding;
 
 pub use cracking::{
     COUNTED, COURSE, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, RINGS,
     SETTING_TESTS, TEMPERATURE, TENSION_TESTS,
 };
 pub use form::{Form, INPUT, Key, LINKS, QUANTITY, STATISTICS};
-pub use mix::MIX;
+pub use mix::{MIX, VOLUMES};
+pub use order::{BATCHING_RULES, MEASURED_LOAD, ORDER, SPLITS, WASH_WATER};
+pub use plant::{PLACE, PLANT, PLANT_MIX};
+pub use production::{PRODUCTION, SCALE, SOURCES_HELD, SPREADS};
 pub use responses::{FACTOR, RESPONSE, STRENGTH, TRIALS};
+pub use rounding::ROUNDING;
 
 use form::{NAMES, QUANTITY_REF, key, needed};
 
@@ -166,6 +174,11 @@ pub const LIMIT: &[Key] = &[
         "How far the prediction must stay from the limit: a value, `1.64 deviations`, `95 % confidence`, or a rule.",
     ),
     key(
+        "risk",
+        Form::Value("5 %"),
+        "In place of a margin: the most risk that a result lies beyond the limit, as `production` and the residual bring it.",
+    ),
+    key(
         "statistic",
         Form::Words(STATISTICS),
         "For strengths: what the limit's figure is; the response's own when left out.",
@@ -312,6 +325,16 @@ pub const STATEMENT: &[Key] = &[
         "goal",
         Form::Either(&[Form::Words(&["least cost", "least carbon"]), Form::Keys(GOAL)]),
         "What makes one mix better than another.",
+    ),
+    key(
+        "rounding",
+        Form::Keys(ROUNDING),
+        "Steps of the plant's scales, in which `mixbound round` finds the best mix.",
+    ),
+    key(
+        "production",
+        Form::Keys(PRODUCTION),
+        "How the concrete is weighed, and what varies from batch to batch.",
     ),
     key("study", Form::Keys(STUDY), "Cases that `mixbound sweep` solves besides the statement itself."),
 ];

@@ -4,7 +4,7 @@ use super::entry::{ChoiceEntry, ChoiceKind, GoalEntry, LimitEntry, QuantityEntry
 use super::fields::{Fields, Reading};
 use super::gradings::grading_limits;
 use super::keys::{CHOICE, GOAL, LIMIT, STATISTICS};
-use super::margins::margin;
+use super::margins::{MarginEntry, margin};
 use super::materials::AMOUNT_OR_DOSE;
 use super::quantity_refs::{quantity_ref, quantity_spec};
 use super::tree::{Kind, Node};
@@ -80,6 +80,10 @@ fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Readin
         (at_least, at_most) = sides_of(within);
     }
     let margin = fields.take("margin").and_then(|node| margin(&node, owner, reading));
+    let margin = match fields.percentage("risk", reading, 0.0, 1.0) {
+        Some(risk) => risk_in_place(risk, margin.as_ref(), owner, reading),
+        None => margin,
+    };
     let statistic = fields.one_of("statistic", reading, STATISTICS);
     let note = fields.word("note", reading);
     if at_least.is_none() && at_most.is_none() && reading.findings.len() == before {
@@ -91,6 +95,38 @@ fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Readin
         return None;
     }
     Some(LimitEntry { name, on, at_least, at_most, margin, statistic, note })
+}
+
+/// A risk in place of a margin.
+fn risk_in_place(
+    risk: Located<f64>,
+    margin: Option<&Located<MarginEntry>>,
+    owner: &str,
+    reading: &mut Reading,
+) -> Option<Located<MarginEntry>> {
+    /// Above half a limit would be missed on purpose.
+    const MOST: f64 = 0.5;
+    if let Some(margin) = margin {
+        reading.push(
+            Finding::error(margin.place, format!("{owner} has a `margin` and a `risk`"))
+                .note("a risk stands in place of a margin: the margin that meets it is found")
+                .help("take one of them out"),
+        );
+    }
+    if risk.value <= 0.0 || MOST <= risk.value {
+        reading.push(
+            Finding::error(
+                risk.place,
+                format!("`risk` of {owner} is {} %", crate::quantity::trimmed(100.0 * risk.value, 6)),
+            )
+            .note(
+                "allowed: above 0, below 50 %; no mix has no risk, and one of half asks for no margin at all",
+            )
+            .help("write `risk: 5 %`"),
+        );
+        return None;
+    }
+    Some(Located { value: MarginEntry::Risk(risk.value), place: risk.place })
 }
 
 type Sides = (Option<SideEntry>, Option<SideEntry>);

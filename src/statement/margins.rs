@@ -18,6 +18,8 @@ pub enum MarginEntry {
     Confidence(ConfidenceEntry),
     /// The overdesign rule of a standard.
     Rule(Box<RuleEntry>),
+    /// The most risk, as a share, in place of a margin.
+    Risk(f64),
 }
 
 /// An overdesign rule and what it needs to know.

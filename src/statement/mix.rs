@@ -3,11 +3,21 @@
 //! What enters: the text of a mix file. What leaves: a [`MixEntry`] whose names are still unresolved, or findings.
 
 use super::fields::Reading;
-use super::keys::MIX;
+use super::keys::{MIX, VOLUMES};
 use super::tree::{Node, read_tree};
 use super::word::{Located, Word};
 use crate::finding::{Findings, Sources};
 use crate::quantity::{Scalar, Tally};
+
+/// What is made of amounts that do not fill their volume.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Volume {
+    /// They stay, and that they do not is told.
+    #[default]
+    AsGiven,
+    /// They are scaled to it.
+    ToYield,
+}
 
 /// A mix file.
 #[derive(Clone, Debug)]
@@ -16,6 +26,8 @@ pub struct MixEntry {
     pub title: Option<Word>,
     /// Amounts by material, per volume of concrete.
     pub amounts: Vec<(Word, Located<Scalar>)>,
+    /// What is made of amounts that do not fill their volume.
+    pub volume: Volume,
     /// Air, share of the volume.
     pub air: Option<Located<f64>>,
     /// Measured values by response, limit or quantity.
@@ -51,6 +63,10 @@ fn mix(root: Node, reading: &mut Reading) -> Option<MixEntry> {
     let measured = fields.take("measured").map(|node| values(node, "measured", any, reading));
     Some(MixEntry {
         title: fields.word("title", reading),
+        volume: match fields.one_of("volume", reading, VOLUMES) {
+            Some(word) if word.value == VOLUMES[1] => Volume::ToYield,
+            _ => Volume::AsGiven,
+        },
         air: fields.percentage("air", reading, 0.0, 0.5),
         amounts: amounts.unwrap_or_default(),
         measured: measured.unwrap_or_default(),

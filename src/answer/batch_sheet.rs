@@ -1,0 +1,252 @@
+//! A batch sheet as facts and blocks: what is weighed, metered and added for each load, and what is to be watched.
+//!
+//! What enters: a problem, a mix, its order and sheet. What leaves: facts in the reader's units, and the blocks of one sheet.
+//! It computes no weight.
+//!
+//! The order of addition is common practice, no source, but for what its lines name.
+
+use serde::Serialize;
+
+use super::batching_remarks::{SheetUnits, remarks, steps};
+use super::cautions::cautions;
+use super::units::Units;
+use crate::material::Role;
+use crate::plant::{LoadWater, Order, Sheet, Source, yielded};
+use crate::problem::Problem;
+use crate::quantity::Unit;
+
+/// A whole sheet.
+#[derive(Clone, Debug, Serialize)]
+pub struct BatchSheet {
+    /// Title of the order, or of the statement.
+    pub title: String,
+    /// Unit of masses.
+    pub mass_unit: String,
+    /// Unit of volumes of concrete.
+    pub volume_unit: String,
+    /// Concrete to be made.
+    pub volume: f64,
+    /// One line for each thing that is weighed or metered, for one load.
+    pub lines: Vec<SheetLine>,
+    /// Water of each load.
+    pub loads: Vec<LoadLine>,
+    /// What has to be watched.
+    pub remarks: Vec<String>,
+    /// The order of addition.
+    pub steps: Vec<String>,
+    /// Yield of a measured load.
+    pub made: Option<MadeLine>,
+    /// Cautions.
+    pub cautions: Vec<String>,
+}
+
+/// One thing for one load.
+#[derive(Clone, Debug, Serialize)]
+pub struct SheetLine {
+    /// Number of the load, from one.
+    pub load: usize,
+    /// What it is.
+    pub item: String,
+    /// Its role.
+    pub role: &'static str,
+    /// Oven-dry mass.
+    pub dry: Option<f64>,
+    /// Mass surface-dry, for normal aggregates.
+    pub surface_dry: Option<f64>,
+    /// Mass prewetted, for lightweight aggregates.
+    pub prewetted: Option<f64>,
+    /// Total moisture, per cent of the oven-dry mass.
+    pub moisture: Option<f64>,
+    /// Where the moisture comes from.
+    pub moisture_from: &'static str,
+    /// What the scale or the meter is to show.
+    pub batch: f64,
+    /// The same by volume, for liquids.
+    pub volume: Option<f64>,
+    /// Unit of that volume.
+    pub volume_unit: String,
+    /// In each mixing, where there are several.
+    pub each_mixing: Option<f64>,
+}
+
+/// Water of one load.
+#[derive(Clone, Debug, Serialize)]
+pub struct LoadLine {
+    /// Number, from one.
+    pub load: usize,
+    /// Volume.
+    pub volume: f64,
+    /// Mixings.
+    pub mixings: usize,
+    /// Mixing water of the design.
+    pub design: f64,
+    /// Free water of the aggregates.
+    pub aggregates: f64,
+    /// Ice.
+    pub ice: f64,
+    /// Water of the wash water.
+    pub wash_water: f64,
+    /// Water in the drum.
+    pub drum: f64,
+    /// Held back.
+    pub held_back: f64,
+    /// To add at the plant.
+    pub to_add: f64,
+    /// Water in admixtures, which counts beside.
+    pub admixtures: f64,
+    /// Mass of the load.
+    pub mass: f64,
+}
+
+/// A measured load.
+#[derive(Clone, Debug, Serialize)]
+pub struct MadeLine {
+    /// Mass batched.
+    pub mass: f64,
+    /// Volume made.
+    pub volume: f64,
+    /// Volume ordered.
+    pub ordered: f64,
+    /// Volume made over volume ordered.
+    pub relative_yield: f64,
+    /// Air by weighing, per cent.
+    pub gravimetric_air: Option<f64>,
+    /// Air as measured, per cent.
+    pub measured_air: Option<f64>,
+}
+
+/// The units of a reader.
+fn sheet_units(units: Units) -> SheetUnits {
+    let names = match units {
+        Units::Si => ["kg", "m3", "L", "L"],
+        Units::Customary => ["lb", "yd3", "gal", "fl oz"],
+    };
+    let [mass, volume, liquid, small] = names.map(Unit::known);
+    SheetUnits { mass, volume, liquid, small }
+}
+
+/// The facts of a sheet.
+pub fn batch_sheet(
+    problem: &Problem,
+    mix: &[f64],
+    (order, sheet): (&Order, &Sheet),
+    units: Units,
+) -> BatchSheet {
+    let own = sheet_units(units);
+    let title = order.title.clone().or_else(|| problem.title.clone()).unwrap_or_default();
+    let lines = sheet
+        .loads
+        .iter()
+        .enumerate()
+        .flat_map(|(number, load)| load_lines(problem, sheet, (number + 1, load), &own))
+        .collect();
+    let loads = sheet.loads.iter().enumerate().map(|(number, load)| {
+        let water = &load.water;
+        let mass = |value: f64| own.mass.from_base(value);
+        LoadLine {
+            load: number + 1,
+            volume: own.volume.from_base(load.volume),
+            mixings: load.mixings,
+            design: mass(water.design),
+            aggregates: mass(water.aggregates),
+            ice: mass(water.ice),
+            wash_water: mass(water.wash),
+            drum: mass(water.drum),
+            held_back: mass(water.held_back),
+            to_add: mass(water.to_add),
+            admixtures: mass(water.admixtures),
+            mass: mass(sheet.mass_of(load)),
+        }
+    });
+    let made = order.measured.as_ref().map(|measured| yielded(problem, sheet, measured));
+    let used: Vec<bool> = (0..problem.mixture.materials()).map(|index| 1e-9 < mix[index]).collect();
+    BatchSheet {
+        title,
+        mass_unit: own.mass.text.clone(),
+        volume_unit: own.volume.text.clone(),
+        volume: own.volume.from_base(order.volume),
+        lines,
+        loads: loads.collect(),
+        remarks: remarks(problem, order, sheet, made.as_ref(), &own),
+        steps: steps(problem, order, &used),
+        made: made.map(|made| MadeLine {
+            mass: own.mass.from_base(made.mass),
+            volume: own.volume.from_base(made.volume),
+            ordered: own.volume.from_base(made.ordered),
+            relative_yield: made.relative(),
+            gravimetric_air: made.gravimetric_air.map(|air| 100.0 * air),
+            measured_air: made.measured_air.map(|air| 100.0 * air),
+        }),
+        cautions: cautions(problem, &used),
+    }
+}
+
+/// Everything weighed for one load.
+fn load_lines(
+    problem: &Problem,
+    sheet: &Sheet,
+    (number, load): (usize, &LoadWater),
+    own: &SheetUnits,
+) -> Vec<SheetLine> {
+    let shelf = &problem.mixture.catalogue.materials;
+    let mass = |per_cubic_metre: f64| own.mass.from_base(per_cubic_metre * load.volume);
+    let line = |item: &str, role: &'static str, batch: f64| SheetLine {
+        load: number,
+        item: item.to_owned(),
+        role,
+        dry: None,
+        surface_dry: None,
+        prewetted: None,
+        moisture: None,
+        moisture_from: "",
+        batch,
+        volume: None,
+        volume_unit: String::new(),
+        each_mixing: (1 < load.mixings).then(|| batch / load.mixings as f64),
+    };
+    let mut lines = Vec::new();
+    for stock in &sheet.stock {
+        let material = &shelf[stock.material];
+        let light = material.role.is_lightweight();
+        let reference = Some(mass(stock.reference));
+        lines.push(SheetLine {
+            dry: Some(mass(stock.dry)),
+            surface_dry: reference.filter(|_| !light),
+            prewetted: reference.filter(|_| light),
+            moisture: Some(100.0 * stock.moisture.total),
+            moisture_from: match stock.moisture.source {
+                Source::Order(_) => "order",
+                Source::Statement => "statement",
+                Source::Assumed => "assumed prewetted",
+            },
+            ..line(&material.name, material.role.word(), mass(stock.stockpile))
+        });
+    }
+    for other in &sheet.others {
+        let material = &shelf[other.material];
+        let unit = if material.role == Role::Water { &own.liquid } else { &own.small };
+        let volume = other.volume.map(|volume| unit.from_base(volume * load.volume));
+        lines.push(SheetLine {
+            volume_unit: volume.map_or_else(String::new, |_| unit.text.clone()),
+            volume,
+            ..line(&material.name, material.role.word(), mass(other.mass))
+        });
+    }
+    let water = &shelf[sheet.water];
+    for (item, kilograms, density) in [
+        ("ice", load.water.ice, None),
+        ("wash water", load.water.wash + sheet.wash_solids * load.volume, None),
+        (water.name.as_str(), load.water.to_add, Some(water.density)),
+        ("held back for the site", load.water.held_back, Some(water.density)),
+    ] {
+        if 0.0 < kilograms || item == water.name {
+            let volume = density.map(|density| own.liquid.from_base(kilograms / density));
+            lines.push(SheetLine {
+                volume_unit: volume.map_or_else(String::new, |_| own.liquid.text.clone()),
+                volume,
+                ..line(item, "water", own.mass.from_base(kilograms))
+            });
+        }
+    }
+    lines
+}

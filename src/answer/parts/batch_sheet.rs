@@ -1,0 +1,170 @@
+//! A batch sheet as blocks: weights and water load by load, yield, what is to be watched, the order of addition.
+//!
+//! What enters: the facts of a sheet. What leaves: parts, and one table for spreadsheets.
+
+use crate::answer::batch_sheet::{BatchSheet, MadeLine};
+use crate::answer::block::{Column, Part, RowKind, Table};
+use crate::answer::phrase::{Digits, Figure, Phrase};
+use crate::quantity::Unit;
+
+/// The blocks of one sheet, and the table for spreadsheets.
+pub fn parts(sheet: &BatchSheet) -> (Vec<Part>, Table) {
+    let named = |text: &str| Unit { text: text.to_owned(), ..Unit::number() };
+    let mass = named(&sheet.mass_unit);
+    let volume = named(&sheet.volume_unit);
+    let figure = |value: f64| Figure::new(value, Digits::Amount);
+    let mut parts = vec![Part::new("", "").saying(sheet.title.as_str())];
+    let mut all = Table::new([
+        Column::figures("load"),
+        Column::words("item"),
+        Column::words("role"),
+        Column::of("dry", &mass),
+        Column::of("surface-dry", &mass),
+        Column::of("prewetted", &mass),
+        Column::figures("moisture, %"),
+        Column::words("moisture from"),
+        Column::of("batch", &mass),
+        Column::figures("volume"),
+        Column::words("volume unit"),
+        Column::of("each mixing", &mass),
+    ]);
+    for line in &sheet.lines {
+        let optional = |value: Option<f64>| Phrase::from(value.map(figure));
+        all.row([
+            Phrase::from(Figure::new(line.load as f64, Digits::Decimals(0))),
+            line.item.as_str().into(),
+            line.role.into(),
+            optional(line.dry),
+            optional(line.surface_dry),
+            optional(line.prewetted),
+            optional(line.moisture),
+            line.moisture_from.into(),
+            figure(line.batch).into(),
+            optional(line.volume),
+            line.volume_unit.as_str().into(),
+            optional(line.each_mixing),
+        ]);
+    }
+    let mut start = 0;
+    while start < sheet.loads.len() {
+        let first = &sheet.loads[start];
+        let same = sheet.loads[start..]
+            .iter()
+            .take_while(|load| {
+                (load.volume - first.volume).abs() <= 1e-9 * first.volume && load.mixings == first.mixings
+            })
+            .count();
+        parts.push(load_part(sheet, start, same, &mass, &volume));
+        start += same;
+    }
+    if let Some(made) = &sheet.made {
+        parts.push(made_part(made, &mass, &volume));
+    }
+    if !sheet.remarks.is_empty() {
+        parts.push(Part::new("To be watched", "").listing(sheet.remarks.iter().map(String::as_str)));
+    }
+    parts.push(
+        Part::new("Order of addition", "tick each line")
+            .listing(sheet.steps.iter().map(|step| format!("[ ] {step}"))),
+    );
+    parts.push(Part::new("Cautions", "").listing(sheet.cautions.iter().map(String::as_str)));
+    (parts, all)
+}
+
+/// Loads that are alike, as one part: weights, then the water balance.
+fn load_part(sheet: &BatchSheet, start: usize, same: usize, mass: &Unit, volume: &Unit) -> Part {
+    let load = &sheet.loads[start];
+    let figure = |value: f64| Figure::new(value, Digits::Amount);
+    let several = 1 < load.mixings;
+    let mut weights = Table::new([
+        Column::words("weigh or meter"),
+        Column::of("dry", mass),
+        Column::of("surface-dry", mass),
+        Column::of("prewetted", mass),
+        Column::figures("moisture"),
+        Column::of("BATCH", mass),
+        Column::of("each mixing", mass),
+        Column::figures("by volume"),
+    ]);
+    let percent = Unit::known("%");
+    for line in sheet.lines.iter().filter(|line| line.load == load.load) {
+        let optional = |value: Option<f64>| Phrase::from(value.map(figure));
+        let by_volume = line.volume.map(|value| {
+            let unit = Unit { text: line.volume_unit.clone(), ..Unit::number() };
+            Figure::new(value, Digits::Significant(4)).of(&unit)
+        });
+        let moisture = line.moisture.map(|value| Figure::new(value, Digits::Trimmed(3)).of(&percent));
+        weights.row([
+            Phrase::from(line.item.as_str()),
+            optional(line.dry),
+            optional(line.surface_dry),
+            optional(line.prewetted),
+            moisture.into(),
+            figure(line.batch).into(),
+            optional(line.each_mixing),
+            by_volume.into(),
+        ]);
+    }
+    let mut water = Table::new([Column::words("mixing water"), Column::of("", mass)]);
+    let mut row = |name: &str, value: f64| {
+        if value != 0.0 {
+            water.row([Phrase::from(name), figure(value).into()]);
+        }
+    };
+    row("of the design, without that in admixtures", load.design);
+    row("less free water of the aggregates", -load.aggregates);
+    row("less ice", -load.ice);
+    row("less water in the wash water", -load.wash_water);
+    row("less water in the drum", -load.drum);
+    row("less water held back for the site", -load.held_back);
+    water.row_of(RowKind::Total, [Phrase::from("WATER TO ADD"), figure(load.to_add).into()]);
+    let which = match same {
+        1 => format!("{}", load.load),
+        _ => format!("{} to {}", load.load, load.load + same - 1),
+    };
+    let about = Phrase::from(which.as_str())
+        .and(": ")
+        .and(Figure::new(load.volume, Digits::Trimmed(4)).of(volume))
+        .and(if 1 < same { " each" } else { "" });
+    let about = if several { about.and(format!(", in {} mixings", load.mixings).as_str()) } else { about };
+    let total = Phrase::from("The load weighs ")
+        .and(figure(load.mass).of(mass))
+        .and(if 0.0 < load.held_back { ", water held back among it." } else { "." });
+    let beside = (0.0 < load.admixtures).then(|| {
+        Phrase::from("Admixtures bring ")
+            .and(figure(load.admixtures).of(mass))
+            .and(" of mixing water beside.")
+    });
+    let heading = if 1 < same { "Loads" } else { "Load" };
+    Part::new(heading, about)
+        .with(weights.without_empty_columns())
+        .with(water)
+        .saying(total)
+        .saying(Phrase::from(beside))
+}
+
+fn made_part(made: &MadeLine, mass: &Unit, volume: &Unit) -> Part {
+    let mut table = Table::new([Column::words("measured load"), Column::figures("")]);
+    let figure = |value: f64, unit: &Unit| Figure::new(value, Digits::Significant(5)).of(unit);
+    let percent = Unit::known("%");
+    table.row([Phrase::from("mass batched"), figure(made.mass, mass).into()]);
+    table.row([Phrase::from("volume made, mass over density"), figure(made.volume, volume).into()]);
+    table.row([Phrase::from("volume ordered"), figure(made.ordered, volume).into()]);
+    table.row([
+        Phrase::from("relative yield, made over ordered"),
+        Figure::new(made.relative_yield, Digits::Decimals(4)).into(),
+    ]);
+    if let Some(air) = made.gravimetric_air {
+        table.row([
+            Phrase::from("air by weighing"),
+            Figure::new(air, Digits::Decimals(1)).of(&percent).into(),
+        ]);
+    }
+    if let Some(air) = made.measured_air {
+        table.row([
+            Phrase::from("air as measured"),
+            Figure::new(air, Digits::Decimals(1)).of(&percent).into(),
+        ]);
+    }
+    Part::new("Yield", "ASTM C138").with(table)
+}

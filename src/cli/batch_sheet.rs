@@ -1,0 +1,86 @@
+//! `mixbound batch-sheet`: a mix at today's moistures as weights for each load.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::leaf::LeafArguments;
+use super::outside::read_text;
+use super::outside::{stop, tell};
+use super::predict::read_mixes;
+use super::round::told;
+use super::run::{NO_MIX, WRONG, opened};
+use crate::answer::batch_sheet::batch_sheet;
+use crate::answer::parts::batch_sheet::parts;
+use crate::finding::{Fault, Findings, Sources};
+use crate::plant::{Order, Sheet, order, rounded, sheet};
+use crate::problem::Problem;
+use crate::render::written;
+use crate::solve::{Settings, Verdict, solve};
+use crate::statement::read_order;
+
+/// Arguments of `batch-sheet`.
+#[derive(Debug, Args)]
+pub struct BatchSheetArguments {
+    /// The statement.
+    file: PathBuf,
+    /// The order: volume, moistures, mixer and truck.
+    #[arg(long, value_name = "ORDER")]
+    order: PathBuf,
+    /// The mix, a file with `amounts`; the best mix of the statement when left out.
+    #[arg(long, value_name = "MIX")]
+    mix: Option<PathBuf>,
+    #[command(flatten)]
+    written: LeafArguments,
+}
+
+/// Writes the sheet.
+pub fn write_batch_sheet(arguments: &BatchSheetArguments) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let mix = match mix_of(&problem, arguments.mix.as_deref())? {
+        Ok(mix) => mix,
+        Err(code) => return Ok(code),
+    };
+    let Some((order, sheet)) = ordered(&problem, &mix, &arguments.order)? else { return Ok(WRONG) };
+    let output = arguments.written.open()?;
+    let facts = batch_sheet(&problem, &mix, (&order, &sheet), arguments.written.units(&problem));
+    let (parts, table) = parts(&facts);
+    output.write(&facts.title, &parts, |format, width| written(&facts, &parts, &table, format, width))?;
+    Ok(0)
+}
+
+/// The mix given, or the best one; else the exit code, its reason told.
+pub fn mix_of(problem: &Problem, given: Option<&Path>) -> Result<Result<Vec<f64>, u8>, Fault> {
+    if let Some(file) = given {
+        let mixes = read_mixes(problem, &[file.to_path_buf()])?;
+        return Ok(mixes.and_then(|mixes| mixes.into_iter().next()).map(|given| given.mix).ok_or(WRONG));
+    }
+    if let Some(rounding) = &problem.rounding {
+        return Ok(rounded(problem, rounding, stop(None)).map(|rounded| rounded.found.mix).map_err(|why| {
+            tell(&told(problem, rounding, &why));
+            NO_MIX
+        }));
+    }
+    if let Verdict::Found(found) = solve(problem, &Settings::default().until(stop(None))) {
+        return Ok(Ok(found.mix));
+    }
+    tell(
+        "error: no mix of the statement meets everything\n  = help: `mixbound solve` tells why; a mix may be given with `--mix`\n",
+    );
+    Ok(Err(NO_MIX))
+}
+
+fn ordered(problem: &Problem, mix: &[f64], file: &Path) -> Result<Option<(Order, Sheet)>, Fault> {
+    let mut sources = Sources::default();
+    let source = sources.add(file.display().to_string(), read_text(file)?);
+    let built: Result<(Order, Sheet), Findings> = read_order(&sources, source, &problem.currency)
+        .and_then(|entry| order(problem, mix, &entry))
+        .and_then(|order| sheet(problem, mix, &order).map(|sheet| (order, sheet)));
+    Ok(match built {
+        Ok(built) => Some(built),
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            None
+        }
+    })
+}

@@ -1,0 +1,74 @@
+//! An answer of the plant's commands where it was asked for, and as a printable page besides.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::arguments::{FormatWord, UnitsWord};
+use super::outside::Output;
+use super::run::{format_of, units_of, width_of};
+use crate::answer::block::Part;
+use crate::answer::units::Units;
+use crate::finding::Fault;
+use crate::problem::Problem;
+use crate::render::page::leaf;
+use crate::render::{Format, Width};
+
+/// Where and how an answer is written.
+#[derive(Debug, Args)]
+pub struct LeafArguments {
+    /// How the result is written.
+    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+    format: FormatWord,
+    /// Units of the result; those of the statement when left out.
+    #[arg(long, value_enum)]
+    units: Option<UnitsWord>,
+    /// Write the result to this file instead of standard output.
+    #[arg(short, long)]
+    output: Option<PathBuf>,
+    /// Write it as a page to print as well, which opens in any browser without a network.
+    #[arg(long, value_name = "FILE")]
+    page: Option<PathBuf>,
+}
+
+/// The places, open.
+pub struct Leaf<'a> {
+    arguments: &'a LeafArguments,
+    output: Output,
+    page: Option<Output>,
+}
+
+impl LeafArguments {
+    /// Opens both places before the work begins.
+    ///
+    /// # Errors
+    /// If one cannot be written.
+    pub fn open(&self) -> Result<Leaf<'_>, Fault> {
+        let page = self.page.as_deref().map(|path| Output::open(Some(path))).transpose()?;
+        Ok(Leaf { arguments: self, output: Output::open(self.output.as_deref())?, page })
+    }
+
+    /// The units asked for, or those of a problem.
+    pub fn units(&self, problem: &Problem) -> Units {
+        units_of(self.units, problem)
+    }
+}
+
+impl Leaf<'_> {
+    /// Writes the answer, and the page where one was asked for.
+    ///
+    /// # Errors
+    /// What the system said.
+    pub fn write(
+        self,
+        title: &str,
+        parts: &[Part],
+        text: impl FnOnce(Format, Width) -> String,
+    ) -> Result<(), Fault> {
+        let width = width_of(&self.output);
+        if let Some(page) = self.page {
+            page.write(&leaf(title, parts))?;
+        }
+        self.output.write(&text(format_of(self.arguments.format), width))
+    }
+}

@@ -1,0 +1,110 @@
+//! `mixbound plant`: several mixes that share silos, bins, tanks and stock.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::leaf::LeafArguments;
+use super::outside::spinner;
+use super::outside::tell;
+use super::outside::{is_interrupted, read_text, stop};
+use super::run::{INTERRUPTED, NO_MIX, WRONG, opened};
+use crate::answer::plans::{parts, plans};
+use crate::finding::{Fault, Sources, clean};
+use crate::plant::{Asked, NoPlan, SharedPlant, plan, shared_plant};
+use crate::problem::Problem;
+use crate::render::written;
+use crate::statement::read_plant;
+
+/// Arguments of `plant`.
+#[derive(Debug, Args)]
+pub struct PlantArguments {
+    /// The plant's file: its mixes, places and stock.
+    file: PathBuf,
+    /// Relative gap of the total at which the plan counts as proven, in per cent.
+    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::arguments::gap, allow_negative_numbers = true)]
+    gap: f64,
+    #[command(flatten)]
+    written: LeafArguments,
+}
+
+/// Writes the plan.
+pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
+    let Some(plant) = opened_plant(&arguments.file)? else { return Ok(WRONG) };
+    let output = arguments.written.open()?;
+    let progress = spinner("planning");
+    let found = plan(&plant, &Asked { gap: arguments.gap, stop: stop(None), ..Asked::default() });
+    progress.finish_and_clear();
+    match found {
+        Ok(plan) => {
+            let first = plant.mixes.first().map(|mix| &mix.problem);
+            let Some(first) = first else { return Ok(WRONG) };
+            let facts = plans(&plant, &plan, arguments.written.units(first));
+            let (parts, table) = parts(&facts);
+            output.write(&facts.title, &parts, |format, width| {
+                written(&facts, &parts, &table, format, width)
+            })?;
+            Ok(if is_interrupted() { INTERRUPTED } else { 0 })
+        }
+        Err(why) => {
+            tell(&told(&plant, &why));
+            Ok(if is_interrupted() { INTERRUPTED } else { NO_MIX })
+        }
+    }
+}
+
+/// The plant in a file with its statements; `None` if anything is wrong, and its author has been told.
+fn opened_plant(file: &Path) -> Result<Option<SharedPlant>, Fault> {
+    let text = read_text(file)?;
+    let mut sources = Sources::default();
+    let source = sources.add(file.display().to_string(), text);
+    let entry = match read_plant(&sources, source) {
+        Ok(entry) => entry,
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            return Ok(None);
+        }
+    };
+    let folder = file.parent().unwrap_or(Path::new(""));
+    let mut problems: Vec<(String, Problem)> = Vec::new();
+    for mix in &entry.mixes {
+        let name = &mix.statement.value;
+        let Some((problem, _)) = opened(&folder.join(name))? else { return Ok(None) };
+        problems.push((name.clone(), problem));
+    }
+    match shared_plant(&entry, problems) {
+        Ok(plant) => Ok(Some(plant)),
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            Ok(None)
+        }
+    }
+}
+
+/// Why there is no plan, and one way out.
+fn told(plant: &SharedPlant, why: &NoPlan) -> String {
+    let mix = |index: usize| clean(&plant.mixes[index].name);
+    match why {
+        NoPlan::Alone(index) => format!(
+            "no plan: mix `{}` has no mix even alone\n  = help: `mixbound solve` with its statement tells why\n",
+            mix(*index)
+        ),
+        NoPlan::Places { mix: index, places, needed } => format!(
+            "no plan: mix `{}` needs {needed} of `{}`, and there are {}\n  = help: give it a place more, or let its \
+             statement do without one material\n",
+            mix(*index),
+            clean(&plant.places[*places].name),
+            plant.places[*places].number
+        ),
+        NoPlan::Unfinished => "no plan: stopped before any was found\n".to_owned(),
+        NoPlan::Together => {
+            "no plan: each mix fits the places alone, and all of them together do not\n  = help: add a \
+                             place, or let two mixes share a material\n"
+                .to_owned()
+        }
+        NoPlan::Stock(material) => format!(
+            "no plan: the mixes cannot do with the stock of `{}`\n  = help: raise `stock`, or lower a volume\n",
+            clean(&plant.materials[*material])
+        ),
+    }
+}

@@ -1,0 +1,73 @@
+//! `mixbound risk`: how often the concrete as really weighed misses its limits.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::arguments::gap;
+use super::batch_sheet::mix_of;
+use super::leaf::LeafArguments;
+use super::outside::spinner;
+use super::outside::tell;
+use super::run::{WRONG, opened};
+use crate::answer::parts::risks::parts;
+use crate::answer::risks::risks;
+use crate::finding::Fault;
+use crate::plant::{Sampling, risk};
+use crate::render::written;
+
+/// Arguments of `risk`.
+#[derive(Debug, Args)]
+pub struct RiskArguments {
+    /// The statement; its `production` says how batches are weighed.
+    file: PathBuf,
+    /// The mix, a file with `amounts`; the best mix of the statement when left out.
+    #[arg(long, value_name = "MIX")]
+    mix: Option<PathBuf>,
+    /// Batches to simulate.
+    #[arg(long, default_value_t = 100_000, value_parser = clap::value_parser!(u32).range(1000..=1_000_000))]
+    batches: u32,
+    /// The risk that margins are sought for, in per cent; 0 and 100 are none.
+    #[arg(long, value_name = "PERCENT", default_value = "5", value_parser = target, allow_negative_numbers = true)]
+    target: f64,
+    #[command(flatten)]
+    written: LeafArguments,
+}
+
+/// A risk in per cent as a share, between the two that no mix can have.
+fn target(text: &str) -> Result<f64, String> {
+    gap(text).map_err(|_| {
+        "allowed: 0.0001 .. 50 %: no mix has no risk, and above half a limit is missed on purpose".to_owned()
+    })
+}
+
+/// Writes the risk.
+pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some(production) = &problem.production else {
+        tell(
+            "error: the statement does not say how batches are weighed\n  = help: add `production: {weighing: en 206}`, \
+             or `astm c94`, to it\n",
+        );
+        return Ok(WRONG);
+    };
+    let mix = match mix_of(&problem, arguments.mix.as_deref())? {
+        Ok(mix) => mix,
+        Err(code) => return Ok(code),
+    };
+    let output = arguments.written.open()?;
+    let progress = spinner("weighing");
+    let sampling = Sampling {
+        batches: usize::try_from(arguments.batches).unwrap_or(usize::MAX),
+        target: arguments.target,
+        ..Sampling::default()
+    };
+    let found = risk(&problem, production, &mix, &sampling);
+    progress.finish_and_clear();
+    let title = problem.title.clone().unwrap_or_default();
+    let units = arguments.written.units(&problem);
+    let facts = risks(&problem, production, &title, (&found, &sampling), units);
+    let (parts, table) = parts(&facts);
+    output.write(&facts.title, &parts, |format, width| written(&facts, &parts, &table, format, width))?;
+    Ok(0)
+}

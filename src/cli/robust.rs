@@ -1,0 +1,75 @@
+//! Limits that ask for at most so much risk: `solve` seeks the margins that meet it before it tells the mix.
+
+use super::outside::tell;
+use crate::finding::clean;
+use crate::plant::{NotRobust, Robust, risk_limits, robust};
+use crate::problem::Problem;
+use crate::quantity::trimmed;
+use crate::solve::Settings;
+
+/// The problem with the margins that meet its risks, and how its mix is then sought; `None` where there is nothing to
+/// iterate: no risk is asked for, or the scatter is all there is, for which the margin is exact. An error where no mix
+/// meets the risks, whose reason has been told.
+pub fn with_risk_margins(problem: &Problem, settings: &Settings) -> Result<Option<(Problem, Settings)>, ()> {
+    let limits = risk_limits(problem);
+    let Some(production) = problem.production.as_ref().filter(|_| !limits.is_empty()) else {
+        return Ok(None);
+    };
+    match robust(problem, production, settings) {
+        Ok(found) => {
+            let mut with = found.problem.clone();
+            with.bases.extend(said(problem, &found));
+            // Margins of one mix prove nothing of others: the answer is the best found.
+            Ok(Some((with, Settings { proof: None, ..*settings })))
+        }
+        Err(NotRobust::Scatter) => Ok(None),
+        Err(NotRobust::Margins) => {
+            tell(
+                "no mix found: none meets the margins that the risks ask for\n  = help: allow more risk, or weigh and measure \
+                 more surely\n",
+            );
+            Err(())
+        }
+        Err(NotRobust::Unsettled) => {
+            tell(
+                "no mix found: the margins for the risks did not settle\n  = help: give margins in place of risks\n",
+            );
+            Err(())
+        }
+    }
+}
+
+/// What is said of the risks beside the answer.
+fn said(problem: &Problem, found: &Robust) -> Vec<String> {
+    let percent = |share: f64| trimmed(100.0 * share, 3);
+    let mut list: Vec<String> = found
+        .risks
+        .iter()
+        .map(|risk| {
+            let requirement = &problem.requirements[risk.requirement];
+            let (estimate, low, high) = risk.fresh;
+            format!(
+                "Risk of {}: asked for at most {} %, {} % ({} to {} %) in a fresh sample of batches; margin added to that of \
+                 the scatter: {}.",
+                clean(&requirement.name),
+                percent(risk.target),
+                percent(estimate),
+                percent(low),
+                percent(high),
+                requirement.unit.with_number(&trimmed(risk.added, 3))
+            )
+        })
+        .collect();
+    let unit = &problem.goal.unit;
+    let shown = |goal: f64| unit.with_number(&trimmed(unit.from_base(goal), 6));
+    let bound = found.bound.map_or(String::new(), |bound| {
+        format!("; no mix that meets the risks by the scatter alone does better than {}", shown(bound))
+    });
+    list.push(format!(
+        "The margins for risk were iterated against simulated batches: the mix is the best found, not proven. Without any \
+         margin for risk the goal would be {}, with it it is {}{bound}.",
+        shown(found.without),
+        shown(found.found.goal)
+    ));
+    list
+}

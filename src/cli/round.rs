@@ -1,0 +1,74 @@
+//! `mixbound round`: the best mix in whole steps of the plant's scales.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::leaf::LeafArguments;
+use super::outside::{spinner, stop, tell};
+use super::run::{NO_MIX, WRONG, opened};
+use crate::answer::rounded_mix::{parts, rounded_mix};
+use crate::finding::{Fault, clean};
+use crate::plant::{NotRounded, rounded};
+use crate::problem::{Problem, Rounding};
+use crate::render::written;
+
+/// Arguments of `round`.
+#[derive(Debug, Args)]
+pub struct RoundArguments {
+    /// The statement; its `rounding` says the steps.
+    file: PathBuf,
+    #[command(flatten)]
+    written: LeafArguments,
+}
+
+/// Writes the mix in steps.
+pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
+    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some(rounding) = &problem.rounding else {
+        tell(
+            "error: the statement has no `rounding`\n  = help: add `rounding: {steps: {cement: 1 kg}, unrounded: water}`\n",
+        );
+        return Ok(WRONG);
+    };
+    let output = arguments.written.open()?;
+    let progress = spinner("rounding");
+    let found = rounded(&problem, rounding, stop(None));
+    progress.finish_and_clear();
+    match found {
+        Ok(found) => {
+            let facts = rounded_mix(&problem, rounding, &found, arguments.written.units(&problem));
+            let (parts, table) = parts(&facts);
+            output.write(&facts.title, &parts, |format, width| {
+                written(&facts, &parts, &table, format, width)
+            })?;
+            Ok(0)
+        }
+        Err(why) => {
+            tell(&told(&problem, rounding, &why));
+            Ok(NO_MIX)
+        }
+    }
+}
+
+/// Why there is no mix in steps, and one way out.
+pub fn told(problem: &Problem, rounding: &Rounding, why: &NotRounded) -> String {
+    let name = |at: &usize| {
+        format!("`{}`", clean(&problem.mixture.catalogue.materials[rounding.steps[*at].0.material].name))
+    };
+    match why {
+        NotRounded::Unfinished => "no mix in steps: stopped before any was found\n".to_owned(),
+        NotRounded::Plain => {
+            "no mix meets everything, even without steps\n  = help: `mixbound solve` tells why\n".to_owned()
+        }
+        NotRounded::Blocked(steps) if steps.is_empty() => {
+            "no mix in these steps: no single one of them stands in the way, all together are too coarse\n  = help: \
+             take finer steps, or a larger load\n"
+                .to_owned()
+        }
+        NotRounded::Blocked(steps) => format!(
+            "no mix in these steps: too coarse is the step of {}\n  = help: take a finer step of it, or a larger load\n",
+            steps.iter().map(name).collect::<Vec<_>>().join(" or of ")
+        ),
+    }
+}

@@ -1,0 +1,313 @@
+//! Which materials a plant keeps: branch and bound over sets of them, each mix solved alone under each set.
+//!
+//! What enters: a plant with an oracle, prices on stock, and the numbers of places. What leaves: a lower bound on the cost of
+//! a year, the best set found, and how far the search came. It does not know what a mix is made of.
+//!
+//! For an allowed set A no plant that keeps a subset of A does better than the sum over the mixes of volume times bound
+//! under A, less the prices on stock times the stock. Where a kind has r materials more than places, r of those that may
+//! still be left out must be: each alone raises the bound of A by some d, leaving out several raises it by at least the
+//! largest of their d, and so any choice of r by at least the r-th smallest d. A material whose own d reaches past the best
+//! plan found is kept.
+
+use super::oracle::{Oracle, Question, Set};
+use super::shared::SharedPlant;
+use crate::parallel::Stop;
+
+/// How far a search came.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept {
+    /// No plan costs less in a year; infinite where none exists.
+    pub lower: f64,
+    /// Cost of the best plan found; infinite where none was.
+    pub upper: f64,
+    /// The materials that it keeps, among those of no kind of place.
+    pub set: Set,
+    /// Sets looked at.
+    pub nodes: usize,
+}
+
+/// When a search may stop.
+#[derive(Clone, Copy, Debug)]
+pub struct Until {
+    /// Gap relative to the total.
+    pub gap: f64,
+    /// Gap relative to the premium over `alone`.
+    pub of_premium: f64,
+    /// What the mixes cost alone, less prices on stock: no plan costs less.
+    pub alone: f64,
+    /// Most sets looked at.
+    pub nodes: usize,
+    /// When work has to end.
+    pub stop: Stop,
+}
+
+impl Until {
+    /// Whether a gap is small enough.
+    pub fn is_reached(&self, lower: f64, upper: f64) -> bool {
+        if !upper.is_finite() {
+            return false;
+        }
+        let gap = upper - lower;
+        let small = 5e-5 * upper.abs();
+        gap <= small
+            || (gap <= self.gap * upper.abs() && gap <= self.of_premium * (upper - self.alone).max(0.0))
+    }
+}
+
+struct Node {
+    bound: f64,
+    allowed: Set,
+    kept: Set,
+}
+
+/// Nodes from which the cheapest way down is tried.
+const DIVES: usize = 4;
+
+/// A search over sets.
+pub struct Search<'s, 'p> {
+    plant: &'p SharedPlant,
+    oracle: &'s mut Oracle<'p>,
+    /// Places by kind.
+    numbers: Vec<usize>,
+    kinds: Vec<Set>,
+    /// The mixes that are counted.
+    mixes: Vec<usize>,
+    /// What a bound is less by: prices on stock times the stock.
+    rebate: f64,
+    best: f64,
+    best_set: Set,
+    nodes: usize,
+}
+
+impl<'s, 'p> Search<'s, 'p> {
+    /// A search for all mixes, or for some of them.
+    pub fn new(
+        plant: &'p SharedPlant,
+        oracle: &'s mut Oracle<'p>,
+        numbers: Vec<usize>,
+        mixes: Vec<usize>,
+        rebate: f64,
+    ) -> Self {
+        let kinds = plant
+            .places
+            .iter()
+            .map(|places| places.of.iter().fold(0, |set: Set, at| set | 1 << at))
+            .collect();
+        Self { plant, oracle, numbers, kinds, mixes, rebate, best: f64::INFINITY, best_set: 0, nodes: 0 }
+    }
+
+    /// The search itself; `known` is a plan to begin with.
+    pub fn run(mut self, until: &Until, known: Option<Set>) -> Kept {
+        let everything = (0..self.plant.materials.len()).fold(0, |set: Set, at| set | 1 << at);
+        if let Some(set) = known.filter(|set| self.is_plan(*set)) {
+            self.take(set);
+        }
+        let root = self.bound(everything);
+        if root == f64::INFINITY {
+            return Kept { lower: root, upper: root, set: 0, nodes: 1 };
+        }
+        self.descend(everything, until);
+        let mut open = vec![Node { bound: root, allowed: everything, kept: 0 }];
+        let mut settled = f64::INFINITY;
+        while let Some(at) = lowest(&open) {
+            let lower = open[at].bound.min(settled);
+            if until.is_reached(lower, self.best) || until.nodes <= self.nodes || until.stop.is_due() {
+                break;
+            }
+            let node = open.swap_remove(at);
+            self.nodes += 1;
+            if self.is_plan(node.allowed) {
+                self.take(node.allowed);
+                match self.undecided(&node) {
+                    // Nothing more to decide: its own gap is what the bounds of its mixes leave.
+                    None => settled = settled.min(node.bound),
+                    Some(material) => open.extend(self.split(&node, material)),
+                }
+                continue;
+            }
+            let children = self.branch(&node, until);
+            open.extend(children.into_iter().filter(|child| child.bound < self.best));
+        }
+        let open = open.iter().map(|node| node.bound).fold(settled, f64::min);
+        Kept { lower: open.min(self.best), upper: self.best, set: self.best_set, nodes: self.nodes.max(1) }
+    }
+
+    /// Whether no kind has more materials than places.
+    fn is_plan(&self, set: Set) -> bool {
+        self.kinds.iter().zip(&self.numbers).all(|(kind, number)| count(set & kind) <= *number)
+    }
+
+    fn take(&mut self, set: Set) {
+        let upper = self.upper(set);
+        if upper < self.best {
+            (self.best, self.best_set) = (upper, set);
+        }
+    }
+
+    fn ask(&mut self, sets: &[Set]) {
+        let questions: Vec<Question> =
+            sets.iter().flat_map(|set| self.mixes.iter().map(move |mix| (*mix, *set))).collect();
+        self.oracle.ask(&questions);
+    }
+
+    /// Bound of the cost of every plan within a set.
+    fn bound(&mut self, set: Set) -> f64 {
+        self.ask(&[set]);
+        let mixes: f64 = (0..self.mixes.len())
+            .map(|at| self.plant.mixes[self.mixes[at]].volume * self.oracle.answer(self.mixes[at], set).lower)
+            .sum();
+        mixes - self.rebate
+    }
+
+    /// Cost of the mixes found under a set, what their materials cost to keep, and prices on stock as in the bounds.
+    fn upper(&mut self, set: Set) -> f64 {
+        self.ask(&[set]);
+        let mut used = 0;
+        let mut cost = -self.rebate;
+        for at in 0..self.mixes.len() {
+            let mix = self.mixes[at];
+            let answer = self.oracle.answer(mix, set);
+            cost += self.plant.mixes[mix].volume * answer.upper;
+            used |= answer.used;
+        }
+        cost + self.keeping(used)
+    }
+
+    fn keeping(&self, set: Set) -> f64 {
+        members(set).map(|material| self.plant.keeping[material]).sum()
+    }
+
+    /// Leaves out one material after another, the one that costs least, until every kind has its places.
+    fn descend(&mut self, from: Set, until: &Until) {
+        let mut set = from;
+        while !self.is_plan(set) && !until.stop.is_due() {
+            let surplus = self.surplus(set);
+            let candidates: Vec<Set> = members(surplus).map(|material| set & !(1 << material)).collect();
+            self.ask(&candidates);
+            let costs: Vec<f64> = candidates.iter().map(|candidate| self.upper(*candidate)).collect();
+            let best = (0..candidates.len()).min_by(|a, b| costs[*a].total_cmp(&costs[*b]));
+            let Some(best) = best else { return };
+            set = candidates[best];
+        }
+        if self.is_plan(set) {
+            self.take(set);
+        }
+    }
+
+    /// Materials of the kinds that have too many.
+    fn surplus(&self, set: Set) -> Set {
+        self.kinds
+            .iter()
+            .zip(&self.numbers)
+            .filter(|(kind, number)| **number < count(set & **kind))
+            .fold(0, |all, (kind, _)| all | (set & kind))
+    }
+
+    /// The children of a node: one material left out, and kept, after all that is certain was drawn from each alone.
+    fn branch(&mut self, node: &Node, until: &Until) -> Vec<Node> {
+        let Node { bound, mut allowed, mut kept } = *node;
+        // Kinds whose places are all taken by what is kept leave the rest out.
+        for (kind, number) in self.kinds.iter().zip(&self.numbers) {
+            if *number < count(kept & kind) {
+                return Vec::new();
+            }
+            if *number == count(kept & kind) {
+                allowed &= !kind | kept;
+            }
+        }
+        if allowed != node.allowed {
+            let bound = (self.bound(allowed) + self.keeping(kept)).max(bound);
+            return vec![Node { bound, allowed, kept }];
+        }
+        let free: Vec<usize> = members(self.surplus(allowed) & !kept).collect();
+        let without: Vec<Set> = free.iter().map(|material| allowed & !(1 << material)).collect();
+        self.ask(&without);
+        let rises: Vec<(usize, f64)> = free
+            .iter()
+            .zip(&without)
+            .map(|(material, set)| (*material, self.bound(*set) + self.keeping(kept)))
+            .collect();
+        let mut lower = bound;
+        for at in 0..self.kinds.len() {
+            let (kind, number) = (self.kinds[at], self.numbers[at]);
+            let over = count(allowed & kind).saturating_sub(number);
+            if over == 0 {
+                continue;
+            }
+            let mut ends: Vec<f64> = rises
+                .iter()
+                .filter(|(material, _)| kind & (1 << material) != 0)
+                .map(|(_, end)| *end)
+                .collect();
+            ends.sort_by(f64::total_cmp);
+            match ends.get(over - 1) {
+                Some(end) => lower = lower.max(*end),
+                None => return Vec::new(),
+            }
+        }
+        let open = |end: f64| end < self.best;
+        if !open(lower) {
+            return Vec::new();
+        }
+        let before = kept;
+        for (material, end) in &rises {
+            if !open(*end) {
+                kept |= 1 << material;
+            }
+        }
+        if kept != before {
+            let bound = lower.max(bound + self.keeping(kept & !before));
+            return vec![Node { bound, allowed, kept }];
+        }
+        // The material whose leaving out costs most splits best: left out the bound rises, kept it narrows the rest.
+        let Some((material, end)) = rises.iter().copied().max_by(|a, b| a.1.total_cmp(&b.1)) else {
+            return Vec::new();
+        };
+        let node = Node { bound: lower, allowed, kept };
+        let children = self.split(&node, material);
+        if self.nodes < DIVES {
+            self.descend(children[0].allowed, until);
+        }
+        debug_assert!(end <= children[0].bound + 1e-6 * end.abs());
+        children.into()
+    }
+
+    /// A node without a material, and with it: it is used then, else the plan belongs to the other one.
+    fn split(&mut self, node: &Node, material: usize) -> [Node; 2] {
+        let without = node.allowed & !(1 << material);
+        let left_out = (self.bound(without) + self.keeping(node.kept)).max(node.bound);
+        let with = node.kept | 1 << material;
+        let keeps = (self.bound(node.allowed) + self.keeping(with)).max(node.bound);
+        [
+            Node { bound: left_out, allowed: without, kept: node.kept },
+            Node { bound: keeps, allowed: node.allowed, kept: with },
+        ]
+    }
+
+    /// Among what a plan uses without having decided to keep it, what costs most to keep.
+    fn undecided(&mut self, node: &Node) -> Option<usize> {
+        let used = (0..self.mixes.len())
+            .map(|at| self.oracle.answer(self.mixes[at], node.allowed).used)
+            .fold(0, |all: Set, used| all | used);
+        members(used & !node.kept)
+            .filter(|material| 0.0 < self.plant.keeping[*material])
+            .max_by(|a, b| self.plant.keeping[*a].total_cmp(&self.plant.keeping[*b]))
+    }
+}
+
+/// The place of the lowest bound; the first of several, so that nothing depends on chance.
+fn lowest(open: &[Node]) -> Option<usize> {
+    (0..open.len()).min_by(|a, b| {
+        open[*a].bound.total_cmp(&open[*b].bound).then(open[*a].allowed.cmp(&open[*b].allowed))
+    })
+}
+
+/// How many materials a set has.
+pub fn count(set: Set) -> usize {
+    set.count_ones() as usize
+}
+
+/// The materials of a set in order.
+pub fn members(set: Set) -> impl Iterator<Item = usize> {
+    (0..64).filter(move |at| set & (1 << at) != 0)
+}
