@@ -2,14 +2,11 @@
 
 use std::fs;
 use std::path::PathBuf;
-use std::process::{Command, Output};
 
 use mixbound::statement::{STARTER, schema};
 use serde_json::Value;
 
-fn mixbound(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().expect("the program runs")
-}
+use crate::program::output as mixbound;
 
 fn text(output: &[u8]) -> String {
     String::from_utf8(output.to_vec()).expect("it is UTF-8")

@@ -2,21 +2,15 @@
 //! reports in a folder. The bytes do not depend on the number of threads.
 
 use std::fs;
-use std::process::{Command, Output, Stdio};
+
+use crate::program::{command, ended};
 
 const HAND: &str = "problems/01-by-hand.yaml";
 const PLAIN: &str = "problems/02-plain-structural.yaml";
 const CANNOT: &str = "problems/09-cannot-be-met.yaml";
 
 fn mixbound(threads: &str, arguments: &[&str]) -> (i32, String, String) {
-    let Output { status, stdout, stderr } = Command::new(env!("CARGO_BIN_EXE_mixbound"))
-        .args(arguments)
-        .env("RAYON_NUM_THREADS", threads)
-        .stdin(Stdio::null())
-        .output()
-        .unwrap();
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (status.code().expect("the program ends by itself"), text(stdout), text(stderr))
+    ended(command(arguments).env("RAYON_NUM_THREADS", threads))
 }
 
 #[test]

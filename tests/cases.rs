@@ -3,19 +3,12 @@
 //! What enters: a statement and a command. What leaves: the exit code and what must be told. Which numbers come out is for
 //! other tests.
 
-use std::process::Command;
-
 use crate::kept;
+use crate::program::ran as run;
 
 const FOLDER: &str = "tests/data/cases";
 
 /// Exit code, standard output, standard error.
-fn run(arguments: &[&str]) -> (i32, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap_or(-1), text(output.stdout), text(output.stderr))
-}
-
 fn case(name: &str) -> String {
     format!("{FOLDER}/{name}")
 }

@@ -9,18 +9,9 @@ use std::process::{Command, Output, Stdio};
 use tempfile::TempDir;
 
 use crate::kept;
+use crate::program::{command, output as mixbound};
 
 const BY_HAND: &str = "problems/01-by-hand.yaml";
-
-fn mixbound(arguments: &[&str]) -> Output {
-    command(arguments).output().unwrap()
-}
-
-fn command(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_mixbound"));
-    command.args(arguments).stdin(Stdio::null());
-    command
-}
 
 fn code(output: &Output) -> i32 {
     output.status.code().expect("the program ends by itself")

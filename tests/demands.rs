@@ -5,7 +5,6 @@
 //! water-cement ratio of at most 0.45 and 320 kg/m3 of cement.
 
 use std::fs;
-use std::process::Command;
 
 use mixbound::problem::{Problem, Subject};
 
@@ -50,7 +49,7 @@ fn solved(text: &str, format: &str) -> (i32, String) {
         "page" => vec!["report", path],
         _ => vec!["solve", path, "--format", format],
     };
-    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
+    let output = crate::program::output(&arguments);
     let words: Vec<String> =
         String::from_utf8(output.stdout).unwrap().split_whitespace().map(str::to_owned).collect();
     (output.status.code().unwrap(), words.join(" "))
@@ -228,10 +227,7 @@ fn predict_judges_measured_values_by_classes_and_limits() {
                  {segregation}, drilled cores: 39 MPa}}\n"
             ),
         );
-        let output = Command::new(env!("CARGO_BIN_EXE_mixbound"))
-            .args(["predict", &statement, "--mix", &mix, "--format", format])
-            .output()
-            .unwrap();
+        let output = crate::program::output(&["predict", &statement, "--mix", &mix, "--format", format]);
         let out = String::from_utf8(output.stdout).unwrap();
         out.split_whitespace().collect::<Vec<_>>().join(" ")
     };
@@ -255,7 +251,7 @@ fn every_answer_says_that_it_is_a_proposal() {
     const PLAIN: &str = "problems/01-by-hand.yaml";
     const CAUTION: &str = "Mixes are a proposal for trial batches, never an approval; local codes and licensed practice govern.";
     let told = |arguments: &[&str]| {
-        let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
+        let output = crate::program::output(arguments);
         let words: Vec<String> =
             String::from_utf8(output.stdout).unwrap().split_whitespace().map(str::to_owned).collect();
         words.join(" ")

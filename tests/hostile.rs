@@ -190,8 +190,7 @@ fn a_device_stays_a_device_and_a_full_one_is_told() {
     let ended = mixbound(&["solve", HAND, "-o", "/dev/full"]);
     assert_eq!(ended.code, 3, "{}", ended.err);
     let full = File::options().write(true).open("/dev/full").unwrap();
-    let ended =
-        Command::new(env!("CARGO_BIN_EXE_mixbound")).args(["solve", HAND]).stdout(full).output().unwrap();
+    let ended = crate::program::command(&["solve", HAND]).stdout(full).output().unwrap();
     assert_eq!(ended.status.code(), Some(3));
     assert!(String::from_utf8_lossy(&ended.stderr).contains("cannot write `standard output`"));
 }

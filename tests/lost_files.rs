@@ -8,12 +8,9 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 use crate::kept;
+use crate::program::output as mixbound;
 
 const HAND: &str = "problems/01-by-hand.yaml";
-
-fn mixbound(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap()
-}
 
 fn code(output: &Output) -> i32 {
     output.status.code().unwrap_or(-1)

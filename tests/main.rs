@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on says where it stopped")]
 
+mod program; // runs the program as its users do
 mod kept; // what a test compares with a kept file, and rewrites under `scripts/bless`
 mod architecture; // the house itself: arrows, one home per crate, file lengths, top-level entries
 mod circles; // no circles among the files of a room, through super, self and re-exports too

@@ -1,14 +1,13 @@
 //! The page as text: fronts and sweeps in tables that need no script, charts as files, and what is refused.
 
 use std::fs;
-use std::process::Command;
+
+use crate::program::{output, ran};
 
 const PLAIN: &str = "problems/02-plain-structural.yaml";
 
 fn report(arguments: &[&str]) -> (i32, String, String) {
-    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).arg("report").args(arguments).output().unwrap();
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
+    ran(&[&["report"], arguments].concat())
 }
 
 #[test]
@@ -20,10 +19,8 @@ fn a_front_and_a_sweep_stand_in_tables_and_in_charts_whose_points_can_be_pressed
     let vary = ["--vary", "air=4 %, 5 %, 6 %", "--vary", "materials.cement.price=126 /t, 140 /t"];
     let (code, page, err) = report(&[&asked[..], &vary[..]].concat());
     assert_eq!((code, err.as_str()), (0, ""));
-    let front = Command::new(env!("CARGO_BIN_EXE_mixbound"))
-        .args(["front", PLAIN, "--goals", "cost, least water", "--points", "5", "--format", "json"])
-        .output()
-        .unwrap();
+    let front =
+        output(&["front", PLAIN, "--goals", "cost, least water", "--points", "5", "--format", "json"]);
     let front: serde_json::Value = serde_json::from_slice(&front.stdout).unwrap();
     let points = front["points"].as_array().unwrap();
     assert!(3 <= points.len());
@@ -108,7 +105,7 @@ fn several_statements_get_pages_and_one_that_leads_to_them() {
 #[test]
 fn the_combined_grading_is_drawn_between_its_limits() {
     const GRADED: &str = "problems/05-combined-grading.yaml";
-    let solved = Command::new(env!("CARGO_BIN_EXE_mixbound"))
+    let solved = std::process::Command::new(env!("CARGO_BIN_EXE_mixbound"))
         .args(["solve", GRADED, "--no-proof", "--format", "json"])
         .output()
         .unwrap();

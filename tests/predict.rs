@@ -4,17 +4,12 @@
 //! from its strength line f = 25 (c/w - 0.5) MPa and its densities and prices ("identity").
 
 use std::fs;
-use std::process::{Command, Output};
 
 use tempfile::TempDir;
 
-const BY_HAND: &str = "problems/01-by-hand.yaml";
+use crate::program::ran as mixbound;
 
-fn mixbound(arguments: &[&str]) -> (i32, String, String) {
-    let output: Output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
-}
+const BY_HAND: &str = "problems/01-by-hand.yaml";
 
 /// A mix file; its folder lives as long as the first value.
 fn mix(name: &str, text: &str) -> (TempDir, String) {

@@ -3,21 +3,15 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Stdio};
 
 use serde_json::Value;
+
+use crate::program::ran as mixbound;
 
 const HAND: &str = "problems/01-by-hand.yaml";
 const PLAIN: &str = "problems/02-plain-structural.yaml";
 const CLASSES: &str = "problems/06-exposure-classes.yaml";
 const LISTED: &str = "problems/07-price-list.yaml";
-
-fn mixbound(arguments: &[&str]) -> (i32, String, String) {
-    let output =
-        Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).stdin(Stdio::null()).output().unwrap();
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
-}
 
 fn json(arguments: &[&str]) -> Value {
     let (code, out, err) = mixbound(&[arguments, &["--format", "json"]].concat());

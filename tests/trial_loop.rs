@@ -3,17 +3,11 @@
 //! All trials are invented.
 
 use std::fs;
-use std::process::{Command, Output};
+use std::process::Output;
 
 use serde_json::Value;
 
-fn mixbound(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_mixbound"))
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .args(arguments)
-        .output()
-        .expect("the program runs")
-}
+use crate::program::output as mixbound;
 
 fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).expect("it is UTF-8")

@@ -4,15 +4,10 @@
 //! that the statements name ("identity").
 
 use std::fs;
-use std::process::{Command, Output};
 
 use tempfile::TempDir;
 
-fn mixbound(arguments: &[&str]) -> (i32, String, String) {
-    let output: Output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(arguments).output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
-}
+use crate::program::ran as mixbound;
 
 /// A file in a folder that lives as long as the first value.
 fn file(name: &str, text: &str) -> (TempDir, String) {
