@@ -23,6 +23,9 @@ pub fn text(parts: &[Part], width: Width) -> String {
             let _ =
                 writeln!(out, "{}{}", if out.is_empty() { "" } else { "\n" }, line(&heading, width, "", ""));
         }
+        if heading.trim().is_empty() && !out.is_empty() {
+            out.push('\n');
+        }
         for block in &part.blocks {
             out.push_str(&block_text(block, width));
         }

@@ -34,7 +34,7 @@ pub fn number(figure: &Figure) -> String {
     format!("{sign}{text}{mark}")
 }
 
-/// A phrase as text: words as `words` writes them; `space` stands between a number and its unit.
+/// A phrase as text: words as `words` writes them; `space` stands between a number and the first word of its unit.
 pub fn told(phrase: &Phrase, words: fn(&str) -> String, space: char) -> String {
     phrase.pieces.iter().fold(String::new(), |mut text, piece| {
         match piece {
@@ -43,7 +43,7 @@ pub fn told(phrase: &Phrase, words: fn(&str) -> String, space: char) -> String {
                 text.push_str(&number(figure));
                 if !figure.unit.is_empty() {
                     text.push(space);
-                    text.push_str(&words(&figure.unit).replace(' ', &space.to_string()));
+                    text.push_str(&words(&figure.unit));
                 }
             }
         }
