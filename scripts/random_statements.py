@@ -355,3 +355,201 @@ def goal(dice, surfaces):
         return "least carbon"
     _, name, _, _, _, _, _ = dice.choice(surfaces)
     return f"{{{dice.choice(('least', 'most'))}: {name}}}"
+
+
+# One factor more, for dense surfaces.
+FILLER = ("p", lambda s: True, 'is: limestone / binder, unit: "%"', (0, 25),
+          lambda m: 100 * m.get("limestone", 0.0) / binder(m))  # fmt: skip
+DENSE_KINDS = ("strength", "stiffness", "shrinkage", "toughness", "scaling")
+# How curved a dense surface is against its slopes.
+MILD, STRONG = 0.8, 2.5
+
+
+def dense(seed, curved, beyond=0.0):
+    """Five surfaces in the same 13 factors, each with 70 % of all products of two factors; `curved` is the size of their
+    coefficients against the slopes. With `beyond` the limits are pushed so many spreads further."""
+    dice = random.Random(f"dense {seed} {curved}")
+    shelf = ["cement", "fly ash", "slag", "silica fume", "expansive agent", "limestone", "sand", "light sand", "stone"]
+    shelf += ["light coarse one", "light coarse two", "water", "water reducer", "shrinkage reducer", "fibre"]
+    mix = scattered(dice, shelf, ["fly ash", "slag", "silica fume", "expansive agent"])
+    lines = ["mixbound: 1", f"title: Invented dense statement {seed}", "currency: EUR", "air: 2 %", "", "materials:"]
+    decided = DECIDED[: dice.choice((2, 4, 6))]
+    lines += [undecided(dice, name, decided) for name in shelf]
+    kinds = [kind for kind in KINDS if kind[0] in DENSE_KINDS]
+    surfaces = [dense_surface(dice, kind, [*FACTORS, COARSE, FILLER], mix, curved, 0.7) for kind in kinds]
+    lines += ["", "responses:"] + [line for text, *_ in surfaces for line in text]
+    lines += ["", "limits:", *wide_limits(dice, mix), *sided_limits(dice, surfaces, beyond)]
+    return "\n".join([*lines, "", "goal: least cost"]) + "\n"
+
+
+def undecided(dice, name, decided):
+    """A material that is decided on if its name is among those decided, else of any amount from nothing on."""
+    text = material(dice, name)
+    if name not in decided:
+        text = re.sub(r"if used: \S+ \.\. (\S+) %", r"dose: at most \1 %", text)
+        return re.sub(r"if used: \S+ \.\. (\S+) kg/m3", r"amount: at most \1 kg/m3", text)
+    return re.sub(r"amount: [^,}]+", f"if used: {IF_USED[name]}", text) if name in IF_USED else text
+
+
+def dense_surface(dice, kind, factors, mix, curved, share):
+    """A surface in all factors with a share of all products of two, scattered trials behind it in thought."""
+    name, unit, link, middle, spread, _ = kind
+    terms, value, coded = {"constant": middle}, middle, {}
+    for letter, _, _, (low, high), at in factors:
+        coded[letter] = (at(mix) - 0.5 * (low + high)) / (0.5 * (high - low))
+        terms[letter] = dice.choice((-1, 1)) * dice.uniform(0.4, 1.6) * spread
+        value += terms[letter] * coded[letter]
+    letters = list(coded)
+    pairs = [(one, other) for at, one in enumerate(letters) for other in letters[at:]]
+    for one, other in sorted(dice.sample(pairs, round(share * len(pairs)))):
+        size = dice.choice((-1, 1)) * dice.uniform(0.2, 1.0) * spread * curved
+        terms[f"{one} * {other}"] = size
+        value += size * coded[one] * coded[other]
+    residual = 0.05 * spread
+    lines = [f"  {name}:", f"    unit: {unit}"]
+    if name == "strength":
+        lines.append("    strength: {specimen: cylinder 100 x 200 mm, statistic: mean, age: 28 d, curing: moist}")
+    lines += [f"    link: {link}", "    factors:"]
+    for letter, _, says, (low, high), _ in factors:
+        of = " kg/m3" if "kg/m3" in says else " %" if "%" in says else ""
+        lines.append(f"      {letter}: {{{says}, region: {low} .. {high}{of}, coded: {low} .. {high}{of}}}")
+    lines.append("    terms: {" + ", ".join(f"{term}: {size:.5g}" for term, size in terms.items()) + "}")
+    lines.append(f"    residual: {residual:.4g}" + (f" {unit}" if link == "identity" else ""))
+    return lines, name, link, value, spread, "" if unit == '"1"' else " " + unit.strip('"'), residual
+
+
+def wide_limits(dice, mix):
+    ratio, mass = free_water(mix) / binder(mix), binder(mix)
+    return [
+        f"  water-binder ratio: {ratio - dice.uniform(0.03, 0.08):.4f} .. {ratio + dice.uniform(0.03, 0.08):.4f}",
+        f"  binder: {mass - dice.uniform(40, 80):.1f} .. {mass + dice.uniform(40, 80):.1f} kg/m3",
+    ]
+
+
+def sided_limits(dice, surfaces, beyond=0.0):
+    """A limit on each surface some spreads beyond the scattered mix, so that better mixes must be sought; all of them
+    `beyond` spreads further where few or none may reach."""
+    lines = []
+    for _, name, link, value, spread, unit, _ in surfaces:
+        side = 1 if name == "strength" else dice.choice((-1, 1))
+        room = -(dice.uniform(1.8, 3.2) + beyond) * spread
+        says = "at least" if side == 1 else "at most"
+        lines.append(f"  {name}: {{{says}: {natural(link, value - side * room):.6g}{unit}}}")
+    return lines
+
+
+# What a statement with many assignments chooses from, one of each group: 3 x 2 x 2 x 2 x 4 x 2 = 192.
+GROUPS = {
+    "cements": ("cement one", "cement two", "cement three"),
+    "ashes": ("ash one", "ash two"),
+    "slags": ("slag one", "slag two"),
+    "sands": ("sand one", "sand two"),
+    "coarse": ("coarse one", "coarse two", "light one", "light two"),
+}
+GROUP_ROLE = {"cement": "cement", "ash": "fly ash", "slag": "slag", "sand": "sand", "coarse": "coarse aggregate",
+              "light": "lightweight coarse aggregate"}  # fmt: skip
+GROUP_DENSITY = {"cement": 3100, "ash": 2300, "slag": 2880, "sand": 2640, "coarse": 2690, "light": 1500}
+GROUP_PRICE = {"cement": 122, "ash": 58, "slag": 84, "sand": 15, "coarse": 18, "light": 98}
+
+
+def assignments(seed, factors, curved, share=0.7):
+    """One of three cements, two ashes, two slags, two sands, four coarse, and a shrinkage reducer or none: 192
+    assignments; five surfaces in the same `factors` (13 to 18) factors, each with a share of all products."""
+    dice = random.Random(f"assignments {seed} {factors} {curved} {share}")
+    density, lines = {"water": 1000, "water reducer": 1070, "shrinkage reducer": 950}, []
+    for names in GROUPS.values():
+        for name in names:
+            kind = name.split()[0]
+            density[name] = round(GROUP_DENSITY[kind] * dice.uniform(0.97, 1.03))
+            text = f"  {name}: {{role: {GROUP_ROLE[kind]}, density: {density[name]} kg/m3"
+            state = ""
+            if kind in ("sand", "coarse"):
+                text, state = text + f" surface-dry, absorption: {dice.uniform(0.5, 1.2):.1f} %", " surface-dry"
+            if kind == "light":
+                text, state = text + f" prewetted, absorption: {dice.randint(10, 25)} %, desorption: 88 %", " dry"
+            text += f", price: {GROUP_PRICE[kind] * dice.uniform(0.8, 1.2):.1f} /t{state}"
+            text += f", carbon: {dice.uniform(0.01, 0.9):.3f} kg/kg{state if kind == 'light' else ''}"
+            used = {"cement": "180 .. 420 kg/m3", "ash": "4 .. 28 % of binder", "slag": "5 .. 40 % of binder",
+                    "sand": "300 .. 1100 kg/m3", "coarse": "300 .. 1200 kg/m3", "light": "150 .. 700 kg/m3"}  # fmt: skip
+            lines.append(f"{text}, if used: {used[kind]}}}")
+    lines.append("  water: {role: water, density: 1000 kg/m3, price: 1.1 /t, carbon: 0.001 kg/kg}")
+    lines += [material(dice, name) for name in ("water reducer", "shrinkage reducer")]
+    mix = {name: 0.0 for name in density}
+    taken = {group: dice.choice(names) for group, names in GROUPS.items()}
+    mass = dice.uniform(360, 440)
+    mix[taken["ashes"]], mix[taken["slags"]] = mass * dice.uniform(0.06, 0.2), mass * dice.uniform(0.08, 0.25)
+    mix[taken["cements"]] = mass - mix[taken["ashes"]] - mix[taken["slags"]]
+    mix["water reducer"] = mass * dice.uniform(0.005, 0.012)
+    mix["shrinkage reducer"] = mass * dice.choice((0.0, dice.uniform(0.006, 0.018)))
+    mix["water"] = mass * dice.uniform(0.38, 0.46) - 0.7 * mix["water reducer"] - mix["shrinkage reducer"]
+    rest = 0.98 - sum(kg / density[name] for name, kg in mix.items())
+    fine = rest * dice.uniform(0.42, 0.52)
+    mix[taken["sands"]] = fine * density[taken["sands"]]
+    mix[taken["coarse"]] = (rest - fine) * density[taken["coarse"]]
+    surfaces = [
+        dense_surface(dice, kind, grouped_factors(density)[:factors], mix, curved, share)
+        for kind in KINDS
+        if kind[0] in DENSE_KINDS
+    ]
+    head = ["mixbound: 1", f"title: Invented statement {seed} of 192 assignments", "currency: EUR", "air: 2 %", ""]
+    text = [*head, "materials:", *lines, "", "responses:"] + [line for part, *_ in surfaces for line in part]
+    ratio = group_water(mix) / group_binder(mix)
+    limits = [
+        f"  water-binder ratio: {ratio - dice.uniform(0.03, 0.08):.4f} .. {ratio + dice.uniform(0.03, 0.08):.4f}",
+        f"  binder: {mass - dice.uniform(40, 80):.1f} .. {mass + dice.uniform(40, 80):.1f} kg/m3",
+    ]
+    text += ["", "limits:", *limits, *sided_limits(dice, surfaces), "", "choices:"]
+    text += [f"  one of {group}: {{of: [{', '.join(names)}], at least: 1, at most: 1}}" for group, names in GROUPS.items()]
+    return "\n".join([*text, "", "goal: least cost"]) + "\n"
+
+
+def group_binder(mix):
+    return sum(kg for name, kg in mix.items() if name.split()[0] in ("cement", "ash", "slag"))
+
+
+def group_water(mix):
+    return mix["water"] + 0.7 * mix["water reducer"] + mix["shrinkage reducer"]
+
+
+def grouped_factors(density):
+    """18 factors of a statement with many assignments."""
+
+    def part(name, *of):
+        return lambda m: 100 * m[name] / (sum(m[one] for one in of) if of else group_binder(m))
+
+    def by_volume(mix, names):
+        return sum(mix[name] / density[name] for name in names)
+
+    coarse, sands = GROUPS["coarse"], GROUPS["sands"]
+    found = [
+        ("w", None, "is: water-binder ratio", (0.32, 0.52), lambda m: group_water(m) / group_binder(m)),
+        ("b", None, "is: binder, unit: kg/m3", (300, 500), group_binder),
+        ("n", None, 'is: sand share, unit: "%"', (36, 60),
+         lambda m: 100 * by_volume(m, sands) / by_volume(m, (*sands, *coarse))),
+        ("d", None, 'is: water reducer / binder, unit: "%"', (0, 2.4), part("water reducer")),
+        ("r", None, 'is: shrinkage reducer / binder, unit: "%"', (0, 2.2), part("shrinkage reducer")),
+    ]  # fmt: skip
+    shares = [*GROUPS["ashes"], *GROUPS["slags"], "cement two", "cement three"]
+    for letter, name in zip("efghij", shares):
+        high = 100 if name.startswith("cement") else 45
+        found.append((letter, None, f'is: {name} / binder, unit: "%"', (0, high), part(name)))
+    for letter, name in zip("klmo", ("light one", "light two", "coarse two", "sand two")):
+        found.append((letter, None, f"is: {name}, unit: kg/m3", (0, 1200), lambda m, name=name: m[name]))
+    found += [
+        ("q", None, "is: free water, unit: kg/m3", (100, 240), group_water),
+        ("s", None, "is: coarse one, unit: kg/m3", (0, 1200), lambda m: m["coarse one"]),
+        ("t", None, "is: sand one, unit: kg/m3", (0, 1200), lambda m: m["sand one"]),
+    ]
+    return found
+
+
+# The statements that proofs are measured on: name, and its text. 44 of them.
+def families():
+    for seed in range(1, 17):
+        yield f"dense-mild-{seed}", dense(seed, MILD)
+    for seed in range(1, 11):
+        yield f"dense-strong-{seed}", dense(seed, STRONG)
+    for seed in range(1, 9):
+        yield f"assignments-{seed}", assignments(seed, 13 + (seed * 5) % 6, MILD if seed % 2 else STRONG)
+    for seed in range(1, 11):
+        yield f"beyond-{seed}", dense(seed + 100, MILD if seed % 2 else STRONG, beyond=(1.5, 2.5, 4.0)[seed % 3])

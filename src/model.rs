@@ -10,6 +10,9 @@ mod decisions;
 mod goals;
 mod linearisation;
 mod lifting;
+mod products;
+mod moments;
+mod separation;
 mod relaxation;
 mod relaxed_conditions;
 mod relaxed_cracking;
@@ -25,10 +28,15 @@ pub use fbbt::fbbt;
 pub use frame::{Assignment, Decisions, Frame, Wholeness};
 pub use lifting::{FactorColumn, Kind, Lifting, Predictor};
 pub use linearisation::{Linearisation, linearised};
+pub use moments::MomentCut;
 pub use mps::mps;
 pub use names::Remarks;
 pub use pip::pip;
 pub use polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
+pub use products::Coordinate;
 pub use program::{Program, ProgramColumn, Row, RowOrigin};
-pub use relaxation::{Layout, Node, Relaxation, Weights, relaxation, separate_cuts, unit_box};
+pub use relaxation::{
+    Layout, Node, ProductRows, Relaxation, Weights, add_rows, relaxation, separate_cuts, unit_box,
+};
+pub use separation::{Corner, Plane, Rows};
 pub use unlinearised::{point_at, unlinearised};

@@ -9,6 +9,7 @@ mod interval;
 pub mod distribution;
 pub mod orthogonal;
 pub mod deviate;
+pub mod symmetric;
 
 pub use dual::Dual;
 pub use interval::Interval;

@@ -6,6 +6,7 @@
 mod outcome;
 mod second_engine;
 mod engine;
+mod dense_simplex;
 mod local;
 mod assignments;
 mod verdict;
@@ -18,7 +19,8 @@ mod branch_and_bound;
 
 pub use assignments::neighbours;
 pub use branch_and_bound::{
-    Limits, Progress, Proof, Watch, certified_bound, certified_infeasible, multipliers_at,
+    KnownMix, Limits, Progress, Proof, Watch, certified_bound, certified_infeasible, multipliers_at,
+    prove_carrying,
 };
 pub use engine::solve_program;
 pub use outcome::Outcome;

@@ -4,6 +4,7 @@
 //! obeys z D = N and a product column w obeys w = z z'. Only these few relations are relaxed, see `relaxation`.
 
 use super::frame::Frame;
+use super::products::Coordinate;
 use super::program::power_of_two;
 use crate::mixture::{Affine, Measure};
 use crate::number::Interval;
@@ -46,7 +47,7 @@ pub enum Predictor {
         constant: f64,
         /// Factor columns with coefficients.
         linear: Vec<(usize, f64)>,
-        /// Product columns with coefficients.
+        /// Plain products of two factor columns, by product column, with coefficients.
         products: Vec<(usize, f64)>,
     },
     /// Known only by its bounds and slopes over a box: a column of its own.
@@ -61,8 +62,10 @@ pub enum Predictor {
 pub struct Lifting {
     /// Factor columns.
     pub factors: Vec<FactorColumn>,
-    /// Product columns: two factor columns, the first not after the second.
+    /// Product columns: two factor columns, the first not after the second, multiplied in their coordinates.
     pub products: Vec<(usize, usize)>,
+    /// Coordinate of each factor column in its products.
+    pub coordinates: Vec<Coordinate>,
     /// Predictor of each response, where it is needed.
     pub predictors: Vec<Option<Predictor>>,
     /// Factor columns of each response, in the order of its factors.
@@ -84,6 +87,7 @@ impl Lifting {
         let mut lifting = Self {
             factors: Vec::new(),
             products: Vec::new(),
+            coordinates: Vec::new(),
             predictors: vec![None; problem.responses.len()],
             of_response: vec![Vec::new(); problem.responses.len()],
             opaque: Vec::new(),
@@ -98,6 +102,7 @@ impl Lifting {
         if let Some(Level::Response(response)) = problem.goal.level {
             lifting.response(frame, response);
         }
+        lifting.centre(&lifting.boxes.clone());
         lifting
     }
 

@@ -5,7 +5,8 @@
 
 use super::frame::{Assignment, Frame, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
-use super::program::Program;
+use super::program::{Program, Row};
+use super::separation::{Corner, Plane, Rows, Side};
 use crate::mixture::Affine;
 use crate::number::Interval;
 use crate::number::Number;
@@ -19,6 +20,18 @@ pub struct Node {
     pub amounts: Vec<(f64, f64)>,
     /// Box of the factor columns.
     pub factors: Vec<Interval>,
+    /// Which rows its products get.
+    pub rows: ProductRows,
+}
+
+/// Which rows the products of a node get.
+#[derive(Clone, Debug, Default)]
+pub enum ProductRows {
+    /// Every plane of every product on the side that matters: cheapest where products are few.
+    #[default]
+    Every,
+    /// The chords of squares, and what was separated.
+    Separated(Rows),
 }
 
 /// Where the lifted columns stand in a relaxation.
@@ -74,7 +87,8 @@ pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Relaxati
     }
     let products = program.columns.len();
     for (i, j) in &lifting.products {
-        let (a, b) = (node.factors[*i], node.factors[*j]);
+        let a = lifting.coordinates[*i].range(node.factors[*i]);
+        let b = lifting.coordinates[*j].range(node.factors[*j]);
         let range = if i == j { a.powi(2) } else { a * b };
         program.add_column("product", range.low(), range.high(), 0.0);
     }
@@ -88,7 +102,13 @@ pub fn relaxation(frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Relaxati
     let mut builder = Builder { frame, lifting, node, layout, cut_at: None, program };
     builder.factor_rows();
     let weights = builder.condition_rows();
-    builder.product_rows(&weights);
+    match &node.rows {
+        ProductRows::Every => builder.every_product_row(&weights),
+        ProductRows::Separated(rows) => {
+            builder.chords();
+            builder.separated_rows(rows);
+        }
+    }
     Relaxation { program: builder.program, layout, weights }
 }
 
@@ -105,6 +125,22 @@ pub fn separate_cuts(
     let any = builder.separate_cuts(point);
     relaxed.program = builder.program;
     any
+}
+
+/// Adds separated rows to a node's relaxation; the rows as they were added.
+pub fn add_rows(
+    frame: &Frame<'_>,
+    lifting: &Lifting,
+    node: &Node,
+    relaxed: &mut Relaxation,
+    rows: &Rows,
+) -> Vec<Row> {
+    let program = std::mem::take(&mut relaxed.program);
+    let first = program.rows.len();
+    let mut builder = Builder { frame, lifting, node, layout: relaxed.layout, cut_at: None, program };
+    builder.separated_rows(rows);
+    relaxed.program = builder.program;
+    relaxed.program.rows[first..].to_vec()
 }
 
 /// The box of a response's factors in their own units.
@@ -162,7 +198,10 @@ impl Builder<'_, '_> {
                     let constant = affine.constant / factor.scale;
                     self.program.add_loose_row("factor", terms, -constant, -constant);
                 }
-                Kind::Ratio { numerator, denominator } => self.ratio_rows(index, numerator, *denominator),
+                Kind::Ratio { numerator, denominator } => {
+                    self.ratio_rows(index, numerator, *denominator);
+                    self.exact_product(index, numerator, *denominator);
+                }
                 Kind::Response(response) => self.link_rows(index, *response),
             }
         }
@@ -191,6 +230,16 @@ impl Builder<'_, '_> {
         plane(d.high(), z.high(), -z.high() * d.high(), true);
         plane(d.low(), z.high(), -z.high() * d.low(), false);
         plane(d.high(), z.low(), -z.low() * d.high(), false);
+    }
+
+    /// Where the product of a ratio and its denominator has a column, it is the numerator.
+    fn exact_product(&mut self, index: usize, numerator: &Affine, below: usize) {
+        let Some(product) = self.lifting.product_of(index, below) else { return };
+        let scale = self.lifting.factors[index].scale * self.lifting.factors[below].scale;
+        let mut sum =
+            Sum { constant: -numerator.constant / scale, terms: self.affine(numerator, -1.0 / scale) };
+        self.add_product(&mut sum, product, 1.0);
+        self.push_row("product", sum.terms, -sum.constant, -sum.constant);
     }
 
     /// A response's own unit against its predictor: planes from the least and greatest slope of the link.
@@ -228,9 +277,13 @@ impl Builder<'_, '_> {
     pub(super) fn predictor(&self, response: usize) -> Sum {
         match self.lifting.predictors[response].as_ref().expect("every response in a condition is lifted") {
             Predictor::Polynomial { constant, linear, products } => {
-                let z = linear.iter().map(|(factor, b)| (self.layout.factors + factor, *b));
-                let w = products.iter().map(|(product, q)| (self.layout.products + product, *q));
-                Sum { constant: *constant, terms: z.chain(w).collect() }
+                let terms = linear.iter().map(|(factor, b)| (self.layout.factors + factor, *b)).collect();
+                let mut sum = Sum { constant: *constant, terms };
+                for (product, q) in products {
+                    self.add_product(&mut sum, *product, *q);
+                }
+                sum.merge();
+                sum
             }
             Predictor::Opaque { column } => {
                 Sum { constant: 0.0, terms: vec![(self.layout.opaque + column, 1.0)] }
@@ -251,57 +304,70 @@ impl Builder<'_, '_> {
         Sum { constant: 0.0, terms: vec![(self.z(column), self.lifting.factors[column].scale)] }
     }
 
-    /// w = z z' inside the box: McCormick rows, for squares tangents below and the chord above.
-    fn product_rows(&mut self, weights: &Weights) {
-        for (index, (i, j)) in self.lifting.products.clone().into_iter().enumerate() {
+    /// Adds `times` the plain product z z' of two factor columns, in terms of their product column.
+    pub(super) fn add_product(&self, sum: &mut Sum, product: usize, times: f64) {
+        let (i, j) = self.lifting.products[product];
+        let (a, b) = (self.lifting.coordinates[i], self.lifting.coordinates[j]);
+        sum.constant -= times * a.centre * b.centre;
+        sum.terms.push((self.layout.products + product, times * a.half * b.half));
+        sum.terms.push((self.z(i), times * b.centre));
+        sum.terms.push((self.z(j), times * a.centre));
+    }
+
+    /// w = u u' inside the box: McCormick rows, for squares tangents below and the chord above.
+    fn every_product_row(&mut self, weights: &Weights) {
+        for (index, (i, j)) in self.lifting.products.iter().enumerate() {
+            if self.lifting.is_exact(index) {
+                continue;
+            }
             let (upper, lower) = (0.0 < weights.products[index].0, 0.0 < weights.products[index].1);
-            let w = self.layout.products + index;
-            let (a, b) = (self.node.factors[i], self.node.factors[j]);
-            let (zi, zj) = (self.z(i), self.z(j));
+            let a = self.lifting.coordinates[*i].range(self.node.factors[*i]);
             if i == j {
                 if upper {
-                    self.push_row(
-                        "chord",
-                        vec![(zi, -(a.low() + a.high())), (w, 1.0)],
-                        f64::NEG_INFINITY,
-                        -a.low() * a.high(),
-                    );
+                    self.chord(index);
                 }
                 if lower {
                     for at in [a.low(), a.middle(), a.high()] {
-                        self.push_row("tangent", vec![(zi, -2.0 * at), (w, 1.0)], -at * at, f64::INFINITY);
+                        self.plane_row("tangent", index, (at, at), Side::Above);
                     }
                 }
                 continue;
             }
-            let mut plane = |x: f64, y: f64, above: bool| {
-                // w >= or <= y z_i + x z_j - x y.
-                let (low, high) = if above { (-x * y, f64::INFINITY) } else { (f64::NEG_INFINITY, -x * y) };
-                self.push_row("product", vec![(zi, -y), (zj, -x), (w, 1.0)], low, high);
-            };
-            if lower {
-                plane(a.low(), b.low(), true);
-                plane(a.high(), b.high(), true);
-            }
-            if upper {
-                plane(a.low(), b.high(), false);
-                plane(a.high(), b.low(), false);
+            let chosen = Corner::ALL.into_iter().filter(|corner| match corner.side() {
+                Side::Above => lower,
+                Side::Below => upper,
+            });
+            for corner in chosen {
+                self.corner_row(&Plane { product: index, corner });
             }
         }
     }
 
     /// Adds a row with its terms merged and in order.
-    pub(super) fn push_row(&mut self, label: &str, mut terms: Vec<(usize, f64)>, low: f64, high: f64) {
-        terms.sort_by_key(|(column, _)| *column);
-        terms.dedup_by(|next, kept| {
+    pub(super) fn push_row(&mut self, label: &str, terms: Vec<(usize, f64)>, low: f64, high: f64) {
+        let mut sum = Sum { constant: 0.0, terms };
+        sum.merge();
+        sum.terms.retain(|(_, factor)| *factor != 0.0);
+        self.program.add_loose_row(label, sum.terms, low, high);
+    }
+}
+
+impl Sum {
+    /// The value at a point of the program.
+    pub(super) fn at(&self, point: &[f64]) -> f64 {
+        self.constant + self.terms.iter().map(|(column, b)| b * point[*column]).sum::<f64>()
+    }
+
+    /// Adds up the terms of each column; they come out rising.
+    pub(super) fn merge(&mut self) {
+        self.terms.sort_by_key(|(column, _)| *column);
+        self.terms.dedup_by(|next, kept| {
             let same = next.0 == kept.0;
             if same {
                 kept.1 += next.1;
             }
             same
         });
-        terms.retain(|(_, factor)| *factor != 0.0);
-        self.program.add_loose_row(label, terms, low, high);
     }
 }
 

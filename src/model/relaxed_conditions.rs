@@ -243,7 +243,9 @@ fn leverage_tangent(
         f.push(match (monomial.as_slice(), builder.cut_at) {
             ([i, j], Some(point)) => {
                 let ((si, ci), (sj, cj)) = (coded[*i], coded[*j]);
-                let product = point[builder.layout.products + pair(*i, *j)?];
+                let mut product = Sum::default();
+                builder.add_product(&mut product, pair(*i, *j)?, 1.0);
+                let product = product.at(point);
                 si * sj * product + ci * sj * value(*j) + cj * si * value(*i) + ci * cj
             }
             (factors, _) => factors.iter().map(|i| t(*i)).product(),
@@ -267,7 +269,7 @@ fn leverage_tangent(
                 tangent.constant += factor * ci * cj;
                 tangent.terms.push((builder.z(columns[*i]), factor * si * cj));
                 tangent.terms.push((builder.z(columns[*j]), factor * sj * ci));
-                tangent.terms.push((builder.layout.products + product, factor * si * sj));
+                builder.add_product(&mut tangent, product, factor * si * sj);
             }
             _ => return None,
         }

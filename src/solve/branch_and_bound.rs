@@ -2,9 +2,15 @@
 
 mod multipliers;
 mod certificate;
+mod known_mix;
 mod branch;
+mod solved;
+mod obbt;
 mod node;
+mod polish;
 mod search;
+mod root;
 
 pub use certificate::{certified_bound, certified_infeasible, multipliers_at};
-pub use search::{Limits, Progress, Proof, Watch, prove};
+pub use known_mix::KnownMix;
+pub use search::{Limits, Progress, Proof, Watch, prove, prove_carrying};

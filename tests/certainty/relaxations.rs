@@ -1,7 +1,7 @@
 //! Every relaxation holds at every true mix in its box, and no published optimum is undercut or missed.
 
 use mixbound::analysis::assignment_of;
-use mixbound::model::{Frame, Kind, Lifting, Node, fbbt, relaxation};
+use mixbound::model::{Frame, Kind, Lifting, Node, ProductRows, fbbt, relaxation};
 use mixbound::number::Interval;
 use mixbound::problem::{DecisionRange, Origin, Problem};
 use mixbound::solve::{
@@ -37,7 +37,7 @@ fn lifted(
         z.push(value / factor.scale);
     }
     point.extend(&z);
-    point.extend(lifting.products.iter().map(|(i, j)| z[*i] * z[*j]));
+    point.extend(lifting.products_at(&z));
     for response in &lifting.opaque {
         point.push(problem.predict(*response, mix)?.predictor);
     }
@@ -111,7 +111,12 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
                         )
                     })
                     .collect();
-                let node = Node { assignment, amounts: problem.reach.columns.clone(), factors };
+                let node = Node {
+                    assignment,
+                    amounts: problem.reach.columns.clone(),
+                    factors,
+                    rows: ProductRows::Every,
+                };
                 let mut program = relaxation(&frame, &lifting, &node).program;
                 let wrong = program.violation(&point);
                 assert!(

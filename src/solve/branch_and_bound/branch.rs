@@ -1,5 +1,6 @@
 //! Where to split a node: the decision or factor whose relaxation is furthest from the truth.
 
+use super::known_mix::KnownMix;
 use crate::model::{Frame, Kind, Lifting, Node, Relaxation};
 use crate::number::Interval;
 use crate::problem::WHOLE;
@@ -25,6 +26,19 @@ fn halved(node: &Node, decision: usize) -> Split {
     Split::Decision(decision, range.low() + (range.high() - range.low()) / 2)
 }
 
+/// What a node may take where rows are separated.
+#[derive(Clone, Copy, Debug)]
+pub struct NodeEffort {
+    /// Rounds of separation.
+    pub rounds: usize,
+    /// Most planes and cuts added in one round.
+    pub rows: (usize, usize),
+    /// Passes of probes where the node stays open.
+    pub passes: usize,
+    /// Factors that are probed; all without a number.
+    pub factors: Option<usize>,
+}
+
 /// What choosing a split needs to know.
 pub struct NodeContext<'s, 'p> {
     /// The frame.
@@ -33,6 +47,10 @@ pub struct NodeContext<'s, 'p> {
     pub lifting: &'s Lifting,
     /// Box of the factor columns at the root.
     pub root: &'s [Interval],
+    /// What a node may take.
+    pub effort: NodeEffort,
+    /// A mix carried along as a check.
+    pub known: Option<&'s KnownMix>,
 }
 
 impl NodeContext<'_, '_> {
@@ -59,6 +77,16 @@ impl NodeContext<'_, '_> {
         let at = 0.25 * range.middle() + 0.75 * value;
         let edge = 0.15 * range.width();
         Some(Split::Factor(factor, Interval::new(range.low() + edge, range.high() - edge).nearest(at)))
+    }
+
+    /// The factors whose relaxations are furthest from the truth, at most so many.
+    pub fn furthest(&self, node: &Node, relaxation: &Relaxation, point: &[f64], most: usize) -> Vec<usize> {
+        let scores = self.scores(node, relaxation, point);
+        let mut order: Vec<usize> =
+            (0..scores.len()).filter(|at| 0.0 < scores[*at] && self.is_splittable(node, *at)).collect();
+        order.sort_by(|a, b| scores[*b].total_cmp(&scores[*a]).then(a.cmp(b)));
+        order.truncate(most);
+        order
     }
 
     /// The widest factor, where no error shows a better one but the node must be split.
@@ -135,9 +163,11 @@ impl NodeContext<'_, '_> {
         for (index, (i, j)) in lifting.products.iter().enumerate() {
             let (up, down) = weights.products[index];
             let weight = up.max(down);
-            sensitivity[*i] += weight * z(*j).abs();
-            sensitivity[*j] += weight * z(*i).abs();
-            let error = point[relaxation.layout.products + index] - z(*i) * z(*j);
+            let (a, b) = (lifting.coordinates[*i], lifting.coordinates[*j]);
+            let (u, v) = (a.at(z(*i)), b.at(z(*j)));
+            sensitivity[*i] += weight * v.abs() / a.half;
+            sensitivity[*j] += weight * u.abs() / b.half;
+            let error = point[relaxation.layout.products + index] - u * v;
             // Only an error on the side that helps a condition keeps the bound down.
             let score = (up * error).max(-down * error).max(0.0);
             let wider = if self.relative(node, *i) < self.relative(node, *j) { *j } else { *i };

@@ -42,6 +42,18 @@ pub fn multipliers_at(program: &Program, point: &[f64]) -> Option<(Vec<f64>, Vec
     Some((y, reduced))
 }
 
+/// Whether multipliers prove that no point satisfies the program: with them, or their opposites, its rows cannot hold
+/// within its columns' boxes.
+pub fn is_impossible_by(program: &Program, multipliers: &[f64]) -> bool {
+    let mut rows = program.clone();
+    for column in &mut rows.columns {
+        column.cost = 0.0;
+    }
+    rows.offset = 0.0;
+    let opposite: Vec<f64> = multipliers.iter().map(|y| -y).collect();
+    1e-9 < bound_by(&rows, multipliers).max(bound_by(&rows, &opposite))
+}
+
 /// Whether multipliers prove that no point satisfies the program: its elastic program has a positive bound.
 pub fn certified_infeasible(program: &Program) -> bool {
     if program.columns.iter().any(|column| column.high < column.low - 1e-9 * (1.0 + column.low.abs())) {
@@ -82,7 +94,7 @@ fn elastic(program: &Program) -> Program {
 }
 
 /// The bound that a vector of row multipliers gives, with rounding taken off.
-fn bound_by(program: &Program, multipliers: &[f64]) -> f64 {
+pub fn bound_by(program: &Program, multipliers: &[f64]) -> f64 {
     let mut reduced: Vec<f64> = program.columns.iter().map(|column| column.cost).collect();
     let mut size: Vec<f64> = reduced.iter().map(|cost| cost.abs()).collect();
     let mut bound = program.offset;

@@ -2,10 +2,11 @@
 
 use super::branch::{NodeContext, Split};
 use super::certificate::{certified_bound, certified_infeasible};
-use crate::model::{Assignment, Kind, Node, Program, Relaxation, RowOrigin, fbbt, relaxation, separate_cuts};
+use super::obbt::Tightened;
+use super::solved::{Solved, Work, with_cutoff};
+use crate::model::{Assignment, Kind, Node, Relaxation, fbbt, relaxation};
 use crate::number::Interval;
 use crate::problem::DecisionRange;
-use crate::solve::engine::solve_program;
 use crate::solve::outcome::Outcome;
 
 /// What became of a node.
@@ -29,91 +30,133 @@ pub struct Processed {
     pub candidate: Option<(Vec<f64>, Assignment)>,
     /// Programs solved.
     pub programs: usize,
+    /// Whether its program went through with a basis, so that its factors were tightened on the way.
+    pub has_basis: bool,
 }
 
 /// What is known before a node's program is solved.
-pub struct Known {
+pub struct Known<'k> {
     /// Proven bound of the node it was split from.
     pub bound: f64,
     /// What a bound must reach for the node to be closed.
     pub cutoff: f64,
-    /// Programs solved so far.
-    pub programs: usize,
+    /// The bound of its program, where multipliers are at hand that prove it.
+    pub certified: Option<f64>,
+    /// What was done so far.
+    pub work: Work<'k>,
 }
 
-/// What tightening a node came to, with the programs it took.
-pub enum Tightened {
-    /// Its boxes are as tight as its relaxation makes them.
-    Smaller(usize),
-    /// Nothing in it beats the cut-off: proven by multipliers.
-    Empty(usize),
+impl Work<'_> {
+    /// An outcome, after the known mix has had its say.
+    fn checked(&self, outcome: NodeOutcome) -> NodeOutcome {
+        match (&outcome, self.carried) {
+            (
+                NodeOutcome::Closed(bound) | NodeOutcome::Split(bound, _) | NodeOutcome::Stuck(bound),
+                Some(known),
+            ) => {
+                known.check_closed(*bound, "a bound");
+            }
+            (NodeOutcome::Empty, Some(known)) => known.check_closed(f64::INFINITY, "emptiness"),
+            (_, None) => {}
+        }
+        outcome
+    }
 }
 
 /// Passes of tightening and rebuilding before the program is solved.
 const PASSES: usize = 2;
-/// Most rounds of tangents to convex conditions at the program's point.
-const CUT_ROUNDS: usize = 6;
 
 impl NodeContext<'_, '_> {
     /// Bounds a node whose parent has the proven bound `known`; closes it if its own bound reaches `cutoff`.
     ///
     /// Boxes may have been tightened by the cut-off, so that what was cut away lies at or beyond it and no more: a node
     /// is never closed at more than the cut-off, and never empty while there is one.
-    pub fn process(&self, node: &Node, known: f64, cutoff: f64) -> Processed {
+    pub fn process(&self, node: &mut Node, known: f64, cutoff: f64) -> Processed {
+        let mut work = self.work(node);
         if self.frame.stop.is_due() {
             // Looked at no further: it stays open at the bound of its parent.
-            return Processed { outcome: NodeOutcome::Stuck(known), candidate: None, programs: 0 };
+            let outcome = NodeOutcome::Stuck(known);
+            return Processed { outcome, candidate: None, programs: 0, has_basis: true };
         }
-        let mut node = node.clone();
-        let mut programs = 0;
-        let mut relaxed = relaxation(self.frame, self.lifting, &node);
-        for _ in 0..PASSES {
-            if self.fbbt_with_cutoff(&mut node, &relaxed, cutoff) {
-                relaxed = relaxation(self.frame, self.lifting, &node);
-                continue;
-            }
-            programs += 2;
-            if certified_infeasible(&with_cutoff(relaxed.program.clone(), cutoff)) {
-                return Processed { outcome: emptied(cutoff), candidate: None, programs };
-            }
-            break;
+        let empty = |work: &Work<'_>| {
+            let outcome = work.checked(emptied(cutoff));
+            Processed { outcome, candidate: None, programs: work.programs, has_basis: true }
+        };
+        if !self.fbbt_passes(node, cutoff, &mut work) {
+            return empty(&work);
         }
-        programs += 2;
-        let mut outcome = solve_program(&relaxed.program);
-        for _ in 0..CUT_ROUNDS {
-            let Outcome::Optimal(point, _) = &outcome else { break };
-            if !separate_cuts(self.frame, self.lifting, &node, &mut relaxed, point) {
+        let (mut relaxed, mut solved) = self.converge(node, cutoff, &mut work);
+        for _ in 0..self.effort.passes {
+            let Solved::Warm(warm) = &solved else { break };
+            if cutoff <= warm.objective {
                 break;
             }
-            programs += 1;
-            outcome = solve_program(&relaxed.program);
+            let chosen = match self.effort.factors {
+                Some(most) => self.furthest(node, &relaxed, &warm.point, most),
+                None => (0..node.factors.len()).collect(),
+            };
+            match self.obbt_warm(node, cutoff, &chosen, warm, relaxed.layout, &mut work) {
+                Tightened::Empty => return empty(&work),
+                Tightened::Much => (relaxed, solved) = self.converge(node, cutoff, &mut work),
+                Tightened::Little => break,
+            }
         }
-        self.settle(node, &relaxed, &outcome, &Known { bound: known, cutoff, programs })
+        let mut known = Known { bound: known, cutoff, certified: None, work };
+        let outcome = match solved {
+            Solved::Empty => return empty(&work),
+            Solved::Cold(outcome) => outcome,
+            Solved::Warm(warm) => {
+                known.certified = warm.certified();
+                Outcome::Optimal(warm.point, warm.objective)
+            }
+        };
+        self.settle(node, &relaxed, &outcome, &known)
+    }
+
+    /// Tightens by rows and rebuilds; `false` if multipliers prove that nothing in the node beats the cut-off.
+    fn fbbt_passes(&self, node: &mut Node, cutoff: f64, work: &mut Work<'_>) -> bool {
+        for _ in 0..PASSES {
+            let relaxed = relaxation(self.frame, self.lifting, node);
+            if self.fbbt_with_cutoff(node, &relaxed, cutoff) {
+                self.check_boxes(node, work, "tightening by rows");
+                continue;
+            }
+            work.programs += 2;
+            return !certified_infeasible(&with_cutoff(relaxed.program, cutoff));
+        }
+        true
     }
 
     /// What a program's outcome makes of its node.
-    pub fn settle(&self, node: Node, relaxed: &Relaxation, outcome: &Outcome, known: &Known) -> Processed {
-        let Known { bound: known, cutoff, programs } = *known;
-        match outcome {
+    pub fn settle(
+        &self,
+        node: &Node,
+        relaxed: &Relaxation,
+        outcome: &Outcome,
+        known: &Known<'_>,
+    ) -> Processed {
+        let Known { bound: known, cutoff, certified, work } = *known;
+        let mut candidate = None;
+        let outcome = match outcome {
             Outcome::Optimal(point, _) => {
-                let bound = certified_bound(&relaxed.program, point).max(known);
+                let bound = certified.unwrap_or_else(|| certified_bound(&relaxed.program, point)).max(known);
                 if cutoff <= bound {
-                    return Processed { outcome: NodeOutcome::Closed(cutoff), candidate: None, programs };
+                    NodeOutcome::Closed(cutoff)
+                } else {
+                    let mix = self.frame.raise(&point[..self.frame.scales.len()]);
+                    candidate = Some((mix, self.rounded(node, point)));
+                    let split = self.split(node, relaxed, point).or_else(|| self.widest(node));
+                    split_or_stuck(node, split, bound)
                 }
-                let candidate =
-                    Some((self.frame.raise(&point[..self.frame.scales.len()]), self.rounded(&node, point)));
-                let split = self.split(&node, relaxed, point).or_else(|| self.widest(&node));
-                Processed { outcome: split_or_stuck(node, split, bound), candidate, programs }
             }
-            Outcome::Infeasible if certified_infeasible(&relaxed.program) => {
-                Processed { outcome: emptied(cutoff), candidate: None, programs }
-            }
+            Outcome::Infeasible if certified_infeasible(&relaxed.program) => emptied(cutoff),
             // A node whose program gave no answer that stands up is split, never closed.
             Outcome::Infeasible | Outcome::Unbounded | Outcome::Failed(_) | Outcome::Interrupted => {
-                let split = self.widest(&node);
-                Processed { outcome: split_or_stuck(node, split, known), candidate: None, programs }
+                split_or_stuck(node, self.widest(node), known)
             }
-        }
+        };
+        let has_basis = certified.is_some();
+        Processed { outcome: work.checked(outcome), candidate, programs: work.programs, has_basis }
     }
 
     /// Tightens by the relaxation's rows and the cut-off; the node takes over the tighter boxes.
@@ -139,44 +182,6 @@ impl NodeContext<'_, '_> {
             }
         }
         true
-    }
-
-    /// Tightens each factor's box to what the relaxation with the cut-off allows: two programs a factor, each end
-    /// proven by multipliers.
-    pub fn obbt(&self, node: &mut Node, cutoff: f64) -> Tightened {
-        let mut programs = 0;
-        for factor in 0..node.factors.len() {
-            if self.frame.stop.is_due() {
-                break;
-            }
-            let relaxed = relaxation(self.frame, self.lifting, node);
-            let column = relaxed.layout.factors + factor;
-            let mut program = with_cutoff(relaxed.program, cutoff);
-            for column in &mut program.columns {
-                column.cost = 0.0;
-            }
-            program.offset = 0.0;
-            for sign in [1.0, -1.0] {
-                program.columns[column].cost = sign;
-                programs += 2;
-                let point = match solve_program(&program) {
-                    Outcome::Optimal(point, _) => point,
-                    Outcome::Infeasible if certified_infeasible(&program) => {
-                        return Tightened::Empty(programs);
-                    }
-                    _ => continue,
-                };
-                let end = sign * certified_bound(&program, &point);
-                let range = &mut node.factors[factor];
-                // An end that only rounding moves is left alone.
-                if sign > 0.0 && range.low() + 1e-3 * range.width() < end {
-                    *range = range.from(end);
-                } else if sign < 0.0 && end < range.high() - 1e-3 * range.width() {
-                    *range = range.up_to(end);
-                }
-            }
-        }
-        Tightened::Smaller(programs)
     }
 
     /// Ratios by their parts: what the box of the denominator has become tells more than it did at the root.
@@ -229,26 +234,15 @@ fn emptied(cutoff: f64) -> NodeOutcome {
     if cutoff.is_finite() { NodeOutcome::Closed(cutoff) } else { NodeOutcome::Empty }
 }
 
-fn split_or_stuck(node: Node, split: Option<Split>, bound: f64) -> NodeOutcome {
+fn split_or_stuck(node: &Node, split: Option<Split>, bound: f64) -> NodeOutcome {
     match split {
         Some(split) => NodeOutcome::Split(bound, Box::new(halves(node, split))),
         None => NodeOutcome::Stuck(bound),
     }
 }
 
-/// The objective as a row: only what beats the cut-off is of interest.
-fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
-    if cutoff.is_finite() {
-        let costly = program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0);
-        let terms: Vec<(usize, f64)> = costly.map(|(index, column)| (index, column.cost)).collect();
-        let most = cutoff - program.offset;
-        program.add_row(RowOrigin::Derived, "better than the best", terms, f64::NEG_INFINITY, most);
-    }
-    program
-}
-
-fn halves(node: Node, split: Split) -> [Node; 2] {
-    let (mut one, mut other) = (node.clone(), node);
+fn halves(node: &Node, split: Split) -> [Node; 2] {
+    let (mut one, mut other) = (node.clone(), node.clone());
     match split {
         Split::Decision(decision, at) => {
             if let Some((upper, lower)) = one.assignment[decision].halves(at) {

@@ -1,12 +1,12 @@
 //! The search over nodes, best bound first, in rounds of fixed size so that results do not depend on threads.
 
-use super::branch::NodeContext;
-use super::node::{NodeOutcome, Processed, Tightened};
-use crate::model::{Assignment, Frame, Lifting, Node};
-use crate::number::Interval;
+use super::branch::{NodeContext, NodeEffort};
+use super::known_mix::KnownMix;
+use super::node::{NodeOutcome, Processed};
+use super::polish::{FEASIBLE, polished};
+use crate::model::{Assignment, Frame, Lifting, Node, ProductRows, Rows};
 use crate::parallel;
-use crate::solve::local::{Precision, Stopped, improve};
-use crate::solve::steps::in_steps;
+use crate::solve::local::Stopped;
 
 /// When to stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,26 +61,30 @@ pub struct SearchResult {
     pub proof: Proof,
 }
 
-struct Open {
-    bound: f64,
+/// A node that is neither closed nor split.
+pub struct Open {
+    /// Its proven bound.
+    pub bound: f64,
     number: usize,
-    node: Node,
+    /// The node.
+    pub node: Node,
 }
 
 /// Nodes looked at together; fixed.
 const ROUND: usize = 8;
-/// Most rounds in which the root's factors are tightened before the search begins.
-const OBBT_ROUNDS: usize = 4;
+/// What every other node may take: with separated rows, and without.
+const IN_NODES: NodeEffort = NodeEffort { rounds: 3, rows: (10, 8), passes: 1, factors: Some(4) };
+const IN_PLAIN_NODES: NodeEffort = NodeEffort { rounds: 0, rows: (0, 0), passes: 0, factors: Some(0) };
+/// Nodes without separated rows after which a search goes over to them.
+const PLAIN_NODES: usize = 40;
+/// Distance of the cut-off above the goal of a mix that is carried along, relative to its size.
+const JUST_ABOVE: f64 = 1e-7;
 /// Nodes after which only every so many-th relaxation is polished by the local loop.
 const EAGER: usize = 8;
 /// The same while there is no mix yet.
 const HUNGRY: usize = 256;
 /// ... every so many-th.
 const SELDOM: usize = 16;
-/// Relative distance from the best goal within which a rough polish is refined.
-const NEAR: f64 = 2e-3;
-/// Relative violation at which a stop of the local loop counts as a mix.
-const FEASIBLE: f64 = 2e-7;
 
 /// Searches the whole space, starting from a known mix if there is one.
 pub fn prove(
@@ -89,32 +93,63 @@ pub fn prove(
     limits: &Limits,
     watch: &Watch<'_>,
 ) -> SearchResult {
-    let lifting = Lifting::new(frame);
+    run(frame, Search::new(frame, known, limits.gap), limits, watch)
+}
+
+/// Searches the whole space with a cut-off just above a known mix, which no row, box or bound may contradict: what does
+/// is told by the mix afterwards.
+pub fn prove_carrying(frame: &Frame<'_>, carried: &KnownMix, limits: &Limits) -> Proof {
+    let search = Search { carried: Some(carried), ..Search::new(frame, None, limits.gap) };
+    run(frame, search, limits, &|_| {}).proof
+}
+
+fn run<'p>(
+    frame: &Frame<'p>,
+    mut search: Search<'_, 'p>,
+    limits: &Limits,
+    watch: &Watch<'_>,
+) -> SearchResult {
+    let mut lifting = Lifting::new(frame);
     let mut root = Node {
         assignment: frame.undecided(),
         amounts: frame.problem.reach.columns.clone(),
         factors: lifting.boxes.clone(),
+        rows: ProductRows::Every,
     };
-    let context = NodeContext { frame, lifting: &lifting, root: &lifting.boxes };
-    let mut search = Search::new(frame, known, limits.gap);
-    // Without any value for some factor nothing is left to search.
-    search.nodes = usize::from(lifting.is_empty);
-    if !lifting.is_empty && search.prepare(&context, &mut root) {
-        search.add(f64::NEG_INFINITY, root);
+    let carried = search.carried;
+    if let Some(carried) = carried {
+        carried.check_boxes(frame, &lifting, &root, "the root");
     }
+    if lifting.is_dense() {
+        lifting.multiply_all();
+        root.rows = ProductRows::Separated(Rows::default());
+    }
+    if lifting.is_empty {
+        // Some factor has no value that its region, its limits and the amounts all allow: nothing is left to search.
+        search.nodes = 1;
+    } else if search.prepare(&mut lifting, &mut root) {
+        search.add(f64::NEG_INFINITY, root.clone());
+    }
+    let boxes = root.factors.clone();
     let ends = |search: &Search<'_, '_>| search.is_content() || frame.stop.is_due();
     while !search.open.is_empty() && search.nodes < limits.nodes && !ends(&search) {
         watch(search.progress());
+        if PLAIN_NODES <= search.nodes && matches!(root.rows, ProductRows::Every) && lifting.is_worth_all() {
+            search.separate_from_now_on(&mut lifting, &mut root);
+        }
+        let effort = if matches!(root.rows, ProductRows::Every) { IN_PLAIN_NODES } else { IN_NODES };
+        let context = NodeContext { frame, lifting: &lifting, root: &boxes, effort, known: carried };
         let (cutoff, best) = (search.cutoff(), search.best_goal());
         let (first, round) = (search.nodes, search.next_round());
         let processed = parallel::in_order(
             &round,
             |at, open| {
-                let mut processed = context.process(&open.node, open.bound, cutoff);
+                let mut processed = context.process(&mut open.node.clone(), open.bound, cutoff);
                 let number = first + at;
                 let is_stuck = matches!(processed.outcome, NodeOutcome::Stuck(_));
                 let eager = if best.is_finite() { EAGER } else { HUNGRY };
                 let look = number < eager || number.is_multiple_of(SELDOM) || is_stuck;
+                let look = look && carried.is_none();
                 let polished = if look { polished(frame, &mut processed, best) } else { None };
                 (processed, polished)
             },
@@ -129,42 +164,22 @@ pub fn prove(
     SearchResult { best: search.best, proof }
 }
 
-struct Search<'f, 'p> {
-    frame: &'f Frame<'p>,
+/// A search under way.
+pub struct Search<'f, 'p> {
+    /// The frame.
+    pub frame: &'f Frame<'p>,
     best: Option<(Assignment, Stopped)>,
+    /// A mix carried along as a check.
+    pub carried: Option<&'f KnownMix>,
     gap: f64,
     /// Least proven bound of the nodes closed by the cut-off.
-    closed: f64,
+    pub closed: f64,
     /// Bounds of the nodes that could be neither closed nor split.
     stuck: Vec<f64>,
-    open: Vec<Open>,
+    pub open: Vec<Open>,
     next_number: usize,
     nodes: usize,
-    programs: usize,
-}
-
-/// The relaxation's mix of a node, improved by the local loop.
-///
-/// A rough run tells whether it is worth a fine one: it must come near the best goal so far.
-fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Assignment, Stopped)> {
-    let (mix, assignment) = processed.candidate.take()?;
-    let rough = improve(frame, &assignment, mix, Precision::ROUGH).ok()?;
-    let near = !best.is_finite() || rough.goal <= best + NEAR * best.abs();
-    if !near || best.is_finite() && 1e-3 < rough.violation {
-        return Some((assignment, rough));
-    }
-    let programs = rough.programs;
-    let mut fine = improve(frame, &assignment, rough.mix, Precision::FINE).ok()?;
-    fine.programs += programs;
-    if 0 < frame.decisions.counts && FEASIBLE < fine.violation {
-        let mut open = assignment;
-        let first = frame.decisions.choices();
-        for (range, count) in open[first..].iter_mut().zip(&frame.problem.counts) {
-            *range = count.range;
-        }
-        return in_steps(frame, &open, fine, Precision::FINE).ok();
-    }
-    Some((assignment, fine))
+    pub programs: usize,
 }
 
 impl<'f, 'p> Search<'f, 'p> {
@@ -172,6 +187,7 @@ impl<'f, 'p> Search<'f, 'p> {
         Self {
             frame,
             best,
+            carried: None,
             gap,
             closed: f64::INFINITY,
             stuck: Vec::new(),
@@ -180,37 +196,6 @@ impl<'f, 'p> Search<'f, 'p> {
             nodes: 0,
             programs: 0,
         }
-    }
-
-    /// Bounds, polishes and tightens the whole space in turn, while that shrinks it; `false` if that settles it.
-    fn prepare(&mut self, context: &NodeContext<'_, '_>, root: &mut Node) -> bool {
-        for _ in 0..OBBT_ROUNDS {
-            let mut processed = context.process(root, f64::NEG_INFINITY, self.cutoff());
-            let polished = polished(context.frame, &mut processed, self.best_goal());
-            if !matches!(processed.outcome, NodeOutcome::Split(..)) {
-                self.take(processed, polished);
-                return false;
-            }
-            processed.outcome = NodeOutcome::Empty;
-            self.take(processed, polished);
-            if self.is_content() {
-                return true;
-            }
-            let width = |node: &Node| node.factors.iter().map(Interval::width).sum::<f64>();
-            let before = width(root);
-            match context.obbt(root, self.cutoff()) {
-                Tightened::Empty(programs) => {
-                    self.programs += programs;
-                    self.closed = self.closed.min(self.cutoff());
-                    return false;
-                }
-                Tightened::Smaller(programs) => self.programs += programs,
-            }
-            if 0.95 * before < width(root) {
-                break;
-            }
-        }
-        true
     }
 
     fn add(&mut self, bound: f64, node: Node) {
@@ -225,7 +210,7 @@ impl<'f, 'p> Search<'f, 'p> {
         self.open.drain(keep..).rev().collect()
     }
 
-    fn take(&mut self, processed: Processed, polished: Option<(Assignment, Stopped)>) {
+    pub fn take(&mut self, processed: Processed, polished: Option<(Assignment, Stopped)>) {
         self.nodes += 1;
         self.programs += processed.programs;
         if let Some((assignment, stop)) = polished {
@@ -247,7 +232,7 @@ impl<'f, 'p> Search<'f, 'p> {
     }
 
     /// A better mix closes what its cut-off passes; the bounds are proven.
-    fn close_what_the_best_passes(&mut self) {
+    pub fn close_what_the_best_passes(&mut self) {
         let cutoff = self.cutoff();
         let mut closed = self.closed;
         self.open.retain(|open| {
@@ -261,17 +246,20 @@ impl<'f, 'p> Search<'f, 'p> {
     }
 
     /// Whether any mix will do and there is one.
-    fn is_content(&self) -> bool {
+    pub fn is_content(&self) -> bool {
         self.gap.is_infinite() && self.best.is_some()
     }
 
-    fn best_goal(&self) -> f64 {
+    pub fn best_goal(&self) -> f64 {
         self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
     }
 
     /// What a node's bound must reach to be closed; infinite while there is no mix, or where any will do, so that
     /// nothing is closed.
-    fn cutoff(&self) -> f64 {
+    pub fn cutoff(&self) -> f64 {
+        if let Some(carried) = self.carried {
+            return carried.goal + JUST_ABOVE * (1.0 + carried.goal.abs());
+        }
         match &self.best {
             Some((_, stop)) if self.gap.is_finite() => self.frame.better_by(stop.goal, self.gap),
             _ => f64::INFINITY,
@@ -323,6 +311,7 @@ mod tests {
             assignment: frame.undecided(),
             amounts: frame.problem.reach.columns.clone(),
             factors: lifting.boxes.clone(),
+            rows: ProductRows::Every,
         }
     }
 
@@ -360,7 +349,10 @@ mod tests {
         let frame = Frame::new(&problem);
         let closed = |search: &mut Search<'_, '_>| {
             let node_outcome = NodeOutcome::Closed(search.cutoff());
-            search.take(Processed { outcome: node_outcome, candidate: None, programs: 0 }, None);
+            search.take(
+                Processed { outcome: node_outcome, candidate: None, programs: 0, has_basis: false },
+                None,
+            );
         };
         let mut search = Search::new(&frame, Some((Vec::new(), stop(2.0))), 0.01);
         let cutoff = search.cutoff();
@@ -383,12 +375,19 @@ mod tests {
         let problem = problem(include_str!("../../../problems/00-reference-repair.yaml"));
         let frame = Frame::new(&problem);
         let lifting = Lifting::new(&frame);
-        let context = NodeContext { frame: &frame, lifting: &lifting, root: &lifting.boxes };
+        let context = NodeContext {
+            frame: &frame,
+            lifting: &lifting,
+            root: &lifting.boxes,
+            effort: IN_NODES,
+            known: None,
+        };
         let relaxed = relaxation(&frame, &lifting, &whole(&frame));
         // The last is a false claim: multipliers do not confirm it.
         for outcome in [Outcome::Failed("singular".to_owned()), Outcome::Unbounded, Outcome::Infeasible] {
-            let known = Known { bound: 0.5, cutoff: 1.0, programs: 0 };
-            let node_outcome = context.settle(whole(&frame), &relaxed, &outcome, &known).outcome;
+            let known =
+                Known { bound: 0.5, cutoff: 1.0, certified: None, work: context.work(&whole(&frame)) };
+            let node_outcome = context.settle(&whole(&frame), &relaxed, &outcome, &known).outcome;
             assert!(
                 matches!(node_outcome, NodeOutcome::Split(bound, _) if bound == 0.5),
                 "{outcome:?} led to {node_outcome:?}"

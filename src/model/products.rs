@@ -1,0 +1,111 @@
+//! Product columns in centred coordinates, and which pairs of factors have one.
+//!
+//! What enters: a lifted problem and the box its factors have at the root of a search. What leaves: the same with other
+//! coordinates or with more products. A product column of two factor columns z and z' stands for
+//! `(z - centre) / half x (z' - centre') / half'`: around the middle of a tight box the differences that matter are not
+//! lost beside the size of the factors. Nothing here knows of rows.
+
+use super::lifting::{Kind, Lifting};
+use crate::number::Interval;
+
+/// Centre and half width of a factor column.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Coordinate {
+    /// Value that becomes zero.
+    pub centre: f64,
+    /// Distance that becomes one.
+    pub half: f64,
+}
+
+impl Coordinate {
+    /// The coordinate in which a box runs over -1 .. 1; plain where the box has no end or no width to speak of.
+    pub fn of(range: Interval) -> Self {
+        let half = 0.5 * range.width();
+        if range.low().is_finite() && range.high().is_finite() && NARROW * (1.0 + range.middle().abs()) < half
+        {
+            Self { centre: range.middle(), half }
+        } else {
+            Self { centre: if range.middle().is_finite() { range.middle() } else { 0.0 }, half: 1.0 }
+        }
+    }
+
+    /// A factor column's value in the coordinate.
+    pub fn at(self, z: f64) -> f64 {
+        (z - self.centre) / self.half
+    }
+
+    /// A box of a factor column in the coordinate.
+    pub fn range(self, range: Interval) -> Interval {
+        Interval::new(self.at(range.low()), self.at(range.high()))
+    }
+}
+
+/// Half width, relative to the size of the factor, below which a box is a point.
+const NARROW: f64 = 1e-7;
+/// Share of all pairs of the factors of surfaces from which on products count as dense.
+const DENSE: f64 = 0.3;
+/// Factors from which on density says anything.
+const FEW: usize = 4;
+/// Factors beyond which all pairs are too many.
+const MANY: usize = 22;
+
+impl Lifting {
+    /// The same with product columns centred in other boxes of the factor columns.
+    pub fn centre(&mut self, boxes: &[Interval]) {
+        self.coordinates = boxes.iter().map(|range| Coordinate::of(*range)).collect();
+    }
+
+    /// The product columns at values of the factor columns.
+    pub fn products_at(&self, z: &[f64]) -> Vec<f64> {
+        let u = |factor: usize| self.coordinates[factor].at(z[factor]);
+        self.products.iter().map(|(i, j)| u(*i) * u(*j)).collect()
+    }
+
+    /// Factor columns that stand in a product, rising.
+    pub fn multiplied(&self) -> Vec<usize> {
+        let mut factors: Vec<usize> = self.products.iter().flat_map(|(i, j)| [*i, *j]).collect();
+        factors.sort_unstable();
+        factors.dedup();
+        factors
+    }
+
+    /// Whether so many pairs of factors are multiplied that all of them are worth a column.
+    pub fn is_dense(&self) -> bool {
+        let size = self.multiplied().len();
+        (FEW..=MANY).contains(&size) && DENSE * (size * (size + 1) / 2) as f64 <= self.products.len() as f64
+    }
+
+    /// Whether all pairs of the multiplied factors would still be a program to solve often.
+    pub fn is_worth_all(&self) -> bool {
+        (2..=MANY).contains(&self.multiplied().len())
+    }
+
+    /// The product column of two factor columns.
+    pub fn product_of(&self, i: usize, j: usize) -> Option<usize> {
+        let pair = (i.min(j), i.max(j));
+        self.products.iter().position(|known| *known == pair)
+    }
+
+    /// Whether every pair of multiplied factors has a product column.
+    pub fn is_complete(&self) -> bool {
+        let size = self.multiplied().len();
+        0 < size && self.products.len() == size * (size + 1) / 2
+    }
+
+    /// Whether a product column is tied to amounts by an equation: a ratio times its denominator.
+    pub fn is_exact(&self, product: usize) -> bool {
+        let (i, j) = self.products[product];
+        let over = |ratio: usize, other: usize| matches!(self.factors[ratio].kind, Kind::Ratio { denominator, .. } if denominator == other);
+        over(i, j) || over(j, i)
+    }
+
+    /// Gives every pair of multiplied factors a product column.
+    pub fn multiply_all(&mut self) {
+        let factors = self.multiplied();
+        for (at, i) in factors.iter().enumerate() {
+            for j in &factors[at..] {
+                self.product(*i, *j);
+            }
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! A node's program at its optimum, with the rows that its point asked for.
+//!
+//! What enters: a node. What leaves: its relaxation, solved, with rows separated as long as that pays; the node keeps those
+//! that are tight. What follows from an optimum is not known here.
+
+use super::branch::NodeContext;
+use super::certificate::{bound_by, is_impossible_by};
+use super::known_mix::KnownMix;
+use crate::model::{
+    Node, ProductRows, Program, Relaxation, RowOrigin, Rows, add_rows, relaxation, separate_cuts,
+};
+use crate::solve::dense_simplex::{DenseSimplex, Ending};
+use crate::solve::engine::solve_program;
+use crate::solve::outcome::Outcome;
+
+/// A program at its optimum, ready for more rows and other goals.
+pub struct Warm {
+    /// The program and its basis.
+    pub simplex: DenseSimplex,
+    /// The optimum.
+    pub point: Vec<f64>,
+    /// The objective there.
+    pub objective: f64,
+}
+
+impl Warm {
+    /// The bound that the basis proves, if it closes the gap to the objective.
+    pub fn certified(&self) -> Option<f64> {
+        let bound = bound_by(self.simplex.program(), &self.simplex.multipliers());
+        (self.objective - 1e-7 * self.objective.abs().max(1.0) <= bound).then_some(bound)
+    }
+}
+
+/// A program's outcome.
+pub enum Solved {
+    /// An optimum ready for more.
+    Warm(Warm),
+    /// No point: proven by multipliers.
+    Empty,
+    /// What the engines said.
+    Cold(Outcome),
+}
+
+impl Solved {
+    /// What a basis goes on to; `None` if that does not stand up.
+    fn by(mut simplex: DenseSimplex) -> Option<Self> {
+        match simplex.optimise() {
+            Ending::Optimal => {
+                let point = simplex.point();
+                let objective = simplex.program().objective(&point);
+                Some(Self::Warm(Warm { simplex, point, objective }))
+            }
+            Ending::Infeasible(multipliers) => {
+                is_impossible_by(simplex.program(), &multipliers).then_some(Self::Empty)
+            }
+            Ending::Lost => None,
+        }
+    }
+
+    fn point(&self) -> Option<&[f64]> {
+        match self {
+            Self::Warm(warm) => Some(&warm.point),
+            Self::Cold(Outcome::Optimal(point, _)) => Some(point),
+            Self::Empty | Self::Cold(_) => None,
+        }
+    }
+}
+
+/// What processing a node has taken.
+#[derive(Clone, Copy, Debug)]
+pub struct Work<'k> {
+    /// Programs solved.
+    pub programs: usize,
+    /// The known mix, where a run carries one and the node holds it.
+    pub carried: Option<&'k KnownMix>,
+}
+
+/// Most rounds of tangents to convex conditions at the program's point.
+const CUT_ROUNDS: usize = 6;
+/// Rows up to which they are added to a solved program; more are cheaper in a new one.
+const MOST_WARM: usize = 10;
+/// Relative gain of a round of separation below which it is slow, and rounds that may be slow in a row.
+const SLOW: f64 = 1e-5;
+const SLOW_ROUNDS: usize = 2;
+
+impl NodeContext<'_, '_> {
+    /// What processing a node has taken so far: nothing, and the known mix if the node holds it.
+    pub fn work(&self, node: &Node) -> Work<'_> {
+        let carried = self.known.filter(|known| known.is_in(self.frame, self.lifting, node));
+        Work { programs: 0, carried }
+    }
+
+    /// Checks that a tightened node still holds the known mix.
+    pub fn check_boxes(&self, node: &Node, work: &Work<'_>, by: &str) {
+        if let Some(known) = work.carried {
+            known.check_boxes(self.frame, self.lifting, node, by);
+        }
+    }
+
+    /// Solves a node's program, separating rows as long as that pays.
+    pub fn converge(&self, node: &mut Node, cutoff: f64, work: &mut Work<'_>) -> (Relaxation, Solved) {
+        let (mut relaxed, mut solved) = self.solved(node, work);
+        let mut slow = 0;
+        for _ in 0..self.effort.rounds {
+            let (Solved::Warm(warm), ProductRows::Separated(rows)) = (&solved, &mut node.rows) else { break };
+            let before = warm.objective;
+            if cutoff <= before || SLOW_ROUNDS < slow || self.frame.stop.is_due() {
+                break;
+            }
+            let fresh = Rows::separated(self.lifting, &node.factors, &relaxed, &warm.point, self.effort.rows);
+            if fresh.is_empty() {
+                break;
+            }
+            let kept = rows.clone();
+            let few = fresh.len() <= MOST_WARM;
+            if !few {
+                rows.keep_tight(self.lifting, &node.factors, &relaxed, &warm.point);
+            }
+            rows.extend(fresh.clone());
+            let next = if few {
+                self.with_rows(node, &mut relaxed, &fresh, warm, work)
+            } else {
+                let (rebuilt, next) = self.solved(node, work);
+                relaxed = rebuilt;
+                next
+            };
+            let goal = match &next {
+                Solved::Warm(warm) => warm.objective,
+                Solved::Empty => f64::INFINITY,
+                // An engine that loses its footing on the new rows: the old ones stand.
+                Solved::Cold(_) => {
+                    node.rows = ProductRows::Separated(kept);
+                    relaxed.program = warm.simplex.program().clone();
+                    break;
+                }
+            };
+            let gain = goal - before;
+            slow = if gain < SLOW * before.abs().max(1e-9) { slow + 1 } else { 0 };
+            solved = next;
+        }
+        if let (Solved::Warm(warm), ProductRows::Separated(rows)) = (&solved, &mut node.rows) {
+            rows.keep_tight(self.lifting, &node.factors, &relaxed, &warm.point);
+        }
+        (relaxed, solved)
+    }
+
+    /// A solved program with a few more rows.
+    fn with_rows(
+        &self,
+        node: &Node,
+        relaxed: &mut Relaxation,
+        fresh: &Rows,
+        warm: &Warm,
+        work: &mut Work<'_>,
+    ) -> Solved {
+        let added = add_rows(self.frame, self.lifting, node, relaxed, fresh);
+        if let Some(known) = work.carried {
+            known.check_program(self.frame, self.lifting, node, &relaxed.program);
+        }
+        work.programs += 1;
+        let mut simplex = warm.simplex.clone();
+        for row in added {
+            simplex.add_row(row);
+        }
+        Solved::by(simplex).unwrap_or_else(|| Solved::Cold(solve_program(&relaxed.program)))
+    }
+
+    /// A node's program, solved, with tangents to the convex conditions that its point missed.
+    fn solved(&self, node: &Node, work: &mut Work<'_>) -> (Relaxation, Solved) {
+        let mut relaxed = relaxation(self.frame, self.lifting, node);
+        let solve = |program: &Program| {
+            DenseSimplex::new(program.clone())
+                .and_then(Solved::by)
+                .unwrap_or_else(|| Solved::Cold(solve_program(program)))
+        };
+        work.programs += 1;
+        let mut solved = solve(&relaxed.program);
+        for _ in 0..CUT_ROUNDS {
+            let Some(point) = solved.point() else { break };
+            if !separate_cuts(self.frame, self.lifting, node, &mut relaxed, point) {
+                break;
+            }
+            work.programs += 1;
+            solved = solve(&relaxed.program);
+        }
+        if let Some(known) = work.carried {
+            known.check_program(self.frame, self.lifting, node, &relaxed.program);
+        }
+        (relaxed, solved)
+    }
+}
+
+/// The objective as a row: only what beats the cut-off is of interest.
+pub fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
+    if cutoff.is_finite() {
+        let costly = program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0);
+        let terms: Vec<(usize, f64)> = costly.map(|(index, column)| (index, column.cost)).collect();
+        let most = cutoff - program.offset;
+        program.add_row(RowOrigin::Derived, "better than the best", terms, f64::NEG_INFINITY, most);
+    }
+    program
+}

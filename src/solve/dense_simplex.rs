@@ -1,0 +1,399 @@
+//! A dense dual simplex for small programs that are solved again and again with other rows and other goals.
+//!
+//! What enters: a program whose columns all have two ends, then more rows, other costs. What leaves: an optimum with its
+//! multipliers, or the multipliers that show that there is no point. The engines behind `good_lp` can neither change a
+//! goal nor tell multipliers, and take five to ten times as long on the few hundred dense rows that the nodes of a search
+//! have; nothing here is believed: a point is checked against its program, and a bound is computed from multipliers by
+//! `certificate`, which holds whatever they are. Where this loses its footing the engines are asked.
+//!
+//! Every row is a variable of its own, `s = a x`, boxed by what the columns' boxes let it reach. Basic variables are kept
+//! as sums of the others, `basic = T nonbasic`; since all are boxed, any signs of reduced costs can be mended by moving
+//! nonbasic variables to their other ends, so that the dual method starts from anywhere.
+
+use crate::model::{Program, ProgramColumn, Row};
+
+/// What optimising came to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Ending {
+    /// An optimum that stands up to its program.
+    Optimal,
+    /// No point: multipliers of the rows that may prove it.
+    Infeasible(Vec<f64>),
+    /// Neither: ask another engine.
+    Lost,
+}
+
+/// A program and its present basis.
+#[derive(Clone, Debug)]
+pub struct DenseSimplex {
+    program: Program,
+    /// Lowest and highest value of each variable: columns first, then rows.
+    bounds: Vec<(f64, f64)>,
+    /// Variables that stand in the rows of the table, and those of its columns.
+    basic: Vec<usize>,
+    nonbasic: Vec<usize>,
+    /// Values of the nonbasic variables, each at an end, and of the basic ones.
+    at: Vec<f64>,
+    values: Vec<f64>,
+    /// Row by row: basic variable as a sum of the nonbasic ones.
+    table: Vec<f64>,
+    /// Reduced costs, true and as perturbed.
+    costs: Vec<f64>,
+    reduced: Vec<f64>,
+}
+
+/// Miss of an end at which a basic variable leaves.
+const MISSED: f64 = 1e-9;
+/// Smallest pivot.
+const PIVOT: f64 = 1e-7;
+/// Reduced costs below this are zero.
+const FLAT: f64 = 1e-11;
+/// Steps after which the values are computed anew, and after which it is lost, with reduced costs moved and true.
+const REFRESH: usize = 40;
+const MOST_STEPS: usize = 1500;
+const LAST_STEPS: usize = 150;
+/// Moves of the reduced costs, relative to the largest, one after the other.
+const MOVES: [f64; 4] = [1e-6, 0.0, 1e-8, 0.0];
+/// Largest violation of a (scaled) row or bound in a point that is accepted.
+const FEASIBLE: f64 = 1e-7;
+
+impl DenseSimplex {
+    /// A program before its first step; `None` if some column has no end or must be whole.
+    pub fn new(program: Program) -> Option<Self> {
+        let columns = program.columns.len();
+        let fits = |c: &ProgramColumn| c.low <= c.high && (c.high - c.low).is_finite() && !c.integer;
+        if columns == 0 || program.fault().is_some() || !program.columns.iter().all(fits) {
+            return None;
+        }
+        let mut simplex = Self {
+            bounds: program.columns.iter().map(|column| (column.low, column.high)).collect(),
+            basic: Vec::new(),
+            nonbasic: (0..columns).collect(),
+            at: program.columns.iter().map(|column| column.low).collect(),
+            values: Vec::new(),
+            table: Vec::new(),
+            costs: program.columns.iter().map(|column| column.cost).collect(),
+            reduced: Vec::new(),
+            program: Program { rows: Vec::new(), ..program.clone() },
+        };
+        for row in program.rows {
+            simplex.add_row(row);
+        }
+        Some(simplex)
+    }
+
+    /// The program, rows added so far included.
+    pub fn program(&self) -> &Program {
+        &self.program
+    }
+
+    /// Adds a row; the next optimum obeys it.
+    pub fn add_row(&mut self, row: Row) {
+        let (mut least, mut most) = (0.0, 0.0);
+        let mut line = vec![0.0; self.nonbasic.len()];
+        for (column, factor) in &row.terms {
+            let (low, high) = self.bounds[*column];
+            least += (factor * low).min(factor * high);
+            most += (factor * low).max(factor * high);
+            self.add_to(&mut line, *column, *factor);
+        }
+        // A reach that the row's ends cut empty shows itself as a miss.
+        let low = row.low.max(least - 1.0);
+        let bounds = (low, row.high.min(most + 1.0).max(low));
+        self.bounds.push(bounds);
+        self.basic.push(self.program.columns.len() + self.program.rows.len());
+        self.values.push(0.0);
+        self.table.extend(line);
+        self.program.rows.push(row);
+    }
+
+    /// Puts other costs in place of the program's.
+    pub fn set_costs(&mut self, costs: &[(usize, f64)]) {
+        for column in &mut self.program.columns {
+            column.cost = 0.0;
+        }
+        self.program.offset = 0.0;
+        let mut reduced = vec![0.0; self.nonbasic.len()];
+        for (column, cost) in costs {
+            self.program.columns[*column].cost = *cost;
+            self.add_to(&mut reduced, *column, *cost);
+        }
+        self.costs = reduced;
+    }
+
+    /// Adds a column, as a sum of nonbasic variables, to a line.
+    fn add_to(&self, line: &mut [f64], column: usize, factor: f64) {
+        if let Some(place) = self.nonbasic.iter().position(|variable| *variable == column) {
+            line[place] += factor;
+        } else if let Some(row) = self.basic.iter().position(|variable| *variable == column) {
+            for (sum, value) in line.iter_mut().zip(self.line(row)) {
+                *sum += factor * value;
+            }
+        }
+    }
+
+    fn line(&self, row: usize) -> &[f64] {
+        let width = self.nonbasic.len();
+        &self.table[row * width..(row + 1) * width]
+    }
+
+    /// The columns at the present basis.
+    pub fn point(&self) -> Vec<f64> {
+        let mut point = vec![0.0; self.program.columns.len()];
+        let all = self.nonbasic.iter().zip(&self.at).chain(self.basic.iter().zip(&self.values));
+        for (variable, value) in all {
+            if let Some(place) = point.get_mut(*variable) {
+                let (low, high) = self.bounds[*variable];
+                *place = value.max(low).min(high);
+            }
+        }
+        point
+    }
+
+    /// Multipliers of the rows at the present basis.
+    pub fn multipliers(&self) -> Vec<f64> {
+        let columns = self.program.columns.len();
+        let mut multipliers = vec![0.0; self.program.rows.len()];
+        for (variable, cost) in self.nonbasic.iter().zip(&self.costs) {
+            if let Some(row) = variable.checked_sub(columns) {
+                multipliers[row] = *cost;
+            }
+        }
+        multipliers
+    }
+
+    /// Goes on from the present basis to an optimum: first with reduced costs moved a little, each by its own number, so
+    /// that no two ends come at once and no step stands still; then with what they truly are.
+    pub fn optimise(&mut self) -> Ending {
+        let size = self.costs.iter().fold(1e-9_f64, |size, cost| size.max(cost.abs()));
+        for moved in MOVES {
+            self.price(moved * size);
+            match self.steps(if moved == 0.0 { LAST_STEPS } else { MOST_STEPS }) {
+                None => {}
+                Some(Ending::Optimal) if moved != 0.0 => {}
+                Some(ending) => return ending,
+            }
+        }
+        Ending::Lost
+    }
+
+    /// Puts every nonbasic variable at the end that its reduced cost asks for, and moves that by up to `most` away from
+    /// zero.
+    fn price(&mut self, most: f64) {
+        self.reduced.clone_from(&self.costs);
+        for place in 0..self.nonbasic.len() {
+            let variable = self.nonbasic[place];
+            let (low, high) = self.bounds[variable];
+            let cost = self.costs[place];
+            if cost < -FLAT {
+                self.at[place] = high;
+            } else if FLAT < cost || self.at[place] != high {
+                self.at[place] = low;
+            }
+            let share = 0.5 + 0.5 * ((variable * 7919 + 13) % 1009) as f64 / 1009.0;
+            let sign = if self.at[place] == high { -1.0 } else { 1.0 };
+            self.reduced[place] += sign * share * most;
+        }
+        self.refresh();
+    }
+
+    /// Steps to an optimum of the present reduced costs; `None` after too many.
+    fn steps(&mut self, most: usize) -> Option<Ending> {
+        for step in 1..most {
+            let Some((row, end)) = self.leaving() else {
+                self.refresh();
+                if self.leaving().is_some() {
+                    continue;
+                }
+                let stands = self.program.violation(&self.point()) <= FEASIBLE;
+                return Some(if stands { Ending::Optimal } else { Ending::Lost });
+            };
+            let Some((place, flipped)) = self.entering(row, end) else {
+                return Some(Ending::Infeasible(self.reason(row)));
+            };
+            for place in flipped {
+                self.flip(place);
+            }
+            self.pivot(row, place, end);
+            if step.is_multiple_of(REFRESH) {
+                self.refresh();
+            }
+        }
+        None
+    }
+
+    /// Computes the basic values anew.
+    fn refresh(&mut self) {
+        for row in 0..self.basic.len() {
+            self.values[row] = self.line(row).iter().zip(&self.at).map(|(factor, at)| factor * at).sum();
+        }
+    }
+
+    /// The basic variable that misses an end most, against the length of its sum, and that end.
+    fn leaving(&self) -> Option<(usize, f64)> {
+        let mut worst = None;
+        let mut largest = 0.0;
+        for (row, (variable, value)) in self.basic.iter().zip(&self.values).enumerate() {
+            let (low, high) = self.bounds[*variable];
+            let (missed, end) = if *value < low { (low - value, low) } else { (value - high, high) };
+            if MISSED * (1.0 + end.abs()) < missed {
+                let length: f64 = self.line(row).iter().map(|factor| factor * factor).sum();
+                let rank = missed * missed / (1.0 + length);
+                if largest < rank {
+                    largest = rank;
+                    worst = Some((row, end));
+                }
+            }
+        }
+        worst
+    }
+
+    /// The nonbasic variable that takes the place of a leaving one, and those that move to their other end before.
+    fn entering(&self, row: usize, end: f64) -> Option<(usize, Vec<usize>)> {
+        let mut missed = (end - self.values[row]).abs();
+        let rising = self.values[row] < end;
+        let line = self.line(row);
+        let mut candidates: Vec<(f64, usize)> = Vec::new();
+        for (place, factor) in line.iter().enumerate() {
+            let (low, high) = self.bounds[self.nonbasic[place]];
+            let helps =
+                if self.at[place] == low { (0.0 < *factor) == rising } else { (*factor < 0.0) == rising };
+            if PIVOT < factor.abs() && helps && low < high {
+                candidates.push((self.reduced[place].abs() / factor.abs(), place));
+            }
+        }
+        candidates.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let ends = |place: usize| self.bounds[self.nonbasic[place]];
+        let mut flipped = Vec::new();
+        for (number, (ratio, place)) in candidates.iter().enumerate() {
+            missed -= line[*place].abs() * (ends(*place).1 - ends(*place).0);
+            if missed <= 0.0 {
+                // Among those that come at once the largest pivot is the safest.
+                let ties = candidates[number..].iter().take_while(|(other, _)| *other <= ratio + 1e-10);
+                let best =
+                    ties.max_by(|a, b| line[a.1].abs().total_cmp(&line[b.1].abs()).then(b.1.cmp(&a.1)));
+                return best.map(|(_, place)| (*place, flipped));
+            }
+            flipped.push(*place);
+        }
+        None
+    }
+
+    /// Moves a nonbasic variable to its other end.
+    fn flip(&mut self, place: usize) {
+        let ((low, high), before) = (self.bounds[self.nonbasic[place]], self.at[place]);
+        self.at[place] = if before == low { high } else { low };
+        self.shift(place, self.at[place] - before);
+    }
+
+    /// What a move of a nonbasic variable does to the basic ones.
+    fn shift(&mut self, place: usize, by: f64) {
+        for (line, value) in self.table.chunks_exact(self.nonbasic.len()).zip(&mut self.values) {
+            *value += line[place] * by;
+        }
+    }
+
+    /// A basic variable leaves at an end, and a nonbasic one takes its place.
+    fn pivot(&mut self, row: usize, place: usize, end: f64) {
+        let width = self.nonbasic.len();
+        let pivot = self.table[row * width + place];
+        let by = (end - self.values[row]) / pivot;
+        let entered = self.at[place] + by;
+        self.shift(place, by);
+        let mut line: Vec<f64> = self.line(row).iter().map(|value| value / -pivot).collect();
+        line[place] = 1.0 / pivot;
+        for (number, other) in self.table.chunks_exact_mut(width).enumerate() {
+            let factor = other[place];
+            if number == row || factor == 0.0 {
+                continue;
+            }
+            other[place] = 0.0;
+            for (value, pivoted) in other.iter_mut().zip(&line) {
+                *value += factor * pivoted;
+            }
+        }
+        for reduced in [&mut self.reduced, &mut self.costs] {
+            let factor = std::mem::replace(&mut reduced[place], 0.0);
+            for (value, pivoted) in reduced.iter_mut().zip(&line) {
+                *value += factor * pivoted;
+            }
+        }
+        self.table[row * width..(row + 1) * width].copy_from_slice(&line);
+        std::mem::swap(&mut self.basic[row], &mut self.nonbasic[place]);
+        self.values[row] = entered;
+        self.at[place] = end;
+    }
+
+    /// Multipliers that combine the rows into the one that cannot hold.
+    fn reason(&self, row: usize) -> Vec<f64> {
+        let columns = self.program.columns.len();
+        let mut multipliers = vec![0.0; self.program.rows.len()];
+        let terms = self.nonbasic.iter().zip(self.line(row)).map(|(variable, factor)| (*variable, -factor));
+        for (variable, factor) in terms.chain([(self.basic[row], 1.0)]) {
+            if let Some(row) = variable.checked_sub(columns) {
+                multipliers[row] = factor;
+            }
+        }
+        multipliers
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::RowOrigin;
+    use crate::solve::{engine::solve_program, outcome::Outcome};
+
+    /// A fixed sequence of scattered numbers between -1 and 1.
+    fn scattered(seed: &mut u64) -> f64 {
+        *seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (*seed >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
+    }
+
+    fn row(seed: &mut u64, columns: usize) -> Row {
+        let terms = (0..columns).map(|column| (column, scattered(seed))).collect();
+        let low = 0.4 * scattered(seed);
+        Row { origin: RowOrigin::Derived, label: "row".to_owned(), terms, low, high: low + 1.0 }
+    }
+
+    fn program(seed: &mut u64) -> Program {
+        let mut program = Program::default();
+        for _ in 0..7 {
+            program.add_column("x", -1.0, 1.0, scattered(seed));
+        }
+        program.rows.extend((0..6).map(|_| row(seed, 7)));
+        program
+    }
+
+    fn agrees(simplex: &mut DenseSimplex) -> bool {
+        let theirs = solve_program(simplex.program());
+        match (simplex.optimise(), theirs) {
+            (Ending::Optimal, Outcome::Optimal(_, theirs)) => {
+                let ours = simplex.program().objective(&simplex.point());
+                assert!((ours - theirs).abs() < 1e-7, "{ours} beside {theirs}");
+                true
+            }
+            (Ending::Infeasible(_), Outcome::Infeasible) => false,
+            (ours, theirs) => panic!("{ours:?} beside {theirs:?}"),
+        }
+    }
+
+    #[test]
+    fn optima_are_those_of_the_engines_also_after_more_rows_and_other_costs() {
+        let mut possible = 0;
+        for case in 0..200 {
+            let mut seed = case;
+            let Some(mut simplex) = DenseSimplex::new(program(&mut seed)) else { panic!("all are boxed") };
+            for _ in 0..3 {
+                if !agrees(&mut simplex) {
+                    break;
+                }
+                possible += 1;
+                simplex.set_costs(&[(2, scattered(&mut seed)), (5, 1.0)]);
+                assert!(agrees(&mut simplex), "other costs take no point away");
+                simplex.add_row(row(&mut seed, 7));
+            }
+        }
+        assert!(100 < possible, "only {possible} had a point");
+    }
+}
