@@ -95,12 +95,11 @@ fn tree(text: &str, before: &mut Vec<String>, list: &mut Vec<Vec<String>>) -> us
     }
     let taken = start + word.len();
     before.push(word);
-    let used = match text[taken..].strip_prefix("::") {
-        Some(deeper) => taken + 2 + tree(deeper, before, list),
-        None => {
-            list.push(before.clone());
-            taken
-        }
+    let used = if let Some(deeper) = text[taken..].strip_prefix("::") {
+        taken + 2 + tree(deeper, before, list)
+    } else {
+        list.push(before.clone());
+        taken
     };
     before.pop();
     used

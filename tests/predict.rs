@@ -234,7 +234,7 @@ fn many_mixes_are_judged_in_short_limit_by_limit() {
     let asked = ["predict", BY_HAND, "--short", "--mix", &today, &strong];
     let (code, out, err) = mixbound(&asked);
     assert_eq!((code, err.as_str()), (1, ""));
-    let row = |name: &str| out.lines().filter(|line| line.starts_with(name)).last().unwrap_or_default();
+    let row = |name: &str| out.lines().rfind(|line| line.starts_with(name)).unwrap_or_default();
     // By hand: today's strength is 25 x 320 / 190 - 12.5 = 29.61 MPa; the ratio of `strong` is 2.67, known up to 2.6.
     assert!(row("mean strength").contains("FAIL (-0.395)"), "{out}");
     assert!(row("mean strength").ends_with("not judged"), "{out}");

@@ -239,9 +239,10 @@ fn a_risk_stands_in_place_of_a_margin_and_between_none_and_half() {
         ("{at least: 33 MPa, risk: 100 %}", "allowed: above 0, below 50 %"),
     ] {
         let caught = std::panic::catch_unwind(|| mix(SCATTER, &format!("  strength: {limit}\n"), EXACT));
-        let text = caught
-            .map(|_| String::new())
-            .unwrap_or_else(|error| error.downcast_ref::<String>().cloned().unwrap_or_default());
+        let text = caught.map_or_else(
+            |error| error.downcast_ref::<String>().cloned().unwrap_or_default(),
+            |_| String::new(),
+        );
         assert!(text.contains(told), "{limit}\n{text}");
     }
 }

@@ -128,9 +128,10 @@ fn slips_in_the_steps_are_told() {
         ("{steps: {cement: 5 kg}}", "has no `unrounded`"),
     ] {
         let caught = std::panic::catch_unwind(|| statement(&format!("rounding: {rounding}\n")));
-        let text = caught
-            .map(|_| String::new())
-            .unwrap_or_else(|error| error.downcast_ref::<String>().cloned().unwrap_or_default());
+        let text = caught.map_or_else(
+            |error| error.downcast_ref::<String>().cloned().unwrap_or_default(),
+            |_| String::new(),
+        );
         assert!(text.contains(told), "{rounding}\n{text}");
     }
 }

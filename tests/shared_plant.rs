@@ -1,7 +1,7 @@
 //! Several mixes on one plant: against enumeration of all sets, limited stock, and plants that cannot be.
 //!
 //! What enters: small linear statements written here. `scripts/cross-check-plant` holds drawn plants against an integer
-//! program of HiGHS and against enumeration by it.
+//! program of `HiGHS` and against enumeration by it.
 
 use mixbound::finding::Sources;
 use mixbound::plant::{Asked, NoPlan, Plan, SharedPlant, plan, shared_plant};

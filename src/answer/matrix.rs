@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::block::{Cell, Column, Part, RowKind, Spot, Table};
 use super::parts::compared::remark;
 use super::phrase::{Digits, Figure, Phrase};
-use super::report::{Audience, LimitLine, Report, Standing};
+use super::report::{Audience, FactorLine, LimitLine, Report, Standing};
 use crate::problem::{FULL, Origin};
 
 /// What is said of one limit and one mix.
@@ -98,8 +98,7 @@ impl Entry {
         let slack = line.measured.map(|measured| measured.slack).filter(|slack| slack.is_finite());
         let response =
             line.response.as_ref().and_then(|name| report.responses.iter().find(|one| one.name == *name));
-        let outside =
-            response.is_some_and(|response| response.factors.iter().any(|factor| factor.is_beyond()));
+        let outside = response.is_some_and(|response| response.factors.iter().any(FactorLine::is_beyond));
         let (judged, why) = match line.standing {
             Standing::Empty => (Judged::NotJudged, Some("it has no value")),
             _ if outside => (Judged::NotJudged, Some("its response is asked outside what it is known for")),

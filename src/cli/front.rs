@@ -48,7 +48,7 @@ fn sought(
     let progress = steps("asking", arguments.points);
     let front =
         plan.run(arguments.points, arguments.resolution, &settings_of(&arguments.study).until(stop), &|| {
-            progress.inc(1)
+            progress.inc(1);
         });
     progress.finish_and_clear();
     let code = match arguments.point {

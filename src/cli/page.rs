@@ -18,6 +18,7 @@ use crate::solve::{Limits, Settings, Verdict, solve};
 
 /// What is asked of a page.
 #[derive(Clone, Debug, clap::Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of the command line")]
 pub struct PageArguments {
     /// The statement; several get a page each, and one that leads to them.
     #[arg(required = true, value_name = "FILE")]

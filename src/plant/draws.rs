@@ -56,9 +56,9 @@ mod tests {
             let mut sums = vec![0.0; dimensions];
             for number in 0..1024 {
                 if kind == 0 {
-                    scrambled(number, 7, &mut point)
+                    scrambled(number, 7, &mut point);
                 } else {
-                    plain(number, 7, &mut point)
+                    plain(number, 7, &mut point);
                 }
                 for (sum, value) in sums.iter_mut().zip(&point) {
                     assert!(0.0 < *value && *value < 1.0);

@@ -176,9 +176,9 @@ fn settle<'p>(
                     break;
                 }
                 if stock < used {
-                    low = prices[at]
+                    low = prices[at];
                 } else {
-                    high = prices[at]
+                    high = prices[at];
                 }
                 if until.is_reached(best.lower, best.upper) || until.stop.is_due() {
                     return Ok(Some(best));

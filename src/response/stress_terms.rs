@@ -111,7 +111,7 @@ impl StressTerms {
             }
             rule.along(term, &factors, last)
         };
-        let (low, high) = (ends(|own| own.low()), ends(|own| own.high()));
+        let (low, high) = (ends(Interval::low), ends(Interval::high));
         let bends = cells.within(rule, term, &own, self.factors, points)?;
         let plane = |(point, bend): (&usize, [Interval; 3])| {
             let (value, slopes) = &tangents[*point];

@@ -34,11 +34,13 @@ fn recorded<N: Number>(specified: N, deviation: N, threshold: f64, allowance: f6
 }
 
 /// Required average without records, MPa (ACI 318M-05, table 5.3.2.2).
+#[expect(clippy::needless_pass_by_value, reason = "rules of averages are called alike")]
 pub fn aci_unrecorded<N: Number>(specified: N) -> N {
     unrecorded(&specified, [21.0, 35.0], [7.0, 8.3, 5.0])
 }
 
 /// Required average without records, psi (ACI 318-05, table 5.3.2.2).
+#[expect(clippy::needless_pass_by_value, reason = "rules of averages are called alike")]
 pub fn aci_unrecorded_psi<N: Number>(specified: N) -> N {
     unrecorded(&specified, [3000.0, 5000.0], [1000.0, 1200.0, 700.0])
 }
@@ -63,6 +65,7 @@ fn unrecorded<N: Number>(specified: &N, [first, second]: [f64; 2], [low, middle,
 
 /// Factor on a standard deviation from few tests: 1.16 at 15, 1.08 at 20, 1.03 at 25, 1.00 from 30, straight lines
 /// between (ACI 318-05, table 5.3.1.2).
+#[expect(clippy::needless_pass_by_value, reason = "rules of averages are called alike")]
 pub fn aci_sample_factor<N: Number>(tests: N) -> N {
     // the broken line is convex: the highest of its pieces
     let piece = |start: f64, value: f64, slope: f64| (tests.clone() - start) * slope + value;

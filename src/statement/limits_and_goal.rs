@@ -81,7 +81,7 @@ fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Readin
     }
     let margin = fields.take("margin").and_then(|node| margin(&node, owner, reading));
     let margin = match fields.percentage("risk", reading, 0.0, 1.0) {
-        Some(risk) => risk_in_place(risk, margin.as_ref(), owner, reading),
+        Some(risk) => risk_in_place(&risk, margin.as_ref(), owner, reading),
         None => margin,
     };
     let statistic = fields.one_of("statistic", reading, STATISTICS);
@@ -99,7 +99,7 @@ fn plain_limit(name: Word, mut fields: Fields, owner: &str, reading: &mut Readin
 
 /// A risk in place of a margin.
 fn risk_in_place(
-    risk: Located<f64>,
+    risk: &Located<f64>,
     margin: Option<&Located<MarginEntry>>,
     owner: &str,
     reading: &mut Reading,
