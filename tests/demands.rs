@@ -199,7 +199,7 @@ fn a_repair_class_asks_for_bond_and_modulus_and_tells_of_carbonation() {
     let both = "{of: [R4, XC4], strength: moist cylinders, margin: {rule: en 206, deviation: 4 MPa}}";
     let (problem, _) = checked(&format!("{TWO}classes: {both}\n")).unwrap();
     assert_eq!(asked(&problem, "R4: moist cylinders"), [45e6]);
-    let open: Vec<String> = problem.unchecked.iter().map(|one| one.name()).collect();
+    let open: Vec<String> = problem.unchecked.iter().map(mixbound::problem::Unchecked::name).collect();
     for name in
         ["R4: carbonation", "R4: bond strength", "R4: modulus", "R4: content of chlorides / fresh density"]
     {

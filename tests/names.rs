@@ -87,7 +87,7 @@ fn renamed(problem: &Problem) -> Problem {
     for (at, need) in changed.needs.iter_mut().enumerate() {
         need.name = hostile(at);
     }
-    changed.goal.name = "cost of curing water".to_owned();
+    "cost of curing water".clone_into(&mut changed.goal.name);
     changed.without(&[])
 }
 

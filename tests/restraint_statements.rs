@@ -26,7 +26,7 @@ responses:
       counted from: casting
 {more}"
     );
-    written(&text).map(|(problem, ..)| problem).unwrap_or_else(|told| panic!("{told}\n{text}"))
+    written(&text).map_or_else(|told| panic!("{told}\n{text}"), |(problem, ..)| problem)
 }
 
 fn outcome(more: &str) -> (History, f64) {

@@ -71,7 +71,7 @@ fn relative_densities_gallons_and_bulk_volumes_mean_what_the_trade_means() {
     let bulk = 100.0 * stone / ssd / (100.0 * pcf);
     assert!((got(&list, "bulk volume of coarse aggregate") - bulk).abs() < 1e-6, "{bulk}");
     let ounces = reducer / (1.07 * unit) / (GALLON / 128.0) * cubic_yard;
-    assert!(5.0 - 1e-6 <= ounces && ounces <= 60.0, "{ounces}");
+    assert!((5.0 - 1e-6..=60.0).contains(&ounces), "{ounces}");
     // ASTM C136: retained in all 2, 15, 35, 55, 80 and 95 %, so 2.82.
     assert!((got(&list, "fineness modulus") - 2.82).abs() < 1e-9);
     assert!((got(&list, "reducer / binder") - 100.0 * reducer / cement).abs() < 1e-9);
