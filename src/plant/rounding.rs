@@ -5,7 +5,7 @@
 //! are branched on, and the one unrounded material fills the volume, so that every limit is met by the mix as batched.
 
 use crate::parallel::Stop;
-use crate::problem::{Problem, Rounding, Step};
+use crate::problem::{DecisionRange, Problem, Rounding, Step, WHOLE};
 use crate::solve::{Found, Limits, Settings, Verdict, solve};
 
 /// A mix in steps.
@@ -59,7 +59,9 @@ pub fn rounded(problem: &Problem, rounding: &Rounding, stop: Stop) -> Result<Rou
         let Some(without) = best(&plain, gap, stop) else {
             return Err(if stop.is_due() { NotRounded::Unfinished } else { NotRounded::Plain });
         };
-        let stepped = problem.with_steps(&steps);
+        let Some(stepped) = in_whole_steps(problem, &steps) else {
+            return Err(blocking(problem, &steps, stop));
+        };
         let Some(with) = best(&stepped, gap, stop) else {
             return Err(if stop.is_due() { NotRounded::Unfinished } else { blocking(problem, &steps, stop) });
         };
@@ -82,6 +84,22 @@ pub fn rounded(problem: &Problem, rounding: &Rounding, stop: Stop) -> Result<Rou
         }
         gap = LEAST_GAP;
     }
+}
+
+/// The problem in steps, its counts from the least to the most whole number that the bounds of each amount leave: a proof
+/// then begins at whole numbers. `None` where they leave none.
+fn in_whole_steps(problem: &Problem, steps: &[Step]) -> Option<Problem> {
+    let mut stepped = problem.with_steps(steps);
+    for count in stepped.counts.iter_mut().filter(|count| count.step.base.is_none()) {
+        let (low, high) = problem.reach.columns[count.step.material];
+        let least = (low / count.step.size - WHOLE).ceil().max(f64::from(count.range.low()));
+        let most = (high / count.step.size + WHOLE).floor().min(f64::from(count.range.high()));
+        if most < least {
+            return None;
+        }
+        count.range = DecisionRange::new(count.range.nearest(least), count.range.nearest(most))?;
+    }
+    Some(stepped)
 }
 
 fn best(problem: &Problem, gap: f64, stop: Stop) -> Option<Found> {
