@@ -9,11 +9,13 @@ mod frame;
 mod decisions;
 mod goals;
 mod linearisation;
+mod coordinate;
 mod lifting;
 mod products;
-mod moments;
-mod separation;
+mod product_rows;
 mod relaxation;
+mod separation;
+mod moments;
 mod relaxed_conditions;
 mod relaxed_cracking;
 mod relaxed_responses;
@@ -24,19 +26,18 @@ mod polynomial;
 mod unlinearised;
 mod pip;
 
+pub use coordinate::Coordinate;
 pub use fbbt::fbbt;
 pub use frame::{Assignment, Decisions, Frame, Wholeness};
 pub use lifting::{FactorColumn, Kind, Lifting, Predictor};
 pub use linearisation::{Linearisation, linearised};
-pub use moments::MomentCut;
 pub use mps::mps;
 pub use names::Remarks;
 pub use pip::pip;
 pub use polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
-pub use products::Coordinate;
+pub use product_rows::{Corner, MomentCut, Plane, Rows};
 pub use program::{Program, ProgramColumn, Row, RowOrigin};
 pub use relaxation::{
     Layout, Node, ProductRows, Relaxation, Weights, add_rows, relaxation, separate_cuts, unit_box,
 };
-pub use separation::{Corner, Plane, Rows};
 pub use unlinearised::{point_at, unlinearised};

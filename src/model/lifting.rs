@@ -3,8 +3,8 @@
 //! A surface is linear in its factors and their products; what is left of its curvature is that a ratio column z
 //! obeys z D = N and a product column w obeys w = z z'. Only these few relations are relaxed, see `relaxation`.
 
+use super::coordinate::Coordinate;
 use super::frame::Frame;
-use super::products::Coordinate;
 use super::program::power_of_two;
 use crate::mixture::{Affine, Measure};
 use crate::number::Interval;

@@ -5,43 +5,10 @@
 //! matrix has negative eigenvalues. What leaves: vectors. The row is always rebuilt from the vector, with `v0^2` as its
 //! right-hand side, so that roundings of an eigenvector give another valid row and never a false one.
 
-use super::lifting::Lifting;
+use super::product_rows::MomentCut;
 use super::separation::At;
 use crate::number::symmetric::{Eigenpair, eigenpairs};
 
-/// A vector of a moment cut, in factor columns: `(constant + sum v z)^2 >= 0`.
-#[derive(Clone, Debug, PartialEq)]
-pub struct MomentCut {
-    constant: f64,
-    terms: Vec<(usize, f64)>,
-}
-
-/// A cut multiplied out in the coordinates of the factors.
-#[derive(Clone, Debug)]
-pub(super) struct Form {
-    pub(super) constant: f64,
-    /// Factors with coefficients of their coordinates.
-    pub(super) linear: Vec<(usize, f64)>,
-    /// Product columns with coefficients.
-    pub(super) products: Vec<(usize, f64)>,
-}
-
-impl Form {
-    /// The largest coefficient.
-    pub(super) fn largest(&self) -> f64 {
-        let all = self.linear.iter().chain(&self.products);
-        all.map(|(_, b)| b.abs()).fold(f64::MIN_POSITIVE, f64::max)
-    }
-
-    /// Whether no coefficient is lost beside the largest.
-    fn is_even(&self) -> bool {
-        let least = UNEVEN * self.largest();
-        self.linear.iter().chain(&self.products).all(|(_, b)| *b == 0.0 || least <= b.abs())
-    }
-}
-
-/// Smallest coefficient of a cut, relative to its largest.
-const UNEVEN: f64 = 1e-4;
 /// Entries of a vector below this share of the largest are left out.
 const FAINT: f64 = 0.02;
 /// Share of the root box below which a factor's box counts as a point.
@@ -50,40 +17,6 @@ const COLLAPSED: f64 = 1e-4;
 const VECTORS: usize = 4;
 /// Entries kept in the sparse companions of an eigenvector.
 const SPARSE: [usize; 2] = [3, 5];
-
-impl MomentCut {
-    /// The cut of a vector over one and the coordinates of factors.
-    fn of(lifting: &Lifting, constant: f64, entries: &[(usize, f64)]) -> Self {
-        let mut cut = Self { constant, terms: Vec::with_capacity(entries.len()) };
-        for (factor, a) in entries {
-            let coordinate = lifting.coordinates[*factor];
-            let v = a / coordinate.half;
-            cut.constant -= v * coordinate.centre;
-            cut.terms.push((*factor, v));
-        }
-        cut
-    }
-
-    /// The cut multiplied out; `None` where a product has no column.
-    pub(super) fn form(&self, lifting: &Lifting) -> Option<Form> {
-        let mut constant = self.constant;
-        let mut entries = Vec::with_capacity(self.terms.len());
-        for (factor, v) in &self.terms {
-            let coordinate = lifting.coordinates[*factor];
-            constant += v * coordinate.centre;
-            entries.push((*factor, v * coordinate.half));
-        }
-        let mut form = Form { constant: constant * constant, linear: Vec::new(), products: Vec::new() };
-        for (at, (i, a)) in entries.iter().enumerate() {
-            form.linear.push((*i, 2.0 * constant * a));
-            for (j, b) in &entries[at..] {
-                let product = lifting.product_of(*i, *j)?;
-                form.products.push((product, if i == j { a * b } else { 2.0 * a * b }));
-            }
-        }
-        Some(form)
-    }
-}
 
 impl At<'_> {
     /// Cuts that the point violates, with the violation relative to the row's largest coefficient.

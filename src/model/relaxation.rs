@@ -5,8 +5,8 @@
 
 use super::frame::{Assignment, Frame, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
+use super::product_rows::{Corner, Plane, Rows, Side};
 use super::program::{Program, Row};
-use super::separation::{Corner, Plane, Rows, Side};
 use crate::mixture::Affine;
 use crate::number::Interval;
 use crate::number::Number;

@@ -1,69 +1,14 @@
 //! Rows for products of factors, stated only where a point of the program violates them.
 //!
 //! What enters: a node, its relaxation and a point. What leaves: names of McCormick planes and vectors of moment cuts.
-//! Two kinds of rows are kept apart by type. A [`MomentCut`] holds at every true mix, whatever the box, so a search may
-//! carry it anywhere. A [`Plane`] is only the name of a product and of two corners: its row is written anew from the
-//! box of each node, and never leaves the relaxation that it was written for. No row itself is ever carried.
+//! What a search may carry is said in `product_rows`.
 
 use std::sync::Arc;
 
 use super::lifting::Lifting;
-use super::moments::MomentCut;
+use super::product_rows::{Corner, MomentCut, Plane, Rows, Side};
 use super::relaxation::{Builder, Relaxation};
 use crate::number::Interval;
-
-/// Which way a plane bounds a product.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// The product lies above the plane.
-    Above,
-    /// The product lies below the plane.
-    Below,
-}
-
-/// The corner of a product's box at which a McCormick plane touches.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Corner {
-    /// Both factors at their low ends: the product lies above.
-    LowLow,
-    /// Both at their high ends: the product lies above.
-    HighHigh,
-    /// The first at its low, the second at its high end: the product lies below.
-    LowHigh,
-    /// The first at its high, the second at its low end: the product lies below.
-    HighLow,
-}
-
-impl Corner {
-    /// All four.
-    pub const ALL: [Self; 4] = [Self::LowLow, Self::HighHigh, Self::LowHigh, Self::HighLow];
-
-    /// Which way its plane bounds the product.
-    pub fn side(self) -> Side {
-        match self {
-            Self::LowLow | Self::HighHigh => Side::Above,
-            Self::LowHigh | Self::HighLow => Side::Below,
-        }
-    }
-}
-
-/// The name of a McCormick plane; its row holds in the box it is written for, and in no other.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Plane {
-    /// Product column.
-    pub product: usize,
-    /// Where it touches.
-    pub corner: Corner,
-}
-
-/// What a node states of its products besides the chords of squares.
-#[derive(Clone, Debug, Default)]
-pub struct Rows {
-    /// Planes, written anew in each box.
-    pub planes: Vec<Plane>,
-    /// Cuts that hold everywhere.
-    pub cuts: Vec<Arc<MomentCut>>,
-}
 
 /// Violation from which on a row is added; all coefficients of products are at most about one.
 const VIOLATED: f64 = 1e-6;
@@ -76,22 +21,6 @@ impl Rows {
         let at = At { lifting, boxes, relaxed, point };
         self.planes.retain(|plane| at.distance(*plane) <= TIGHT);
         self.cuts.retain(|cut| at.cut_value(cut) <= TIGHT);
-    }
-
-    /// How many there are.
-    pub fn len(&self) -> usize {
-        self.planes.len() + self.cuts.len()
-    }
-
-    /// Whether there are none.
-    pub fn is_empty(&self) -> bool {
-        self.len() == 0
-    }
-
-    /// Takes over the rows of another.
-    pub fn extend(&mut self, other: Self) {
-        self.planes.extend(other.planes);
-        self.cuts.extend(other.cuts);
     }
 
     /// The planes and cuts that a point violates most, at most so many of each.

@@ -107,6 +107,7 @@ impl NodeContext<'_, '_> {
             Solved::Cold(outcome) => outcome,
             Solved::Warm(warm) => {
                 known.certified = warm.certified();
+                let warm = *warm;
                 Outcome::Optimal(warm.point, warm.objective)
             }
         };

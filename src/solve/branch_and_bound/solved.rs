@@ -34,7 +34,7 @@ impl Warm {
 /// A program's outcome.
 pub enum Solved {
     /// An optimum ready for more.
-    Warm(Warm),
+    Warm(Box<Warm>),
     /// No point: proven by multipliers.
     Empty,
     /// What the engines said.
@@ -48,7 +48,7 @@ impl Solved {
             Ending::Optimal => {
                 let point = simplex.point();
                 let objective = simplex.program().objective(&point);
-                Some(Self::Warm(Warm { simplex, point, objective }))
+                Some(Self::Warm(Box::new(Warm { simplex, point, objective })))
             }
             Ending::Infeasible(multipliers) => {
                 is_impossible_by(simplex.program(), &multipliers).then_some(Self::Empty)
