@@ -106,6 +106,17 @@ fn a_file_that_cannot_be_read_ends_with_three() {
 }
 
 #[test]
+fn a_region_in_percent_beside_coefficients_of_plain_numbers_is_told() {
+    let (_folder, path) = changed("region: 1.2 .. 2.6", "region: 120 .. 260 %");
+    let output = mixbound(&["solve", &path]);
+    assert_eq!(code(&output), 0, "{}", err(&output));
+    assert!(err(&output).contains("is in `%`, its coefficients count the plain number"), "{}", err(&output));
+    assert!(err(&output).contains("1 % is 0.01 to them"), "{}", err(&output));
+    let (_folder, path) = changed("region: 1.2 .. 2.6", "unit: \"%\", region: 120 .. 260 %");
+    assert!(!err(&mixbound(&["check", &path])).contains("its coefficients"));
+}
+
+#[test]
 fn warnings_stand_on_standard_error_and_never_in_the_result() {
     let reducer = "180 .. 250 kg/m3\n  reducer:\n    role: water reducer\n    density: 1070 kg/m3\n    \
         solids: 30 %\n    price: 3 /L";

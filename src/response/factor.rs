@@ -22,7 +22,25 @@ pub fn factor(
     let written = region.value.any().map(|scalar| scalar.unit.clone()).filter(|unit| !unit.text.is_empty());
     let unit = match (&entry.unit, dimension) {
         (Some(unit), _) => unit.value.clone(),
-        (None, Some(Dimension::NONE)) => Unit::number(),
+        (None, Some(Dimension::NONE)) => {
+            if let (Some(written), None) = (written.filter(|unit| unit.factor != 1.0), &entry.coded) {
+                findings.push(
+                    Finding::warning(
+                        region.place,
+                        format!(
+                            "the region of {owner} is in `{}`, its coefficients count the plain number",
+                            written.text
+                        ),
+                    )
+                    .note(format!("1 {} is {} to them", written.text, trimmed(written.factor, 6)))
+                    .help(format!(
+                        "add `unit: \"{}\"` if they count in it, or write the region as plain numbers",
+                        written.text
+                    )),
+                );
+            }
+            Unit::number()
+        }
         (None, Some(_) | None) if written.is_some() => written.unwrap_or_else(Unit::number),
         (None, Some(dimension)) => {
             findings.push(
