@@ -18,6 +18,6 @@ pub use cost_ranges::{MaterialRange, PriceRange, cost_ranges, highest_multiple};
 pub use explain::{Explanation, explain};
 pub use last_program::{LastProgram, last_program};
 pub use shadow_prices::{Price, assignment_of, shadow_prices};
-pub use tightness::{Judgement, Tightness, tightness};
+pub use tightness::{Judgement, KnownCoefficients, Tightness, tightness};
 pub use uncertainty::{Uncertainty, uncertainty};
 pub use value::Value;

@@ -19,5 +19,5 @@ pub use axis::{Axis, Values};
 pub use dominance::{Point, Question, Solved, dominates};
 pub use epsilon_constraint::{EpsilonConstraint, Generated, front};
 pub use front_plan::FrontPlan;
-pub use goals::{Front, FrontGoal, FrontPoint, GoalWish};
+pub use goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish};
 pub use plan::{CaseResult, Study, Sweep, changes};

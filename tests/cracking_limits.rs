@@ -273,7 +273,13 @@ fn how_late_an_age_can_be_asked_is_found_by_raising_its_limit() {
     // With less shrinkage the driest mixes do not crack by the last day looked at: 90 d since casting, 88 d of drying.
     let (problem, sources, age) = of(&SHAPED.replace("constant: -460", "constant: -650"));
     let told = |format| {
-        tables::tightness(&problem, std::slice::from_ref(&age), &sources, Units::Si, (format, Width::PIPED))
+        tables::tightness(
+            &problem,
+            (std::slice::from_ref(&age), None),
+            &sources,
+            Units::Si,
+            (format, Width::PIPED),
+        )
     };
     assert!(told(Format::Text).contains("beyond 88"), "{}", told(Format::Text));
     assert!(told(Format::Json).contains("\"beyond\": 88.0"));

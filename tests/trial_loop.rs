@@ -278,3 +278,35 @@ goal: least cost
     ]);
     assert_eq!(refused.status.code(), Some(2));
 }
+
+/// What is paid for uncertainty, by `solve` for all responses, by `limits` for each, by `front` at each point.
+#[test]
+fn what_is_paid_for_uncertainty_is_told_by_solve_limits_and_front() {
+    let solved = json(&mixbound(&["solve", PROBLEM, "--format", "json"]));
+    let all = solved["uncertainty"]["paid"].as_f64().unwrap();
+    assert!(solved["uncertainty"]["beyond"][1].as_f64().unwrap() < solved["goal"]["value"].as_f64().unwrap());
+    let limits = json(&mixbound(&["limits", PROBLEM, "--format", "json"]));
+    let mut sum = 0.0;
+    for line in limits.as_array().unwrap() {
+        let fitted = ["mean strength", "slump"].contains(&line["limit"].as_str().unwrap());
+        assert_eq!(line.get("known").is_some(), fitted, "{line}");
+        let Some(known) = line.get("known") else { continue };
+        let paid = known["paid"].as_f64().unwrap();
+        assert!(0.0 < paid && paid < all, "{paid} of {all}");
+        assert!(line["tightest"].as_f64() < known["tightest"].as_f64(), "{line}");
+        sum += paid;
+    }
+    // The two limits bind through different materials: their parts nearly add up.
+    assert!((sum - all).abs() < 0.05 * all, "{sum} {all}");
+    let front =
+        json(&mixbound(&["front", PROBLEM, "--goals", "cost, slump", "--points", "3", "--format", "json"]));
+    for point in front["points"].as_array().unwrap() {
+        let paid = point["paid_for_uncertainty"].as_f64().unwrap();
+        let value = point["values"][usize::from(point["best"] == "slump")].as_f64().unwrap();
+        let beyond = point["without_regions"].as_f64().unwrap();
+        assert!(0.0 < paid && paid < 0.1 * value);
+        assert!(if point["best"] == "slump" { value < beyond } else { beyond < value });
+    }
+    let plain = json(&mixbound(&["limits", "problems/01-by-hand.yaml", "--format", "json"]));
+    assert!(plain.as_array().unwrap().iter().all(|line| line.get("known").is_none()));
+}

@@ -2,9 +2,10 @@
 //! and what the goal is between.
 
 use super::latest_age::{Latest, last_day, latest_age};
+use super::uncertainty::with_known_coefficients;
 use super::value::Value;
 use crate::parallel::{self, Stop};
-use crate::problem::{Member, Origin, Problem, Wanted};
+use crate::problem::{Member, Origin, Problem, Subject, Wanted};
 use crate::solve::{Found, Limits, Settings, Verdict, solve};
 
 /// One limit.
@@ -27,6 +28,18 @@ pub struct Tightness {
     pub costs: Vec<(f64, Option<Value>)>,
     /// In a word.
     pub word: Judgement,
+    /// What it would come to if the coefficients of its fitted response were known, where its margin counts that they are
+    /// estimates.
+    pub known: Option<KnownCoefficients>,
+}
+
+/// A limit if the coefficients of its response were known: scatter and regions kept, all other limits too.
+#[derive(Clone, Copy, Debug)]
+pub struct KnownCoefficients {
+    /// The tightest value any mix would reach.
+    pub tightest: Option<Value>,
+    /// The goal (base units) at what is asked.
+    pub goal: Option<Value>,
 }
 
 /// How tight a limit is, in a word.
@@ -102,6 +115,7 @@ fn settled(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), in
             loosest: None,
             costs: Vec::new(),
             word: Judgement::Unsettled,
+            known: None,
         }
     })
 }
@@ -136,6 +150,7 @@ fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index:
             loosest: None,
             costs: Vec::new(),
             word,
+            known: None,
         };
     };
     let reach = |found: &Found| {
@@ -163,7 +178,31 @@ fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index:
         }
         _ => Vec::new(),
     };
-    Tightness { requirement: index, asked, got, tightest, beyond: false, loosest, costs, word }
+    let known = known(problem, index, &settings);
+    Tightness { requirement: index, asked, got, tightest, beyond: false, loosest, costs, word, known }
+}
+
+/// What a limit with a margin for uncertain coefficients comes to without that part of its margin.
+fn known(problem: &Problem, index: usize, settings: &Settings) -> Option<KnownCoefficients> {
+    let requirement = &problem.requirements[index];
+    let Subject::Response(response) = requirement.subject else { return None };
+    if requirement.margin.doubt.is_none() {
+        return None;
+    }
+    let known = with_known_coefficients(problem, Some(response))?;
+    let extreme = known.without(&[Member::Requirement(index)]).with_extreme(index);
+    let tightest = extreme.and_then(|extreme| match solve(&extreme, settings) {
+        Verdict::Found(found) => known.measure(requirement, &found.mix).map(|measured| Value {
+            value: requirement.severest_met(measured.got, measured.margin),
+            proven: proven(&found) && known.is_severest_at_extreme(index),
+        }),
+        _ => None,
+    });
+    let goal = match solve(&known, settings) {
+        Verdict::Found(found) => Some(Value { value: found.goal, proven: proven(&found) }),
+        _ => None,
+    };
+    Some(KnownCoefficients { tightest: tightest.filter(|value| value.value.is_finite()), goal })
 }
 
 /// With a proof, but where a limit on an age at cracking holds: a proof through stresses takes too long for so many
@@ -207,7 +246,7 @@ fn an_age(
         }
         _ => Vec::new(),
     };
-    Tightness { requirement: index, asked, got, tightest, beyond, loosest, costs, word }
+    Tightness { requirement: index, asked, got, tightest, beyond, loosest, costs, word, known: None }
 }
 
 /// The goal at a few values of a limit, from tight to loose.

@@ -47,16 +47,25 @@ fn doubtful(problem: &Problem) -> Vec<(usize, usize)> {
         .collect()
 }
 
-fn sure(problem: &Problem, mix: &[f64], stop: Stop) -> Option<Vec<f64>> {
-    let counted = doubtful(problem);
-    if !counted.iter().any(|(_, response)| problem.responses[*response].covariance.is_some()) {
+/// The problem as it were if the coefficients of one response, or of all, were known: scatter and regions kept. Nothing
+/// where no margin counts that they are not.
+pub fn with_known_coefficients(problem: &Problem, only: Option<usize>) -> Option<Problem> {
+    let is_meant = |response: usize| only.is_none_or(|only| only == response);
+    let counts = |response: usize| is_meant(response) && problem.responses[response].covariance.is_some();
+    if !doubtful(problem).iter().any(|(_, response)| counts(*response)) {
         return None;
     }
     let mut known = problem.clone();
-    for response in &mut known.responses {
-        *response = response.without_doubt();
+    for (index, response) in known.responses.iter_mut().enumerate() {
+        if is_meant(index) {
+            *response = response.without_doubt();
+        }
     }
-    let known = known.refreshed();
+    Some(known.refreshed())
+}
+
+fn sure(problem: &Problem, mix: &[f64], stop: Stop) -> Option<Vec<f64>> {
+    let known = with_known_coefficients(problem, None)?;
     let Verdict::Found(found) = solve(&known, &Settings::local().until(stop)) else { return None };
     let goal = problem.goal.to_minimise();
     // A local answer that is worse than the mix there is says nothing.

@@ -4,8 +4,9 @@ use serde::Serialize;
 
 use super::goal_value::goal_value;
 use crate::analysis::Uncertainty;
-use crate::problem::Problem;
+use crate::problem::{Problem, convert};
 use crate::quantity::Unit;
+use crate::study::{Doubtful, Front, FrontPoint};
 
 /// What uncertainty does to an answer.
 #[derive(Clone, Debug, Serialize)]
@@ -35,4 +36,19 @@ pub fn uncertainty_lines(
     });
     let lines = UncertaintyLines { paid, beyond, together: uncertainty.together };
     (lines.paid.is_some() || lines.beyond.is_some() || lines.together.is_some()).then_some(lines)
+}
+
+/// What uncertainty about fitted responses does to a point, in the reader's unit of the goal that was made best.
+pub fn point_doubt(point: &FrontPoint, front: &Front, shown: &[Unit]) -> Doubtful {
+    let (from, to) = (&front.goals[point.best].unit, &shown[point.best]);
+    let zero = convert(0.0, from, to);
+    Doubtful {
+        paid: point.doubt.paid.map(|paid| convert(paid, from, to) - zero),
+        beyond: point.doubt.beyond.map(|goal| convert(goal, from, to)),
+    }
+}
+
+/// Whether any point has something to tell of uncertainty.
+pub fn is_doubtful(front: &Front) -> bool {
+    front.points.iter().any(|point| point.doubt.paid.is_some() || point.doubt.beyond.is_some())
 }

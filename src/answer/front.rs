@@ -1,13 +1,14 @@
 //! A front as rows: a row for each point, goals first, with the materials that change along it.
 
-use super::block::{Column, Part};
+use super::block::{Column, Part, Table};
+use super::doubt::{is_doubtful, point_doubt};
 use super::phrase::{Digits, Figure, Phrase};
 use super::study::{StudyRow, StudyRows};
 use super::units::Units;
 use crate::finding::numbered;
 use crate::problem::convert;
 use crate::quantity::Unit;
-use crate::study::{Answer, Front, FrontGoal};
+use crate::study::{Answer, Front, FrontGoal, FrontPoint};
 
 /// The unit of each goal for this reader.
 pub fn goal_units(front: &Front, currency: &str, units: Units) -> Vec<Unit> {
@@ -21,7 +22,7 @@ pub fn side(goal: &FrontGoal) -> &'static str {
 
 /// The answers of all points with goal and bound in the reader's unit.
 pub fn shown(front: &Front, shown: &[Unit]) -> Vec<Answer> {
-    let one = |point: &crate::study::FrontPoint| {
+    let one = |point: &FrontPoint| {
         let (from, to) = (&front.goals[point.best].unit, &shown[point.best]);
         let mut answer = point.answer.clone();
         answer.goal = answer.goal.map(|value| convert(value, from, to));
@@ -60,8 +61,42 @@ pub fn rows<'f>(
     StudyRows { leading, rows, figures: &front.figures, units, currency }
 }
 
+/// What uncertainty about fitted responses does to each point.
+fn doubts(front: &Front, shown: &[Unit]) -> Option<Part> {
+    let mut table = Table::new([
+        Column::figures("point"),
+        Column::words("made best"),
+        Column::figures("value"),
+        Column::figures("paid for uncertainty"),
+        Column::figures("without the regions it stands at"),
+    ]);
+    for (number, point) in front.points.iter().enumerate() {
+        let (goal, unit) = (&front.goals[point.best], &shown[point.best]);
+        let told = point_doubt(point, front, shown);
+        let figure = |value: Option<f64>, digits: usize| -> Phrase {
+            value.map(|value| Figure::new(value, Digits::Significant(digits))).into()
+        };
+        table.row([
+            Phrase::from((number + 1).to_string()),
+            format!("{}, {}", goal.name, unit.text).trim_end_matches(", ").into(),
+            figure(Some(convert(point.values[point.best], &goal.unit, unit)), 4),
+            figure(told.paid, 3),
+            figure(told.beyond, 4),
+        ]);
+    }
+    is_doubtful(front).then(|| {
+        Part::new("Uncertainty", "of fitted responses")
+            .saying(
+                "Paid because coefficients are estimates, the scatter of batches and the regions not counted. Without the \
+                 regions that a mix stands at the goal would be as told: no proposal, the responses are not known there; \
+                 try it.",
+            )
+            .with(table.without_empty_columns())
+    })
+}
+
 /// The front for people.
-pub fn parts(front: &Front, rows: &StudyRows<'_>) -> Vec<Part> {
+pub fn parts(front: &Front, rows: &StudyRows<'_>, shown: &[Unit]) -> Vec<Part> {
     let goals: Vec<String> = front.goals.iter().map(|goal| format!("{} {}", side(goal), goal.name)).collect();
     let count = front.points.len();
     let part = Part::new("Front", format!("between {}: {}", goals.join(" and "), numbered("point", count)));
@@ -84,5 +119,6 @@ pub fn parts(front: &Front, rows: &StudyRows<'_>) -> Vec<Part> {
         let gaps = "The gap of a point is that of the goal which was made best while the others were held at levels.";
         parts.push(Part::default().saying(gaps));
     }
+    parts.extend(doubts(front, shown));
     parts
 }

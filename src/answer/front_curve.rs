@@ -1,6 +1,7 @@
 //! A front as points over two of its goals; of three goals the third is told by the marker.
 
 use super::curve::{Curve, CurveFigure, CurvePoint, Joined};
+use super::doubt::{is_doubtful, point_doubt};
 use super::study_points::{SIGNS, change, figures, state, with_unit};
 use super::units::Units;
 use crate::finding::numbered;
@@ -24,6 +25,12 @@ pub fn front_curve(front: &Front, currency: &str, units: Units) -> Curve {
         let mut list: Vec<CurveFigure> =
             (0..names.len()).map(|at| goal_figure(&front.goals[at], point.values[at], &shown[at])).collect();
         list.extend(figures(&point.answer, &front.figures, &names, (units, currency)));
+        if is_doubtful(front) {
+            let told = point_doubt(point, front, &shown);
+            let unit = shown[point.best].clone();
+            list.push(CurveFigure::new("paid for uncertainty".to_owned(), told.paid, unit.clone()));
+            list.push(CurveFigure::new("without the regions it stands at".to_owned(), told.beyond, unit));
+        }
         let change = if two { change(&(point.enters.clone(), point.leaves.clone())) } else { String::new() };
         CurvePoint {
             name: format!("point {}", number + 1),

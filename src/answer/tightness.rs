@@ -12,7 +12,7 @@ use super::reasons::included;
 use super::units::Units;
 use crate::analysis::{Judgement, Tightness, Value};
 use crate::finding::Sources;
-use crate::problem::{Level, Problem, convert};
+use crate::problem::{Direction, Level, Problem, convert};
 use crate::quantity::Unit;
 
 /// How tight one limit is. Figures in `unit`, goals in `goal_unit`.
@@ -52,6 +52,20 @@ pub struct Entry {
     pub goal_unit: String,
     /// The goal between, from tight to loose.
     pub between: Vec<Between>,
+    /// What the limit would come to if the coefficients of its fitted response were known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub known: Option<KnownEntry>,
+}
+
+/// A limit if the coefficients of its fitted response were known: scatter and regions kept.
+#[derive(Clone, Debug, Serialize)]
+pub struct KnownEntry {
+    /// The part of the goal that is paid because they are not, in the goal's unit.
+    pub paid: Option<f64>,
+    /// The tightest value any mix would reach.
+    pub tightest: Option<f64>,
+    /// Whether that is proven.
+    pub tightest_proven: Option<bool>,
 }
 
 /// The goal where a limit has another value.
@@ -107,12 +121,25 @@ fn number(value: Option<f64>, proven: Option<bool>) -> Phrase {
 }
 
 /// The tightness of all limits in the reader's units.
-pub fn entries(problem: &Problem, list: &[Tightness], sources: &Sources, units: Units) -> Vec<Entry> {
+///
+/// `best` is the goal of the best mix in the reader's unit, if there is one.
+pub fn entries(
+    problem: &Problem,
+    (list, best): (&[Tightness], Option<f64>),
+    sources: &Sources,
+    units: Units,
+) -> Vec<Entry> {
     let goal = units.shown(&problem.goal.unit, &problem.currency);
-    list.iter().map(|tightness| line(problem, tightness, sources, units, &goal)).collect()
+    list.iter().map(|tightness| line(problem, (tightness, best), sources, units, &goal)).collect()
 }
 
-fn line(problem: &Problem, tightness: &Tightness, sources: &Sources, units: Units, goal: &Unit) -> Entry {
+fn line(
+    problem: &Problem,
+    (tightness, best): (&Tightness, Option<f64>),
+    sources: &Sources,
+    units: Units,
+    goal: &Unit,
+) -> Entry {
     let requirement = &problem.requirements[tightness.requirement];
     let unit = units.shown(&requirement.unit, &problem.currency);
     let shown = |value: f64| convert(value, &requirement.unit, &unit);
@@ -146,7 +173,20 @@ fn line(problem: &Problem, tightness: &Tightness, sources: &Sources, units: Unit
                 proven: value.is_some_and(|value| value.proven),
             })
             .collect(),
+        known: tightness.known.map(|known| KnownEntry {
+            paid: best.zip(known.goal).map(|(best, goal)| paid(best, goal_value(goal), problem)),
+            tightest: known.tightest.map(|value| shown(value.value)),
+            tightest_proven: known.tightest.map(|value| value.proven),
+        }),
         unit: unit.text,
+    }
+}
+
+/// What is paid of the goal. A local answer that is worse than the best mix says nothing: none.
+fn paid(best: f64, known: f64, problem: &Problem) -> f64 {
+    match problem.goal.direction {
+        Direction::Least => (best - known).max(0.0),
+        Direction::Most => (known - best).max(0.0),
     }
 }
 
@@ -193,7 +233,33 @@ pub fn parts(entries: &[Entry]) -> Vec<Part> {
     }
     let mut parts = vec![part];
     parts.extend(costs(entries));
+    parts.extend(known_coefficients(entries));
     parts
+}
+
+/// What the limits on fitted responses would come to if coefficients were known.
+pub fn known_coefficients(entries: &[Entry]) -> Option<Part> {
+    let unit = &entries.first()?.goal_unit;
+    let mut table = Table::new([
+        Column::words("limit"),
+        Column { unit: unit.clone(), ..Column::figures("paid for uncertainty") },
+        Column::figures("tightest"),
+        Column::figures("tightest if known"),
+    ]);
+    for entry in entries {
+        let Some(known) = &entry.known else { continue };
+        let name = format!("{}, {}", entry.limit, entry.side.words());
+        let name = if entry.unit.is_empty() { name } else { format!("{name}, {}", entry.unit) };
+        table.row([
+            Cell::from(name),
+            known.paid.map(|paid| Figure::new(paid, Digits::Significant(3))).into(),
+            entry.tightest_told().into(),
+            number(known.tightest, known.tightest_proven).into(),
+        ]);
+    }
+    let about = "of fitted responses: each limit as if the coefficients of its response were known, the scatter of \
+                 batches and the regions kept";
+    (!table.rows.is_empty()).then(|| Part::new("Uncertainty", about).with(table))
 }
 
 /// What each limit costs between its tightest and its loosest value.

@@ -6,7 +6,7 @@ use indicatif::ProgressBar;
 
 use super::outside::Output;
 use super::run::width_of;
-use crate::analysis::{cost_ranges, tightness};
+use crate::analysis::{cost_ranges, tightness, uncertainty};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Sources};
 use crate::parallel::Stop;
@@ -35,9 +35,16 @@ pub fn limits(
         _ => None,
     };
     let list = tightness(problem, best.as_ref(), gap, stop, |_| progress.inc(1));
+    let told = best.as_ref().map(|found| uncertainty(problem, &found.mix, &found.audit, stop));
     progress.finish_and_clear();
     let width = width_of(&output);
-    output.write(&tables::tightness(problem, &list, sources, units, (format, width)))?;
+    output.write(&tables::tightness(
+        problem,
+        (&list, best.as_ref().map(|found| found.mix.as_slice()).zip(told.as_ref())),
+        sources,
+        units,
+        (format, width),
+    ))?;
     Ok(best.is_some())
 }
 

@@ -6,9 +6,12 @@ use super::csv::study::with_unit;
 use super::format::Format;
 use super::layout::Width;
 use super::{blocks, csv, json};
-use crate::analysis::{MaterialRange, Tightness};
+use crate::analysis::{MaterialRange, Tightness, Uncertainty};
 use crate::answer::block::{Cell, Column, Part, Table};
 use crate::answer::cautions::{PROPOSAL, cautioned};
+use crate::answer::doubt::{is_doubtful, point_doubt, uncertainty_lines};
+use crate::answer::goal_value::goal_value;
+use crate::answer::parts::doubt::told_in_words;
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::record::json::written;
 use crate::answer::record::summary::{self, SummaryLine};
@@ -28,16 +31,25 @@ fn people(parts: &[Part], format: Format, width: Width) -> String {
 /// How tight each limit is.
 pub fn tightness(
     problem: &Problem,
-    list: &[Tightness],
+    (list, best): (&[Tightness], Option<(&[f64], &Uncertainty)>),
     sources: &Sources,
     units: Units,
     (format, width): (Format, Width),
 ) -> String {
-    let entries = tightness::entries(problem, list, sources, units);
+    let unit = units.shown(&problem.goal.unit, &problem.currency);
+    let here = best.and_then(|(mix, _)| goal_value(problem, mix, &unit));
+    let entries = tightness::entries(problem, (list, here), sources, units);
     match format {
         Format::Json => written(&cautioned(&entries)),
         Format::Csv => csv::tightness::csv(&entries),
-        Format::Text | Format::Markdown => people(&tightness::parts(&entries), format, width),
+        Format::Text | Format::Markdown => {
+            let mut parts = tightness::parts(&entries);
+            let told = best.and_then(|(_, told)| {
+                told_in_words(&uncertainty_lines(problem, told, (here, &unit))?, &unit)
+            });
+            parts.extend(told);
+            people(&parts, format, width)
+        }
     }
 }
 
@@ -84,9 +96,21 @@ pub fn front(all: &Front, currency: &str, units: Units, (format, width): (Format
                 let name = format!("{} {}", front::side(goal), goal.name);
                 row.leading.push(with_unit(&name, &shown[point.best].text).into());
             }
+            if is_doubtful(all) {
+                let names =
+                    ["paid for uncertainty, of what was made best", "without the regions it stands at"];
+                rows.leading.extend(names.map(Column::figures));
+                for (row, point) in rows.rows.iter_mut().zip(&all.points) {
+                    let told = point_doubt(point, all, &shown);
+                    row.leading.extend(
+                        [told.paid, told.beyond]
+                            .map(|value| value.map(|value| Figure::new(value, Digits::Written)).into()),
+                    );
+                }
+            }
             csv::study::csv(&rows, "bound on what was made best")
         }
-        Format::Text | Format::Markdown => people(&front::parts(all, &rows), format, width),
+        Format::Text | Format::Markdown => people(&front::parts(all, &rows, &shown), format, width),
     }
 }
 

@@ -3,10 +3,12 @@
 use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
-use super::goals::{Front, FrontGoal, FrontPoint, GoalWish, usual_side};
+use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, usual_side};
 use super::plan::changes;
 use crate::admit::admit_document;
+use crate::analysis::uncertainty;
 use crate::finding::{Finding, Findings, Sources};
+use crate::parallel::{Stop, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Settings, Verdict, solve};
@@ -218,9 +220,14 @@ impl FrontPlan {
                     .collect(),
                 best: point.question.least,
                 answer,
+                doubt: Doubtful::default(),
                 enters,
                 leaves,
             });
+        }
+        let doubts = in_order(&points, |_, point| self.doubt(point, settings.stop), |_| asked());
+        for (point, doubt) in points.iter_mut().zip(doubts) {
+            point.doubt = doubt;
         }
         Front {
             goals: self.goals.clone(),
@@ -230,6 +237,21 @@ impl FrontPlan {
             unmet: generated.unmet,
             asked: generated.asked,
             stopped: generated.stopped,
+        }
+    }
+
+    /// What uncertainty about fitted responses does to the goal that was made best at a point.
+    fn doubt(&self, point: &FrontPoint, stop: Stop) -> Doubtful {
+        let unit = &self.goals[point.best].unit;
+        let Some((problem, Verdict::Found(found), _)) = self.verdict(point) else {
+            return Doubtful::default();
+        };
+        let told = uncertainty(&problem, &found.mix, &found.audit, stop);
+        let here = goal_in(&problem, &found.mix, unit);
+        let there = |mix: &Vec<f64>| goal_in(&problem, mix, unit);
+        Doubtful {
+            paid: told.sure.as_ref().and_then(there).zip(here).map(|(sure, here)| (here - sure).abs()),
+            beyond: told.beyond.as_ref().and_then(|(_, mix)| there(mix)),
         }
     }
 

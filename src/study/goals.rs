@@ -37,10 +37,21 @@ pub struct FrontPoint {
     pub best: usize,
     /// The mix; its goal, bound and gap are those of the goal that was made best.
     pub answer: Answer,
+    /// What uncertainty about fitted responses does to it.
+    pub doubt: Doubtful,
     /// Materials that come in from the point before.
     pub enters: Vec<String>,
     /// Materials that go out.
     pub leaves: Vec<String>,
+}
+
+/// What uncertainty about fitted responses does to a point, in the unit of the goal that was made best.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Doubtful {
+    /// The part of that goal that is paid because coefficients are estimates.
+    pub paid: Option<f64>,
+    /// That goal without the regions of fitted responses that the mix stands at: no proposal.
+    pub beyond: Option<f64>,
 }
 
 /// A front: points by rising first goal, none as good as another in every goal.

@@ -1,13 +1,19 @@
 //! What uncertainty about fitted responses costs, in words.
 
 use crate::answer::block::Part;
+use crate::answer::doubt::UncertaintyLines;
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::Report;
+use crate::quantity::Unit;
 
 /// The part of a report that tells them.
 pub fn part(report: &Report) -> Option<Part> {
-    let lines = report.uncertainty.as_ref()?;
-    let money = |value: f64| Figure::new(value, Digits::Significant(3)).of(&report.goal_unit);
+    told_in_words(report.uncertainty.as_ref()?, &report.goal_unit)
+}
+
+/// In sentences; the goal is in this unit.
+pub fn told_in_words(lines: &UncertaintyLines, unit: &Unit) -> Option<Part> {
+    let money = |value: f64| Figure::new(value, Digits::Significant(3)).of(unit);
     let mut told: Vec<Phrase> = Vec::new();
     if let Some(paid) = lines.paid {
         told.push(
@@ -21,7 +27,7 @@ pub fn part(report: &Report) -> Option<Part> {
             Phrase::from("Without ")
                 .and(crate::finding::listed(names))
                 .and(" the goal would be ")
-                .and(Figure::new(*goal, Digits::Significant(4)).of(&report.goal_unit))
+                .and(Figure::new(*goal, Digits::Significant(4)).of(unit))
                 .and(": no proposal, the responses are not known there; try it."),
         );
     }
@@ -32,5 +38,5 @@ pub fn part(report: &Report) -> Option<Part> {
                 .and("."),
         );
     }
-    Some(Part::new("Uncertainty", "of fitted responses").listing(told))
+    (!told.is_empty()).then(|| Part::new("Uncertainty", "of fitted responses").listing(told))
 }

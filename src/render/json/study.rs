@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::answer::cautions::PROPOSAL;
+use crate::answer::doubt::point_doubt;
 use crate::answer::front::side;
 use crate::answer::record::json::written;
 use crate::answer::study::{StudyRow, StudyRows};
@@ -88,6 +89,12 @@ struct PointOut<'f> {
     values: Vec<Option<f64>>,
     none_by: Vec<Option<f64>>,
     best: &'f str,
+    /// Of the goal that was made best: what is paid because coefficients of fitted responses are estimates.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    paid_for_uncertainty: Option<f64>,
+    /// That goal without the regions that the mix stands at.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    without_regions: Option<f64>,
     #[serde(flatten)]
     answer: AnswerOut<'f>,
 }
@@ -177,6 +184,8 @@ pub fn front(front: &Front, rows: &StudyRows<'_>, shown: &[Unit]) -> String {
                 values: point.values.iter().enumerate().map(|(at, value)| finite(at, *value)).collect(),
                 none_by: point.values.iter().enumerate().map(|(at, value)| none_by(at, *value)).collect(),
                 best: &front.goals[point.best].name,
+                paid_for_uncertainty: point_doubt(point, front, shown).paid,
+                without_regions: point_doubt(point, front, shown).beyond,
                 answer: row(rows, one),
             })
             .collect(),

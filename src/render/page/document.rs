@@ -98,7 +98,8 @@ fn parts_of(sheet: &Sheet<'_>) -> Vec<Part> {
     let report = sheet.report;
     let mut list = vec![Part { heading: "Outcome".to_owned(), ..first(report) }];
     list.extend(parts(report));
-    let entries = tightness::entries(sheet.problem, sheet.tightness, sheet.sources, report.units);
+    let best = report.goal_value.filter(|_| report.state.is_proposal());
+    let entries = tightness::entries(sheet.problem, (sheet.tightness, best), sheet.sources, report.units);
     if !entries.is_empty() {
         list.extend(
             tightness::parts(&entries)
@@ -106,6 +107,7 @@ fn parts_of(sheet: &Sheet<'_>) -> Vec<Part> {
                 .take(1)
                 .map(|part| tightness::charts(&entries).into_iter().fold(part, Part::with)),
         );
+        list.extend(tightness::known_coefficients(&entries));
     }
     if !sheet.given.is_empty() {
         list.extend(matrix::parts(&matrix::matrix(&compared::mixes(sheet)), report.units.body()));
