@@ -48,3 +48,4 @@ pub mod fit;
 pub mod plan;
 pub mod calibrate;
 pub mod confirm;
+pub mod rings;

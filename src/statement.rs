@@ -26,6 +26,7 @@ mod include;
 mod schema;
 mod reference;
 mod mix;
+mod trial_batches;
 mod order;
 mod writing;
 mod path;
@@ -66,6 +67,7 @@ pub use rounding::RoundingEntry;
 pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
 pub use table::{between, rows, with_point};
+pub use trial_batches::{TrialBatchEntry, TrialResultEntry, read_trial_batches};
 pub use trials::TrialsEntry;
 pub use word::{Bounds, Located, QuantityRef, QuantitySpec, Word};
 

@@ -45,6 +45,7 @@ mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
 mod confidence; // margins by a confidence: Student, what they hold for, growing scatter
 mod trial_loop; // trials from files to files: fit, plan, fill in, confirm; what is refused
+mod trial_mixes; // trials written as mixes, and rings whose ages at cracking correct strains
 mod trial_fits; // fits of trials read from files: open data, invented trials, what is refused
 mod regressions; // least squares against certified and published results
 mod names; // names are for people: hostile ones are refused or change no number

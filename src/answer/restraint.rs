@@ -269,6 +269,10 @@ fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool])
         materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();
     let has = |role: Role| in_use.iter().any(|material| material.role == role);
     let mut list = assumptions(&rule.setting);
+    if rule.setting.strain_scale != 1.0 {
+        let scale = trimmed(rule.setting.strain_scale, 4);
+        list.push(format!("All strains are multiplied by {scale}, by own rings (`scale`)."));
+    }
     if has(Role::LightweightSand) || has(Role::LightweightCoarseAggregate) {
         list.push("Internal curing acts through what is given for the strains alone.".to_owned());
     }

@@ -9,16 +9,20 @@ use super::fit::opened as opened_trials;
 use super::outside::{Output, tell};
 use super::run::{WRONG, format_of, opened};
 use crate::answer::calibrate::{facts, parts, table};
-use crate::finding::{Fault, clean};
+use crate::answer::rings as told_rings;
+use crate::finding::{Fault, Sources, clean};
+use crate::problem::Problem;
 use crate::render::Width;
 use crate::response::Rule;
 use crate::trial::asked::quoted;
+use crate::trial::batch::Trials;
 use crate::trial::calibrate::{Prior, correction, own_results};
+use crate::trial::rings::{Unused, rings, strains};
 
 /// Arguments of `calibrate`.
 #[derive(Clone, Debug, Args)]
 pub struct CalibrateArguments {
-    /// The statement, with a response that follows a law.
+    /// The statement, with a response that follows a law, or an age at cracking.
     pub file: PathBuf,
     /// Own results: a file of trials.
     #[arg(long, value_name = "FILE")]
@@ -27,14 +31,21 @@ pub struct CalibrateArguments {
     #[arg(long, value_name = "NAME")]
     pub of: String,
     /// Deviation of levels (mixes, plants) about the law from prior data, per cent of the prediction.
+    /// Needed for a law.
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
-    pub between: f64,
-    /// Deviation of batches about their level from prior data, per cent of the prediction.
+    pub between: Option<f64>,
+    /// Deviation of batches about their level from prior data, per cent of the prediction. Needed for a law.
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
-    pub within: f64,
+    pub within: Option<f64>,
     /// Deviation that mixes other than those measured keep, per cent; none where all mixes share one level.
     #[arg(long, value_name = "PERCENT", value_parser = percent, default_value = "0")]
     pub other_mixes: f64,
+    /// What an age at cracking corrects: its strains. Restraint and share of the strength cannot be told from them.
+    #[arg(long, value_name = "WORD", default_value = "strains", value_parser = ["strains", "restraint", "share"])]
+    pub correct: String,
+    /// Write the scale on the strains that so many rings stay below, per cent.
+    #[arg(long, value_name = "PERCENT", value_parser = sure, default_value = "50")]
+    pub sure: f64,
     /// Write the correction to this file, for statements to include.
     #[arg(long, value_name = "FILE")]
     pub fragment: Option<PathBuf>,
@@ -56,10 +67,30 @@ fn percent(text: &str) -> Result<f64, String> {
     }
 }
 
+fn sure(text: &str) -> Result<f64, String> {
+    percent(text)
+        .ok()
+        .filter(|share| (0.5..=0.999).contains(share))
+        .ok_or_else(|| "write per cent between 50, the ring in the middle, and 99.9".to_owned())
+}
+
 /// Runs `calibrate`.
 pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
     let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
-    let Some((_, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
+    let Some((shelf, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
+        return Ok(WRONG);
+    };
+    let age = problem
+        .responses
+        .iter()
+        .position(|response| response.name == arguments.of && matches!(response.rule, Rule::Cracking(_)));
+    if let Some(response) = age {
+        return by_rings(arguments, (&problem, response), &shelf.sources, &trials);
+    }
+    let (Some(between), Some(within)) = (arguments.between, arguments.within) else {
+        tell(
+            "error: no prior data: a law is corrected by `--between` and `--within`\n  = help: state how levels deviate from the law, and batches from their level, from data of the trade or your own\n",
+        );
         return Ok(WRONG);
     };
     let response = problem
@@ -68,7 +99,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
         .position(|response| response.name == arguments.of && matches!(response.rule, Rule::Law(_)));
     let Some(response) = response else {
         tell(&format!(
-            "error: no response `{}` of this statement follows a law\n  = help: a surface is fitted anew by `mixbound fit`\n",
+            "error: no response `{}` of this statement follows a law or is an age at cracking\n  = help: a surface is fitted anew by `mixbound fit`\n",
             clean(&arguments.of)
         ));
         return Ok(WRONG);
@@ -83,7 +114,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
         ));
         return Ok(WRONG);
     }
-    let prior = Prior { between: arguments.between, within: arguments.within };
+    let prior = Prior { between, within };
     let logarithms: Vec<f64> = results.iter().map(|own| (own.measured / own.predicted).ln()).collect();
     let correction = correction(&logarithms, prior);
     let variance = correction.variance + prior.within.powi(2) + arguments.other_mixes.powi(2);
@@ -111,5 +142,60 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
     }
     let format = format_of(arguments.format);
     output.write(&crate::render::written(&facts, &parts(&facts), &table(&facts), format, Width::PIPED))?;
+    Ok(0)
+}
+
+/// Corrects the strains of an age at cracking by own rings.
+fn by_rings(
+    arguments: &CalibrateArguments,
+    (problem, response): (&Problem, usize),
+    sources: &Sources,
+    trials: &Trials,
+) -> Result<u8, Fault> {
+    if arguments.correct != "strains" {
+        tell(&format!(
+            "error: ages at cracking cannot tell the {} from the strains\n  = strains, restraint and share of the strength each \
+             multiply level over stress by a number, and a ring tells that number alone\n  = help: correct the strains, or \
+             measure the {} by itself: the ring's stiffness, or a tensile test at cracking\n",
+            arguments.correct, arguments.correct
+        ));
+        return Ok(WRONG);
+    }
+    let output = Output::open(arguments.output.as_deref())?;
+    let (rings, unused) = rings(problem, response, trials);
+    let left_out: Vec<(usize, Unused)> =
+        unused.into_iter().map(|unused| (sources.line(trials.rings[unused.reading].place), unused)).collect();
+    if rings.is_empty() {
+        let mut text = format!("error: no ring of `{}` can be used\n", clean(&arguments.of));
+        for (line, unused) in &left_out {
+            text.push_str(&format!("  = line {line}: {}\n", clean(&unused.reason)));
+        }
+        text.push_str("  = help: give readings in a column of that name: `14 .. 17`, or `at least 56` for a ring that is whole\n");
+        tell(&text);
+        return Ok(WRONG);
+    }
+    let found = strains(&rings);
+    let facts = told_rings::facts((problem, response), trials, (&rings, &left_out), (found, arguments.sure));
+    match (&arguments.fragment, facts.written) {
+        (Some(path), Some((scale, share))) => {
+            let middle = if share == 0.5 {
+                "the ring in the middle".to_owned()
+            } else {
+                format!("{:.0} % of rings stay below", 100.0 * share)
+            };
+            Output::open(Some(path))?.write(&format!(
+                "# Written by `mixbound calibrate`: all strains scaled by {} own rings ({middle}).\n# Data: {}\n\
+                 mixbound: 1\nresponses:\n  {}:\n    scale: {scale}\n",
+                rings.len(),
+                trials.digest,
+                quoted(&arguments.of),
+            ))?;
+        }
+        (Some(_), None) => tell("no scale is known, only a bound: the fragment is not written\n"),
+        (None, _) => {}
+    }
+    let format = format_of(arguments.format);
+    let (parts, table) = (told_rings::parts(&facts), told_rings::table(&facts));
+    output.write(&crate::render::written(&facts, &parts, &table, format, Width::PIPED))?;
     Ok(0)
 }

@@ -152,6 +152,13 @@ fn fits(arguments: &FitArguments, shelf: &Shelf, trials: &Trials) -> Result<Foun
         if !arguments.of.is_empty() && !arguments.of.contains(&measured.name) {
             continue;
         }
+        if entry.is_some_and(|entry| entry.cracking.is_some()) {
+            not_fitted.push(format!(
+                "`{}` is an age at cracking: rings correct its strains, `mixbound calibrate --of \"{}\"`",
+                measured.name, measured.name
+            ));
+            continue;
+        }
         for asked in asked_of(arguments, &measured.name, entry, trials, &quantities)? {
             let fit = fitted(trials, &asked)?;
             let ages: Vec<Option<f64>> = if asked.age_factor().is_some() {

@@ -12,6 +12,7 @@ use crate::mixture::{Mixture, Quantities, mixture};
 use crate::statement::{Statement, read_from};
 use crate::trial::batch::Trials;
 use crate::trial::header::Known;
+use crate::trial::mixes::read_mixes_of_trials;
 use crate::trial::rows::{Repeats, read_trials};
 
 /// A statement as far as trials need it.
@@ -57,7 +58,17 @@ impl Shelf {
         let quantities = self.quantities();
         let known =
             Known { mixture: &self.mixture, quantities: &quantities, responses: &self.statement.responses };
-        match read_trials(&self.sources, source, known, repeats) {
+        let is_mixes = file.extension().is_some_and(|ending| {
+            ["yaml", "yml", "json"].iter().any(|known| ending.eq_ignore_ascii_case(known))
+        });
+        let read = if is_mixes {
+            let name = file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+            let about = (self.statement.currency.as_str(), name.as_str());
+            read_mixes_of_trials(&self.sources, source, known, repeats, about)
+        } else {
+            read_trials(&self.sources, source, known, repeats)
+        };
+        match read {
             Ok((trials, warnings)) => {
                 if !warnings.is_empty() {
                     tell(&warnings.render(&self.sources));

@@ -69,9 +69,9 @@ pub(super) struct Building<'b, 'k, 'q> {
     pub(super) by_codes: Vec<(&'static str, Place)>,
 }
 
-/// Builds the rule and its factors.
+/// Builds the rule and its factors; all strains are multiplied by a scale.
 pub fn bind_cracking(
-    entry: &CrackingEntry,
+    (entry, strain_scale): (&CrackingEntry, f64),
     owner: &str,
     known: Known<'_, '_>,
     findings: &mut Findings,
@@ -89,7 +89,7 @@ pub fn bind_cracking(
     let factors = building.factors;
     let setting = setting.filter(|_| !own.has_errors());
     findings.extend(own);
-    Some((Restrained::new(setting?), factors))
+    Some((Restrained::new(Setting { strain_scale, ..setting? }), factors))
 }
 
 /// A time as days.
@@ -160,6 +160,7 @@ impl Building<'_, '_, '_> {
             counted,
             horizon,
             strains,
+            strain_scale: 1.0,
             temperature,
             thermal,
             modulus: modulus?,

@@ -120,7 +120,10 @@ fn response(
         None => None,
     };
     let cracking = match &entry.cracking {
-        Some(cracking) => Some(bind_cracking(cracking, &owner, (names, quantities), findings)?),
+        Some(cracking) => {
+            let scale = scale_of(entry, &owner, findings);
+            Some(bind_cracking((cracking, scale), &owner, (names, quantities), findings)?)
+        }
         None => None,
     };
     let unit = match (&law, &entry.unit) {
@@ -248,10 +251,10 @@ fn by_surface(
 /// The factor on a law; one where none is given, or none can be.
 fn scale_of(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> f64 {
     let Some(scale) = &entry.scale else { return 1.0 };
-    if entry.law.is_none() {
+    if entry.law.is_none() && entry.cracking.is_none() {
         findings.push(
             Finding::error(scale.place, format!("{owner} has a `scale` and no law"))
-                .note("a scale corrects a built-in law by own results; a surface is fitted anew")
+                .note("a scale corrects a built-in law, or the strains of an age at cracking, by own results; a surface is fitted anew")
                 .help("take it out"),
         );
         return 1.0;

@@ -55,14 +55,16 @@ impl Steps {
         let shape = CreepShape::new(&grid, |age, loading| law.share(age - loading, setting.mature(loading)));
         let modulus = setting.modulus.separated(&mature[1]);
         let stated = setting.modulus.separated(&[28.0]).and_then(|(_, curve)| curve.first().copied());
+        let scale = setting.strain_scale;
         let signed = |strain: &Strain| {
             let ages = if strain.cause == Cause::Drying { grid.ages() } else { &mature[0] };
             let (amount, curve) = strain.course.separated(ages)?;
-            Some((amount, curve.iter().map(|grown| strain.cause.sign() * grown).collect()))
+            Some((amount, curve.iter().map(|grown| scale * strain.cause.sign() * grown).collect()))
         };
         let strain = |age: &f64| {
-            setting.temperature.as_ref().map_or(0.0, |given| given.at(*age))
-                + setting.thermal.as_ref().map_or(0.0, |thermal| thermal.strain(*age))
+            scale
+                * (setting.temperature.as_ref().map_or(0.0, |given| given.at(*age))
+                    + setting.thermal.as_ref().map_or(0.0, |thermal| thermal.strain(*age)))
         };
         Self {
             shape,
@@ -139,7 +141,8 @@ impl Restrained {
                 strain.add_grown(&amount.of(factors), grown);
             } else {
                 let ages = if given.cause == Cause::Drying { ages } else { &known.mature[0][..=steps] };
-                strain.add_curve(&given.course.over(ages, factors), given.cause.sign());
+                let sign = setting.strain_scale * given.cause.sign();
+                strain.add_curve(&given.course.over(ages, factors), sign);
             }
         }
         strain.add_grown(&N::constant(1.0), &known.temperature);
@@ -217,6 +220,26 @@ impl Restrained {
             (0..count).map(|index| headroom.slope(index)).collect()
         };
         stress.iter().zip(&level).map(slopes).collect()
+    }
+
+    /// Highest share of the failure level that the stress reaches up to an age (d since casting), between two points of the
+    /// grid as [`Self::outcome`] takes it: linear in the logarithm of age. Zero before restraint begins; none beyond the
+    /// horizon.
+    pub fn share_up_to(&self, history: &History, age: f64) -> Option<f64> {
+        let ages = self.ages();
+        let share = |at: usize| history.stress[at] / history.level[at];
+        if ages.last().is_none_or(|last| last * (1.0 + 1e-9) < age) {
+            return None;
+        }
+        let mut most = 0.0_f64;
+        for at in 1..ages.len() {
+            if age <= ages[at - 1] {
+                break;
+            }
+            let part = (f64::ln(age / ages[at - 1]) / f64::ln(ages[at] / ages[at - 1])).min(1.0);
+            most = most.max(share(at - 1) + part * (share(at) - share(at - 1)));
+        }
+        Some(most)
     }
 
     /// Highest share of the failure level that the stress reaches up to the horizon, with its gradient.

@@ -66,6 +66,8 @@ pub struct Setting {
     pub horizon: f64,
     /// Free strains.
     pub strains: Vec<Strain>,
+    /// Factor on all strains, those of temperature among them, from own ages at cracking; one where there are none.
+    pub strain_scale: f64,
     /// Strain of temperature, if one was given.
     pub temperature: Option<Temperature>,
     /// Temperature of the concrete over age, if it was given: for growth and strain alike.

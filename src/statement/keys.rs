@@ -8,6 +8,7 @@ mod plant;
 mod production;
 mod responses;
 mod rounding;
+mod trial_batches;
 
 pub use cracking::{
     COUNTED, COURSE, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, RINGS,
@@ -20,6 +21,7 @@ pub use plant::{PLACE, PLANT, PLANT_MIX};
 pub use production::{PRODUCTION, SCALE, SOURCES_HELD, SPREADS};
 pub use responses::{FACTOR, RESPONSE, STRENGTH, TRIALS};
 pub use rounding::ROUNDING;
+pub use trial_batches::{TRIAL_BATCH, TRIAL_FILE};
 
 use form::{NAMES, QUANTITY_REF, key, needed};
 

@@ -78,8 +78,8 @@ fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
     let (kind, own, others): (&str, &str, &[&str]) = if fields.has("cracking") {
         (
             "is an age at cracking",
-            "an age at cracking has `cracking` alone, and may have `unit`",
-            &["law", "inputs", "strength", "residual", "trials", "scale"],
+            "an age at cracking has `cracking` alone, and may have `unit` and `scale`",
+            &["law", "inputs", "strength", "residual", "trials"],
         )
     } else if fields.has("law") {
         ("follows a law", "a law has `inputs`, and may have `unit`, `strength` and `residual`", &[])

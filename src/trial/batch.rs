@@ -56,6 +56,21 @@ pub struct Measured {
     pub is_known: bool,
 }
 
+/// When a ring was seen to crack: between two readings, or not by the last one.
+#[derive(Clone, Debug)]
+pub struct RingReading {
+    /// The batch.
+    pub batch: usize,
+    /// The age at cracking, an index into [`Trials::measured`].
+    pub measured: usize,
+    /// Last age at which it was whole, in the column's unit; zero where it cracked before the first reading.
+    pub whole_at: f64,
+    /// First age at which it was cracked; infinite where it never was.
+    pub cracked_by: f64,
+    /// Where it stands.
+    pub place: Place,
+}
+
 /// A row or value that is not used, and why.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeftOut {
@@ -76,6 +91,8 @@ pub struct Trials {
     pub batches: Vec<Batch>,
     /// Outcomes in file order.
     pub outcomes: Vec<Outcome>,
+    /// Readings of rings in file order.
+    pub rings: Vec<RingReading>,
     /// Rows and values that are not used.
     pub left_out: Vec<LeftOut>,
     /// Digest of the file's bytes, `sha256:` and 64 letters.

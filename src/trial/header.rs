@@ -41,6 +41,8 @@ pub enum Column {
     Check(Box<Quantity>, Unit),
     /// A result, by its index among [`Header::measured`].
     Result(usize),
+    /// When a ring cracked, by the index of its age among [`Header::measured`].
+    Ring(usize),
     /// For other readers.
     Other,
 }
@@ -167,6 +169,12 @@ fn column(
     result(word, name, unit_text, entry, measured, findings)
 }
 
+/// The unit of a response as stated; days where it is an age at cracking without one.
+pub fn unit_of_entry(entry: &ResponseEntry) -> Option<Unit> {
+    let stated = entry.unit.as_ref().map(|unit| unit.value.clone());
+    stated.or_else(|| entry.cracking.as_ref().map(|_| Unit::known("d")))
+}
+
 fn result(
     word: &Word,
     name: &str,
@@ -175,7 +183,7 @@ fn result(
     measured: &mut Vec<MeasuredColumn>,
     findings: &mut Findings,
 ) -> Column {
-    let own = entry.and_then(|entry| entry.unit.as_ref()).map(|unit| unit.value.clone());
+    let own = entry.and_then(unit_of_entry);
     let unit = match (unit_text, &own) {
         (Some(text), _) => unit_of(text, word, findings),
         (None, Some(own)) if own.text.is_empty() => Some(own.clone()),
@@ -190,6 +198,26 @@ fn result(
         return Column::Other;
     }
     let name = Word { value: name.to_owned(), place: word.place };
+    result_column(name, unit, entry, measured)
+}
+
+/// The column of a result, found by its name among those known or added to them.
+pub fn result_column(
+    name: Word,
+    unit: Unit,
+    entry: Option<&ResponseEntry>,
+    measured: &mut Vec<MeasuredColumn>,
+) -> Column {
+    let of = |at: usize| {
+        if entry.is_some_and(|entry| entry.cracking.is_some()) {
+            Column::Ring(at)
+        } else {
+            Column::Result(at)
+        }
+    };
+    if let Some(known) = measured.iter().position(|known| known.name.value == name.value) {
+        return of(known);
+    }
     let possible = if entry.is_some_and(|entry| entry.strength.is_some()) {
         (f64::MIN_POSITIVE, STRONGEST)
     } else if unit.dimension == Dimension::STRESS {
@@ -200,7 +228,7 @@ fn result(
         (0.0, f64::INFINITY)
     };
     measured.push(MeasuredColumn { name, unit, is_known: entry.is_some(), possible });
-    Column::Result(measured.len() - 1)
+    of(measured.len() - 1)
 }
 
 fn amount(word: &Word, material: usize, unit_text: Option<&str>, findings: &mut Findings) -> Column {

@@ -1,6 +1,6 @@
 //! One row of a trial file at a time: a specimen of a batch at an age.
 
-use super::batch::{Batch, LeftOut, Outcome, Trials};
+use super::batch::{Batch, LeftOut, Outcome, RingReading, Trials};
 use super::header::{Column, Header, Known};
 use super::weights::{Weights, amounts, yield_remark};
 use crate::finding::{Finding, Findings, Place, Sources};
@@ -100,7 +100,7 @@ impl Reader<'_> {
         let before = self.findings.len();
         let mut weights = Weights::default();
         let (mut mix, mut batch, mut block, mut curing, mut age) = (None, None, None, None, None);
-        let (mut results, mut checks) = (Vec::new(), Vec::new());
+        let (mut results, mut checks, mut rings) = (Vec::new(), Vec::new(), Vec::new());
         for (at, column) in self.header.columns.iter().enumerate() {
             let word = (!row[at].value.is_empty()).then(|| row[at].clone());
             match column {
@@ -143,6 +143,11 @@ impl Reader<'_> {
                         checks.push((at, quantity.as_ref().clone(), unit.to_base(number)));
                     }
                 }
+                Column::Ring(measured) => {
+                    if let Some((whole_at, cracked_by)) = self.reading(row, at) {
+                        rings.push((*measured, whole_at, cracked_by, row[at].place));
+                    }
+                }
                 Column::Result(measured) => {
                     if let Some(number) = self.number(row, at) {
                         self.refuse_impossible(number, *measured, row, at);
@@ -162,7 +167,16 @@ impl Reader<'_> {
         }
         let Some(batch) = self.batch_of(row, mix.as_ref(), batch, block, &weights) else { return };
         self.compare(batch, row, &checks);
-        if results.is_empty() {
+        let ring = |(measured, whole_at, cracked_by, place)| RingReading {
+            batch,
+            measured,
+            whole_at,
+            cracked_by,
+            place,
+        };
+        let is_without = results.is_empty() && rings.is_empty();
+        self.trials.rings.extend(rings.into_iter().map(ring));
+        if is_without {
             self.leave_out(row, "no result stands in it");
         }
         let age = age.map(|(age, _)| age);
@@ -185,6 +199,44 @@ impl Reader<'_> {
                 }),
             }
         }
+    }
+
+    /// When a ring cracked: `14 .. 17`, `at least 56` for one that was whole then, `at most 3`, or a single age, which is
+    /// taken to the digit that it is written with.
+    fn reading(&mut self, row: &[Word], at: usize) -> Option<(f64, f64)> {
+        let word = &row[at];
+        let text = word.value.trim();
+        if text.is_empty() {
+            return None;
+        }
+        let number = |text: &str| {
+            let text =
+                if self.point == Decimal::Comma { with_point(text.trim()) } else { text.trim().to_owned() };
+            text.parse::<f64>().ok().filter(|age| age.is_finite() && 0.0 <= *age)
+        };
+        let ends = if let Some(last) = text.strip_prefix("at least ") {
+            number(last).map(|last| (last, f64::INFINITY))
+        } else if let Some(first) = text.strip_prefix("at most ") {
+            number(first).map(|first| (0.0, first))
+        } else if let Some((whole, cracked)) = text.split_once("..") {
+            number(whole).zip(number(cracked))
+        } else {
+            let decimals = text.split_once(['.', ',']).map_or(0, |(_, behind)| behind.trim().len());
+            let digit = 0.5 * 0.1_f64.powi(i32::try_from(decimals).unwrap_or(9));
+            number(text).map(|age| ((age - digit).max(0.0), age + digit))
+        };
+        let ends = ends.filter(|(whole, cracked)| whole < cracked && 0.0 < *cracked);
+        if ends.is_none() {
+            self.findings.push(
+                Finding::error(
+                    word.place,
+                    format!("`{}` in the column `{}` does not say when a ring cracked", word.value, self.names[at].value),
+                )
+                .note("allowed: `14 .. 17`, whole at the first reading and cracked at the second; `at least 56`, whole at the last reading; `at most 3`; `15`")
+                .help("leave the cell empty where no ring was cast"),
+            );
+        }
+        ends
     }
 
     fn refuse_negative(&mut self, number: f64, row: &[Word], at: usize) {
@@ -221,7 +273,7 @@ impl Reader<'_> {
             self.findings.push(
                 Finding::error(row[at].place, format!("`{}` of {shown} cannot be", column.name.value))
                     .note(format!("allowed: {range}"))
-                    .help("check the figure and the unit of its column"),
+                    .help("check the figure and its unit"),
             );
         }
     }

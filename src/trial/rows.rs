@@ -47,7 +47,38 @@ pub fn read_trials(
     if findings.has_errors() {
         return Err(findings);
     }
-    let measured = columns.measured.iter().map(|column| Measured {
+    let point = if between(text) == ',' { Decimal::Point } else { Decimal::Comma };
+    let sheet = Sheet { header: columns, names: first, rows: lines.collect(), point };
+    taken(sources, source, known, repeats, &sheet, findings)
+}
+
+/// A table of trials whose columns are understood.
+#[derive(Debug)]
+pub struct Sheet {
+    /// What the columns hold.
+    pub header: Header,
+    /// Their names.
+    pub names: Vec<Word>,
+    /// The rows, the first line not among them.
+    pub rows: Vec<Vec<Word>>,
+    /// Whether numbers may have a decimal comma.
+    pub point: Decimal,
+}
+
+/// Takes the rows of a table.
+///
+/// # Errors
+/// All findings, if any of them forbids using the file.
+pub fn taken(
+    sources: &Sources,
+    source: usize,
+    known: Known<'_>,
+    repeats: Repeats,
+    sheet: &Sheet,
+    mut findings: Findings,
+) -> Result<(Trials, Findings), Findings> {
+    let text = sources.whole(source);
+    let measured = sheet.header.measured.iter().map(|column| Measured {
         name: column.name.value.clone(),
         unit: column.unit.clone(),
         is_known: column.is_known,
@@ -56,28 +87,29 @@ pub fn read_trials(
     let digest = digest.iter().fold("sha256:".to_owned(), |text, byte| format!("{text}{byte:02x}"));
     let mut reader = Reader {
         known,
-        header: &columns,
-        names: &first,
+        header: &sheet.header,
+        names: &sheet.names,
         sources,
-        point: if between(text) == ',' { Decimal::Point } else { Decimal::Comma },
+        point: sheet.point,
         trials: Trials { measured: measured.collect(), digest, ..Trials::default() },
         findings: &mut findings,
     };
-    let mut seen: Vec<Vec<Word>> = Vec::new();
-    for row in lines {
-        if row.len() != first.len() {
-            reader.ragged(&row);
-        } else if let Some(twin) = seen.iter().find(|other| alike(other, &row))
+    let mut seen: Vec<&[Word]> = Vec::new();
+    for row in &sheet.rows {
+        if row.len() != sheet.names.len() {
+            reader.ragged(row);
+        } else if let Some(twin) = seen.iter().find(|other| alike(other, row))
             && repeats == Repeats::CountOnce
         {
-            reader.twin(twin, &row);
+            reader.twin(twin, row);
         } else {
-            reader.row(&row);
+            reader.row(row);
             seen.push(row);
         }
     }
     let trials = reader.trials;
-    if trials.outcomes.is_empty() && !findings.has_errors() {
+    if trials.outcomes.is_empty() && trials.rings.is_empty() && !findings.has_errors() {
+        let whole = Place { source, start: 0, end: text.len().min(1) };
         findings.push(Finding::error(whole, "the trial file holds no result"));
     }
     if findings.has_errors() { Err(findings) } else { Ok((trials, findings)) }

@@ -84,6 +84,10 @@ pub const RESPONSE: &[Key] = &[
         "Coefficient covariance divided by the residual variance, in the order of the terms.",
     ),
     key("leverage", Form::Number, "Largest leverage at which the surface may be used; needs the covariance."),
-    key("scale", Form::Number, "Factor on a law, from own results; `mixbound calibrate` writes it."),
+    key(
+        "scale",
+        Form::Number,
+        "Factor on a law, or on all strains of an age at cracking, from own results; `mixbound calibrate` writes it.",
+    ),
     key("trials", Form::Keys(TRIALS), "What the fit knows of its trials; `mixbound fit` writes it."),
 ];
