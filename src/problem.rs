@@ -19,6 +19,7 @@ mod statistic;
 mod magnitude;
 mod strength_class;
 mod limits;
+mod named_figures;
 mod bounds;
 mod choices;
 mod decision;
@@ -37,11 +38,13 @@ mod build;
 pub use crate::standard::{MarginRule, Side};
 pub use build::build;
 pub use choices::{Logic, Need, Switch};
+pub use classes::AskedClass;
 pub use condition::{Condition, ConditionOrigin, Curved, Form, conditions};
 pub use cracking::{in_unit, restrained};
 pub use decision::{Count, DecisionRange, Step, Taken, WHOLE};
 pub use given::{FULL, Given, given};
 pub use goal::{CarbonPrice, Direction, Goal, GoalKind, Level};
+pub use named_figures::NamedFigures;
 pub use production::{BatchingRules, Deviations, Held, Production, Scale};
 pub use reach::{Reach, reach};
 pub use requirement::{Doubt, Margin, Measured, Origin, Requirement, Subject, TOLERANCE, Wanted};
@@ -73,7 +76,9 @@ pub struct Problem {
     /// Responses in file order.
     pub responses: Vec<Response>,
     /// The classes asked for, and where.
-    pub classes: Vec<(String, Place)>,
+    pub classes: Vec<AskedClass>,
+    /// Which figures usual limits speak of.
+    pub figures: NamedFigures,
     /// What is said about the classes whose limits were taken: source and assumptions.
     pub bases: Vec<String>,
     /// What the classes demand and no requirement stands for.

@@ -24,6 +24,7 @@ mod factor;
 mod joint_checks;
 mod by_cement;
 mod bind_law;
+mod law_strengths;
 mod bind_cracking;
 mod bind_courses;
 mod bind_restraint;

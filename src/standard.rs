@@ -4,6 +4,7 @@
 //! cards of laws call these formulas, and applying a class to a mix is the problem's.
 
 pub mod side;
+pub mod names;
 pub mod strength;
 pub mod strength_class;
 pub mod required_average;
@@ -12,7 +13,7 @@ pub mod conformity;
 pub mod exposure;
 pub mod classes;
 
-pub use classes::family::Family;
+pub use classes::family::{About, Family};
 pub use margin_rule::MarginRule;
 pub use side::Side;
 pub use strength::{Shape, Statistic};

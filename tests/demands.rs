@@ -268,3 +268,45 @@ fn every_answer_says_that_it_is_a_proposal() {
         assert!(told(&["export", PLAIN, "--what", what]).contains(CAUTION), "{what}");
     }
 }
+
+#[test]
+fn a_strength_in_bending_is_never_the_strength_that_a_class_means() {
+    let beams = statement("").replace("cylinder 100 x 200 mm", "beam 150 x 150 x 600 mm");
+    let (problem, _) = checked(&beams).unwrap();
+    assert!(problem.unchecked.is_empty(), "the cylinders are the only compressive strength");
+    let named =
+        checked(&beams.replace("margin: 8 MPa", "margin: 8 MPa, strength: drilled cores")).unwrap_err();
+    assert!(named.contains("response `drilled cores` in `classes` is the strength of beams"), "{named}");
+    let limit = checked(&format!("{beams}limits: {{drilled cores: at least C30/37}}\n")).unwrap_err();
+    assert!(limit.contains("`C30/37` in limit `drilled cores` is no strength of beams"), "{limit}");
+    // A law for bending gives no compressive strength, whatever its name says.
+    let law = "  bending:\n    law: eurocode flexural strength\n    inputs: {tensile strength: 3 MPa, depth: 150 mm}\n";
+    let text = TWO.replace("  drilled cores:", &format!("{law}  drilled cores:"));
+    let (problem, _) = checked(&text).unwrap();
+    assert!(problem.responses[0].strength.is_none(), "{:?}", problem.responses[0].strength);
+}
+
+#[test]
+fn what_is_no_stress_may_be_called_strength() {
+    let loss = "  strength loss:\n    unit: \"%\"\n    factors: {w: {is: water-cement ratio, region: 0.3 .. 0.7}}\n    \
+                terms: {constant: 1, w: 5}\n";
+    let text = TWO.replace("  drilled cores:", &format!("{loss}  drilled cores:"));
+    let (problem, _) = checked(&text).unwrap();
+    assert!(problem.responses[0].strength.is_none());
+    let stress = checked(&text.replace("\"%\"", "MPa")).unwrap_err();
+    assert!(stress.contains("the strength `strength loss` does not say what it is"), "{stress}");
+}
+
+#[test]
+fn classes_of_flow_and_tests_call_for_no_limit_of_durable_concrete() {
+    for (classes, water) in
+        [("[VF1]", false), ("[VS1, FT2]", false), ("[R3]", false), ("[XC1]", false), ("[C1]", true)]
+    {
+        let (problem, sources, _) =
+            written(&format!("{TWO}classes: {{of: {classes}, margin: 8 MPa, strength: drilled cores}}\n"))
+                .unwrap();
+        let told = mixbound::problem::usual(&problem).render(&sources);
+        // XC1 limits the water itself.
+        assert_eq!(told.contains("nothing limits the water, and class"), water, "{classes}: {told}");
+    }
+}

@@ -5,6 +5,7 @@ use super::choices::{Choices, choices};
 use super::classes::add_classes;
 use super::goal::goal;
 use super::limits::{Context, limits};
+use super::named_figures::NamedFigures;
 use super::production::production;
 use super::reach::Reach;
 use super::requirement::{Origin, Requirement, Subject, Wanted};
@@ -15,7 +16,7 @@ use crate::finding::{Finding, Findings, Sources, listed};
 use crate::material::catalogue;
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
 use crate::quantity::{Unit, trimmed};
-use crate::response::{Response, Rule, depends_on, responses};
+use crate::response::{depends_on, responses};
 use crate::standard::Side;
 use crate::statement::Statement;
 
@@ -67,7 +68,6 @@ fn checked(
     let predicted = statement.responses.iter().map(|entry| entry.name.value.clone());
     lost.extend(predicted.filter(|name| responses.iter().all(|response| response.name != *name)));
     let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses };
-    check_descriptions(&responses, findings);
     if lost.is_empty() {
         check_air(statement, &context, findings);
     }
@@ -118,14 +118,10 @@ fn checked(
         reach: Reach { columns: Vec::new(), balance, rows: Vec::new() },
         dropped: vec![false; requirements.len()],
         divisors: Vec::new(),
+        figures: NamedFigures::found(&responses, &mixture),
         mixture,
         responses,
-        classes: statement
-            .classes
-            .iter()
-            .flat_map(|entry| &entry.of)
-            .map(|class| (class.value.clone(), class.place))
-            .collect(),
+        classes: by_classes.classes,
         bases: by_classes.bases,
         unchecked: by_classes.unchecked,
         requirements,
@@ -142,20 +138,6 @@ fn checked(
     find_reach(&mut problem, findings);
     advice::unrewarded(&problem, findings);
     Some(problem)
-}
-
-/// Strengths must say what they are.
-fn check_descriptions(responses: &[Response], findings: &mut Findings) {
-    for response in responses {
-        let by_law = matches!(response.rule, Rule::Law(_));
-        if response.strength.is_none() && !by_law && response.name.to_lowercase().contains("strength") {
-            findings.push(
-                Finding::error(response.place, format!("the strength `{}` does not say what it is", response.name))
-                    .note("a strength has a specimen, a statistic (mean, characteristic, specified), an age and a curing")
-                    .help("add `strength: {specimen: cylinder 150 x 300 mm, statistic: mean, age: 28 d, curing: moist}`"),
-            );
-        }
-    }
 }
 
 /// Variable air needs strengths that know of it.

@@ -12,7 +12,7 @@ use super::requirement::{Requirement, Subject, Wanted};
 use super::strength_class::undecided;
 use super::unchecked::Unchecked;
 use super::which_strength::{check_strength, strength};
-use crate::finding::{Finding, Findings, listed};
+use crate::finding::{Finding, Findings, Place, listed};
 use crate::material::Role;
 use crate::quantity::{Scalar, Unit, trimmed};
 use crate::standard::classes::rule::{Concrete, On, Rule, Rules, Setting};
@@ -27,9 +27,22 @@ struct Asked {
     family: Family,
 }
 
+/// A class that a statement asks for.
+#[derive(Clone, Debug)]
+pub struct AskedClass {
+    /// Its name.
+    pub name: String,
+    /// The family that it belongs to.
+    pub family: Family,
+    /// Where it stands.
+    pub place: Place,
+}
+
 /// What the classes of a statement bring beside limits.
 #[derive(Debug, Default)]
 pub struct ByClasses {
+    /// The classes in the order in which they are written.
+    pub classes: Vec<AskedClass>,
     /// What a report says about them: sources and assumptions.
     pub bases: Vec<String>,
     /// What they demand and nothing checks.
@@ -69,6 +82,7 @@ pub fn add_classes(
             ));
             continue;
         };
+        by_classes.classes.push(AskedClass { name: class.value.clone(), family, place: class.place });
         match known.iter_mut().find(|(other, _)| *other == family) {
             Some((_, classes)) => classes.push(&class.value),
             None => known.push((family, vec![&class.value])),

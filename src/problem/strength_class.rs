@@ -79,6 +79,14 @@ pub fn against_class(
         );
         return None;
     };
+    if strength.shape == Shape::Beam {
+        findings.push(
+            Finding::error(class.place, format!("`{name}` in {owner} is no strength of beams"))
+                .note("a strength class is the compressive strength of cylinders and of cubes")
+                .help("give the bending strength itself: `at least 5 MPa`"),
+        );
+        return None;
+    }
     if 1.0 < (strength.age - DAYS_28).abs() {
         findings.push(
             Finding::error(class.place, format!("`{name}` in {owner} is meant at 28 d"))

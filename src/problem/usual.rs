@@ -3,12 +3,12 @@
 //! A statement without them can be solved; its author is told what a specification would usually hold, the usual
 //! figure and where it comes from. Nothing here is imposed.
 
-use super::{Origin, Problem, Requirement, Subject};
+use super::{AskedClass, Origin, Problem, Requirement, Subject};
 use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure};
 use crate::response::Source;
-use crate::standard::Side;
+use crate::standard::{About, Side};
 
 /// One usual limit that is missing.
 struct Missing {
@@ -40,8 +40,9 @@ pub fn usual(problem: &Problem) -> Findings {
     findings
 }
 
-fn class<'p>(problem: &'p Problem, names: &[&str]) -> Option<&'p (String, Place)> {
-    problem.classes.iter().find(|(class, _)| names.iter().any(|name| class.starts_with(name)))
+/// The first class that is about this.
+fn class(problem: &Problem, what: About) -> Option<&AskedClass> {
+    problem.classes.iter().find(|class| class.family.is_about(&class.name, what))
 }
 
 fn limits(problem: &Problem, side: Side) -> impl Iterator<Item = &Requirement> {
@@ -76,9 +77,7 @@ fn strength(problem: &Problem) -> Option<Missing> {
 }
 
 fn water(problem: &Problem) -> Option<Missing> {
-    // Classes of exposure have capital letters; sets of the trade for tests do not speak of water.
-    let exposure = |(name, _): &&(String, Place)| name.starts_with(char::is_uppercase);
-    let (name, place) = problem.classes.iter().find(exposure)?;
+    let AskedClass { name, place, .. } = class(problem, About::Exposure)?;
     let water = problem.mixture.free_water();
     (!is_limited(problem, Side::AtMost, &water)).then(|| Missing {
         place: *place,
@@ -89,8 +88,8 @@ fn water(problem: &Problem) -> Option<Missing> {
 }
 
 fn chlorides(problem: &Problem) -> Option<Missing> {
-    let (name, place) = class(problem, &["XC", "XD", "XS", "C"])?;
-    let content = problem.mixture.content("chlorides");
+    let AskedClass { name, place, .. } = class(problem, About::Corrosion)?;
+    let content = &problem.figures.chlorides;
     if content.as_ref().is_some_and(|content| is_limited(problem, Side::AtMost, content)) {
         return None;
     }
@@ -109,15 +108,10 @@ fn chlorides(problem: &Problem) -> Option<Missing> {
 }
 
 fn alkalis(problem: &Problem) -> Option<Missing> {
-    let content = problem.mixture.content("alkalis")?;
-    let material = problem
-        .mixture
-        .catalogue
-        .materials
-        .iter()
-        .find(|material| material.contents.iter().any(|(name, _)| name == "alkalis"))?;
-    (!is_limited(problem, Side::AtMost, &content)).then(|| Missing {
-        place: material.place,
+    let content = problem.figures.alkalis.as_ref()?;
+    let (material, _) = content.terms.first()?;
+    (!is_limited(problem, Side::AtMost, content)).then(|| Missing {
+        place: problem.mixture.catalogue.materials[*material].place,
         what: "the alkalis that the materials declare".to_owned(),
         figure: "usual with aggregate that may react: at most about 3 kg/m3 of equivalent Na2O (common practice, \
                  no source)",
@@ -125,16 +119,12 @@ fn alkalis(problem: &Problem) -> Option<Missing> {
     })
 }
 
-/// The figures of tests, by the names that classes use for them too.
-const SCALING: &str = "scaling loss";
-const SLUMP_FLOW: &str = "slump flow";
-
 /// Deicing salt: additions eat into scaling resistance, and scaling is what is tested.
 fn salt(problem: &Problem) -> Vec<Missing> {
-    let Some((name, place)) = class(problem, &["XF2", "XF4", "F3"]) else { return Vec::new() };
+    let Some(AskedClass { name, place, .. }) = class(problem, About::DeicingSalt) else { return Vec::new() };
     let mut list = Vec::new();
     let scaling = problem.requirements.iter().any(|r| {
-        matches!(r.subject, Subject::Response(index) if problem.responses[index].name == SCALING)
+        matches!(r.subject, Subject::Response(index) if problem.figures.scaling_loss == Some(index))
             && r.side == Side::AtMost
     });
     if !scaling {
@@ -179,8 +169,7 @@ fn salt(problem: &Problem) -> Vec<Missing> {
 /// Flowing concrete with a shrinkage reducer tends to bleed and segregate.
 fn viscosity(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
-    let flows = class(problem, &["SF", "flowing"]).is_some()
-        || problem.responses.iter().any(|response| response.name == SLUMP_FLOW);
+    let flows = class(problem, About::Flow).is_some() || problem.figures.slump_flow.is_some();
     let materials = &problem.mixture.catalogue.materials;
     let reducer = materials.iter().position(|material| material.role == Role::ShrinkageReducer);
     let Some(reducer) = reducer.filter(|_| flows) else { return findings };

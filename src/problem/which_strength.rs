@@ -6,6 +6,7 @@
 use crate::finding::{Finding, Findings, listed};
 use crate::problem::limits::Context;
 use crate::problem::requirement::{Requirement, Subject};
+use crate::standard::Shape;
 use crate::statement::Word;
 
 /// The response that is the compressive strength at 28 d: the one that the author says, the only one, or the only one
@@ -22,7 +23,9 @@ pub fn strength(
     }
     let mut candidates: Vec<usize> = (0..context.responses.len())
         .filter(|index| {
-            context.responses[*index].strength.as_ref().is_some_and(|s| (s.age - DAYS_28).abs() < 1.0)
+            let strength = context.responses[*index].strength.as_ref();
+            strength
+                .is_some_and(|strength| strength.shape != Shape::Beam && (strength.age - DAYS_28).abs() < 1.0)
         })
         .collect();
     let all: Vec<&str> = candidates.iter().map(|index| context.responses[*index].name.as_str()).collect();
@@ -57,6 +60,18 @@ pub fn check_strength(said: &Word, context: &Context<'_>, findings: &mut Finding
                 strengths.map(|response| response.name.as_str()),
             ),
         ),
+        Some(response)
+            if response.strength.as_ref().is_some_and(|strength| strength.shape == Shape::Beam) =>
+        {
+            findings.push(
+                Finding::error(
+                    said.place,
+                    format!("response `{}` in `classes` is the strength of beams", response.name),
+                )
+                .note("a class asks for the compressive strength at 28 d")
+                .help("name a response whose specimen is a cylinder or a cube"),
+            );
+        }
         Some(response) if response.strength.is_none() => findings.push(
             Finding::error(
                 said.place,

@@ -66,7 +66,7 @@ pub fn law_page(law: Law) -> String {
         let _ = writeln!(text, "  {}", wrapped(&format!("{label}: {words}"), 4));
     };
     paragraph(&mut text, "gives", &with_unit(card.meaning, card.unit));
-    if let Some(statistic) = card.statistic {
+    if let Some(statistic) = card.output.statistic() {
         paragraph(&mut text, "statistic", statistic.word());
     }
     paragraph(&mut text, "formula", card.formula);

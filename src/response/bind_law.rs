@@ -5,20 +5,12 @@ use super::factor::{interval, source_of};
 use super::formula::{Formula, Slot};
 use super::joint_checks::hold_together;
 use super::law::{Input, Law};
-use super::response_kind::{Factor, Response, Rule, Source, Strength};
+use super::response_kind::Factor;
 use crate::finding::{Finding, Findings, Place, nearest};
 use crate::mixture::Quantities;
 use crate::number::Interval;
-use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::standard::{Shape, Statistic};
-use crate::statement::{
-    BindingEntry, CEMENT_CLASS, InputEntry, LawEntry, Located, QuantityRef, ResponseEntry,
-};
-
-/// Seconds in a day.
-const DAY: f64 = 86_400.0;
-/// Age at which a strength is tested unless the law has the age as an input, s.
-const USUAL_AGE: f64 = 28.0 * DAY;
+use crate::quantity::{Scalar, Unit, trimmed};
+use crate::statement::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry, Located, QuantityRef};
 
 /// Builds the formula and its factors.
 pub fn bind_law(
@@ -205,7 +197,14 @@ pub fn bind(
                 );
                 return None;
             }
-            factors.push(Factor { name: input.name.to_owned(), source, unit, region, place });
+            factors.push(Factor {
+                name: input.name.to_owned(),
+                source,
+                unit,
+                region,
+                statistic: input.statistic,
+                place,
+            });
             Some(Slot::Factor(factors.len() - 1))
         }
     }
@@ -254,145 +253,4 @@ pub fn constant(input: &Input, value: &Located<Scalar>, owner: &str, findings: &
         );
     }
     Some(number)
-}
-
-/// What a strength by a law is, as far as its card says; `None` if it is none.
-pub fn strength_of(formula: &Formula) -> Option<Strength> {
-    let card = formula.law.card();
-    let statistic = card.statistic.filter(|_| is_strength(formula.law))?;
-    let age = card.inputs.iter().zip(&formula.slots).find(|(input, _)| input.name == "age");
-    let age = match age {
-        Some((_, Slot::Fixed(days))) => days * DAY,
-        _ => USUAL_AGE,
-    };
-    Some(Strength {
-        specimen: "specimen of the law's source".to_owned(),
-        shape: Shape::Unsaid,
-        statistic,
-        age,
-        curing: "curing of the law's source".to_owned(),
-    })
-}
-
-/// Whether a law's output is a compressive strength.
-fn is_strength(law: Law) -> bool {
-    let card = law.card();
-    card.name.contains("strength") && Unit::known(card.unit).dimension == Dimension::STRESS
-}
-
-/// Strengths of laws that change a strength without changing its statistic: they are what their input is.
-pub fn inherit_strengths(responses: &mut [Response]) {
-    // As many rounds as a chain of laws can be long.
-    for _ in 0..responses.len() {
-        for index in 0..responses.len() {
-            let inherited = {
-                let response = &responses[index];
-                let Rule::Law(formula) = &response.rule else { continue };
-                if response.strength.is_some() || formula.law.card().group != "strength" {
-                    continue;
-                }
-                response.factors.iter().find(|factor| factor.name == "strength").and_then(|factor| {
-                    match factor.source {
-                        Source::Response(inner) => responses[inner].strength.clone(),
-                        Source::Quantity(_) => None,
-                    }
-                })
-            };
-            responses[index].strength = inherited;
-        }
-    }
-}
-
-/// Strengths written beside a law must be the strengths that the law gives.
-pub fn check_written(entry: &ResponseEntry, formula: &Formula, owner: &str, findings: &mut Findings) {
-    let (Some(written), Some(statistic)) = (&entry.strength, formula.law.card().statistic) else { return };
-    if Statistic::named(&written.value.statistic.value) != Some(statistic) {
-        findings.push(
-            Finding::error(
-                written.value.statistic.place,
-                format!(
-                    "{owner} is said to be {}, and law `{}` gives a {} strength",
-                    written.value.statistic.value,
-                    formula.law.card().name,
-                    statistic.word()
-                ),
-            )
-            .help(format!("write `statistic: {}`", statistic.word())),
-        );
-    }
-}
-
-/// Responses inside responses: dimensions, and strengths of the statistic that a law takes.
-pub fn check_bindings(responses: &[Response], findings: &mut Findings) {
-    for response in responses {
-        for factor in &response.factors {
-            let Source::Response(inner) = factor.source else { continue };
-            let inner = &responses[inner];
-            let what = match response.rule {
-                Rule::Law(_) | Rule::Cracking(_) => "input",
-                Rule::Surface(_) => "factor",
-            };
-            let owner = format!("{what} `{}` of response `{}`", factor.name, response.name);
-            if matches!(inner.rule, Rule::Cracking(_)) {
-                findings.push(
-                    Finding::error(factor.place, format!("{owner} is `{}`, an age at cracking", inner.name))
-                        .note("a mix need not crack at all, and then there is no age to reckon with")
-                        .help("bind it to a strain, a modulus or a strength instead"),
-                );
-                continue;
-            }
-            if inner.unit.dimension != factor.unit.dimension {
-                findings.push(
-                    Finding::error(
-                        factor.place,
-                        format!(
-                            "{owner} is {}; response `{}` is {}",
-                            factor.unit.dimension, inner.name, inner.unit.dimension
-                        ),
-                    )
-                    .help(format!(
-                        "set a unit like `{}` where the coefficients are meant for it",
-                        inner.unit.text
-                    )),
-                );
-                continue;
-            }
-            if !matches!(response.rule, Rule::Surface(_)) {
-                check_statistic(factor, inner, &owner, findings);
-            }
-        }
-    }
-}
-
-fn check_statistic(factor: &Factor, inner: &Response, owner: &str, findings: &mut Findings) {
-    let Some(wanted) = Statistic::of_input(&factor.name) else { return };
-    let Some(strength) = &inner.strength else {
-        findings.push(
-            Finding::error(
-                factor.place,
-                format!(
-                    "{owner} takes a {} strength, and response `{}` does not say what it is",
-                    wanted.word(),
-                    inner.name
-                ),
-            )
-            .help("add `strength:` with specimen, statistic, age and curing to that response"),
-        );
-        return;
-    };
-    if strength.statistic != wanted {
-        findings.push(
-            Finding::error(
-                factor.place,
-                format!(
-                    "{owner} takes a {} strength, and response `{}` is a {} one",
-                    wanted.word(),
-                    inner.name,
-                    strength.statistic.word()
-                ),
-            )
-            .note("a mean lies above the characteristic strength by a margin: 8 MPa in EN 1992-1-1:2004, table 3.1")
-            .help("put a response between them: law `eurocode mean strength`, or a surface that takes the margin off"),
-        );
-    }
 }

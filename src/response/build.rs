@@ -1,14 +1,15 @@
 //! From response entries to responses: names resolved, regions finite, no circles.
 
 use super::bind_cracking::bind_cracking;
-use super::bind_law::{bind_law, check_bindings, check_written, inherit_strengths, strength_of};
+use super::bind_law::bind_law;
 use super::factor::factor;
+use super::law_strengths::{check_bindings, check_written, inherit_strengths, strength_of};
 use super::link::Link;
 use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use super::surface::Surface;
 use super::terms::surface;
 use super::uncertainty::{Scale, basis, covariance, deviation};
-use crate::finding::{Finding, Findings, listed};
+use crate::finding::{Finding, Findings, Place, listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, Unit};
@@ -139,49 +140,9 @@ fn response(
                 .note(format!("allowed units: {}", Dimension::TIME.examples())),
         );
     }
-    let link = entry.link.as_ref().and_then(|word| Link::named(&word.value)).unwrap_or(Link::Identity);
-    if link == Link::Logit && unit.dimension != Dimension::NONE {
-        let place = entry.link.as_ref().map_or(entry.name.place, |word| word.place);
-        findings.push(
-            Finding::error(place, format!("{owner} has the link logit and the unit `{}`", unit.text))
-                .note("a logit response is a share between 0 and 100 %")
-                .help("set `unit: \"%\"`, or take another link"),
-        );
-    }
-    let base = match &entry.base {
-        Some(word) => {
-            let base = Base::named(&word.value);
-            if base.is_none() {
-                findings.push(
-                    Finding::error(
-                        word.place,
-                        format!("unknown base `{}` in the unit of {owner}", word.value),
-                    )
-                    .known("bases", &word.value, ["binder", "cement", "powder"]),
-                );
-            }
-            base
-        }
-        None => None,
-    };
-    let strength = entry.strength.as_ref().and_then(|strength| {
-        Some(Strength {
-            specimen: strength.value.specimen.value.clone(),
-            shape: Shape::of(&strength.value.specimen.value),
-            statistic: Statistic::named(&strength.value.statistic.value)?,
-            age: strength.value.age.value,
-            curing: strength.value.curing.value.clone(),
-        })
-    });
-    if let Some(written) = &entry.strength
-        && unit.dimension != Dimension::STRESS
-    {
-        findings.push(
-            Finding::error(written.place, format!("{owner} is a strength in `{}`", unit.text))
-                .note("a strength is a stress: `MPa`, `psi`")
-                .help("correct the unit, or take `strength` out"),
-        );
-    }
+    let link = link(entry, &unit, &owner, findings);
+    let base = base(entry, &owner, findings);
+    let strength = strength(entry, &unit, &owner, findings);
     let (factors, rule, given) = if let Some((restrained, factors)) = cracking {
         (factors, Rule::Cracking(Box::new(restrained)), None)
     } else if let Some((formula, factors, _)) = law {
@@ -198,24 +159,6 @@ fn response(
     let covariance =
         entry.covariance.as_ref().and_then(|given| covariance(entry, given, "covariance", &owner, findings));
     let basis = entry.trials.as_ref().map(|trials| basis(entry, trials, &scale, findings));
-    let leverage = entry.leverage.as_ref().and_then(|leverage| {
-        if covariance.is_none() {
-            findings.push(
-                Finding::error(leverage.place, format!("{owner} limits the leverage without a `covariance`"))
-                    .help("add the covariance of the coefficients divided by the residual variance"),
-            );
-            return None;
-        }
-        if leverage.value <= 0.0 {
-            findings.push(
-                Finding::error(leverage.place, format!("`leverage` of {owner} is not above zero")).note(
-                    "allowed: any positive number; the largest leverage among the trials is a usual choice",
-                ),
-            );
-            return None;
-        }
-        Some((leverage.value, leverage.place))
-    });
     Some(Response {
         name: entry.name.value.clone(),
         place: entry.name.place,
@@ -227,10 +170,89 @@ fn response(
         rule,
         residual,
         covariance,
-        leverage,
+        leverage: leverage(entry, &owner, findings),
         basis,
         scale: scale_of(entry, &owner, findings),
     })
+}
+
+/// The link, one that fits the unit.
+fn link(entry: &ResponseEntry, unit: &Unit, owner: &str, findings: &mut Findings) -> Link {
+    let link = entry.link.as_ref().and_then(|word| Link::named(&word.value)).unwrap_or(Link::Identity);
+    if link == Link::Logit && unit.dimension != Dimension::NONE {
+        let place = entry.link.as_ref().map_or(entry.name.place, |word| word.place);
+        findings.push(
+            Finding::error(place, format!("{owner} has the link logit and the unit `{}`", unit.text))
+                .note("a logit response is a share between 0 and 100 %")
+                .help("set `unit: \"%\"`, or take another link"),
+        );
+    }
+    link
+}
+
+/// What a dose is measured against.
+fn base(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Option<Base> {
+    let word = entry.base.as_ref()?;
+    let base = Base::named(&word.value);
+    if base.is_none() {
+        findings.push(
+            Finding::error(word.place, format!("unknown base `{}` in the unit of {owner}", word.value))
+                .known("bases", &word.value, ["binder", "cement", "powder"]),
+        );
+    }
+    base
+}
+
+/// What strength a response is, as its author says. A fitted stress that is called a strength must say it: the name is
+/// looked at here alone.
+fn strength(entry: &ResponseEntry, unit: &Unit, owner: &str, findings: &mut Findings) -> Option<Strength> {
+    let is_stress = unit.dimension == Dimension::STRESS;
+    let Some(written) = &entry.strength else {
+        let name = &entry.name;
+        if is_stress && entry.law.is_none() && name.value.to_lowercase().contains("strength") {
+            findings.push(
+                Finding::error(name.place, format!("the strength `{}` does not say what it is", name.value))
+                    .note("a strength has a specimen, a statistic (mean, characteristic, specified), an age and a curing")
+                    .help("add `strength: {specimen: cylinder 150 x 300 mm, statistic: mean, age: 28 d, curing: moist}`"),
+            );
+        }
+        return None;
+    };
+    if !is_stress {
+        findings.push(
+            Finding::error(written.place, format!("{owner} is a strength in `{}`", unit.text))
+                .note("a strength is a stress: `MPa`, `psi`")
+                .help("correct the unit, or take `strength` out"),
+        );
+    }
+    Some(Strength {
+        specimen: written.value.specimen.value.clone(),
+        shape: Shape::of(&written.value.specimen.value),
+        statistic: Statistic::named(&written.value.statistic.value)?,
+        age: written.value.age.value,
+        curing: written.value.curing.value.clone(),
+    })
+}
+
+/// The largest leverage that a response lets a mix have, and where it stands.
+fn leverage(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> Option<(f64, Place)> {
+    let leverage = entry.leverage.as_ref()?;
+    if entry.covariance.is_none() {
+        findings.push(
+            Finding::error(leverage.place, format!("{owner} limits the leverage without a `covariance`"))
+                .help("add the covariance of the coefficients divided by the residual variance"),
+        );
+        return None;
+    }
+    if leverage.value <= 0.0 {
+        findings.push(
+            Finding::error(leverage.place, format!("`leverage` of {owner} is not above zero")).note(
+                "allowed: any positive number; the largest leverage among the trials is a usual choice",
+            ),
+        );
+        return None;
+    }
+    Some((leverage.value, leverage.place))
 }
 
 fn by_surface(

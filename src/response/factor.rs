@@ -78,8 +78,14 @@ pub fn factor(
         }
         None => (0.0, 1.0),
     };
-    let factor =
-        Factor { name: entry.name.value.clone(), source, unit, region: region_interval, place: region.place };
+    let factor = Factor {
+        name: entry.name.value.clone(),
+        source,
+        unit,
+        region: region_interval,
+        statistic: None,
+        place: region.place,
+    };
     Some((factor, coding))
 }
 

@@ -49,6 +49,8 @@ pub struct Factor {
     pub unit: Unit,
     /// Region of validity, in that unit.
     pub region: Interval,
+    /// Which statistic of a strength it takes, if it takes one only.
+    pub statistic: Option<Statistic>,
     /// Where the region stands.
     pub place: Place,
 }

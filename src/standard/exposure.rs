@@ -47,6 +47,21 @@ impl Exposure {
         }
     }
 
+    /// Whether the class is about corrosion of reinforcement.
+    pub fn is_corrosion(self) -> bool {
+        match self {
+            Self::XC1 | Self::XC2 | Self::XC3 | Self::XC4 => true,
+            Self::XS1 | Self::XS2 | Self::XS3 | Self::XD1 | Self::XD2 | Self::XD3 => true,
+            Self::X0 | Self::XF1 | Self::XF2 | Self::XF3 | Self::XF4 => false,
+            Self::XA1 | Self::XA2 | Self::XA3 => false,
+        }
+    }
+
+    /// Whether the class is about frost with deicing salt.
+    pub fn is_deicing_salt(self) -> bool {
+        matches!(self, Self::XF2 | Self::XF4)
+    }
+
     /// The limits of the class.
     pub fn limits(self) -> Limits {
         let row = |ratio: f64, cylinder: f64, cube: f64, cement: f64, air: Option<f64>| Limits {

@@ -30,16 +30,6 @@ impl Statistic {
     pub fn named(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|statistic| statistic.word() == word)
     }
-
-    /// The statistic of the strength that an input of this name takes, if it takes one only.
-    pub fn of_input(name: &str) -> Option<Self> {
-        match name {
-            "mean strength" => Some(Self::Mean),
-            "characteristic strength" => Some(Self::Characteristic),
-            "specified strength" => Some(Self::Specified),
-            _ => None,
-        }
-    }
 }
 
 /// The shape of a specimen, as far as its description says.
@@ -49,7 +39,9 @@ pub enum Shape {
     Cylinder,
     /// A cube.
     Cube,
-    /// Neither word stands in the description.
+    /// A beam, which is tested in bending: no compressive strength.
+    Beam,
+    /// None of these words stands in the description.
     Unsaid,
 }
 
@@ -61,6 +53,8 @@ impl Shape {
             Self::Cube
         } else if description.contains("cylinder") {
             Self::Cylinder
+        } else if description.contains("beam") {
+            Self::Beam
         } else {
             Self::Unsaid
         }
@@ -79,6 +73,7 @@ mod tests {
         assert_eq!(Statistic::named("median"), None);
         assert_eq!(Shape::of("Cylinder 150 x 300 mm"), Shape::Cylinder);
         assert_eq!(Shape::of("cube 100 mm"), Shape::Cube);
+        assert_eq!(Shape::of("beam 150 x 150 x 600 mm"), Shape::Beam);
         assert_eq!(Shape::of("specimen of the law's source"), Shape::Unsaid);
     }
 }

@@ -3,7 +3,7 @@
 //! Age in days, strength in MPa, modulus in GPa. Data behind both families: moist or sealed curing near 20
 //! degrees Celsius, 1 d to some years.
 
-use super::card::{AGE, Card, Input, MEAN_STRENGTH, Worked};
+use super::card::{AGE, Card, Input, MEAN_STRENGTH, Output, Worked};
 use super::take;
 use crate::number::{Join, Number};
 use crate::standard::Statistic;
@@ -47,7 +47,7 @@ pub const EUROCODE_AGE_FACTOR: Card = Card {
     inputs: &[GROWN_AGE, GROWTH],
     unit: "1",
     meaning: "mean strength at that age over mean strength at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("age", 7.0), ("s", 0.25)],
@@ -83,7 +83,7 @@ pub const ACI_AGE_FACTOR: Card = Card {
     inputs: &[AGE, ACI_A.or(4.0), ACI_BETA.or(0.85)],
     unit: "1",
     meaning: "mean strength at that age over mean strength at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("age", 7.0)],
@@ -114,7 +114,7 @@ pub const EUROCODE_STRENGTH_AGED: Card = Card {
     inputs: &[MEAN_STRENGTH, GROWN_AGE, GROWTH],
     unit: "MPa",
     meaning: "mean compressive strength at that age",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("mean strength", 43.0), ("age", 7.0), ("s", 0.25)],
@@ -145,7 +145,7 @@ pub const ACI_STRENGTH_AGED: Card = Card {
     inputs: &[MEAN_STRENGTH, AGE, ACI_A.or(4.0), ACI_BETA.or(0.85)],
     unit: "MPa",
     meaning: "mean compressive strength at that age",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("mean strength", 40.0), ("age", 90.0)],
         expected: 44.720,
@@ -168,7 +168,7 @@ pub const EUROCODE_MODULUS_AGED: Card = Card {
     inputs: &[MODULUS, GROWN_AGE, GROWTH],
     unit: "GPa",
     meaning: "secant modulus at that age",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("modulus", 34.077), ("age", 7.0), ("s", 0.25)],
         expected: 31.62,
@@ -191,7 +191,7 @@ pub const MODEL_CODE_MODULUS_AGED: Card = Card {
     inputs: &[MODULUS, GROWN_AGE, GROWTH],
     unit: "GPa",
     meaning: "modulus at that age",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("modulus", 30.0), ("age", 10.0), ("s", 0.38)],
         expected: 26.397,
@@ -218,7 +218,7 @@ pub const EUROCODE_TENSION_AGED: Card = Card {
     ],
     unit: "MPa",
     meaning: "mean tensile strength at that age",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("tensile strength", 3.210), ("age", 7.0), ("s", 0.25)],
         expected: 2.500,

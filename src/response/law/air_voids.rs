@@ -4,7 +4,7 @@
 //! The specific surface is measured on hardened concrete, or asked of the supplier of the air entrainer; nothing here
 //! predicts it from proportions.
 
-use super::card::{Card, Input, Worked};
+use super::card::{Card, Input, Output, Worked};
 use super::take;
 use crate::number::{Join, Number};
 
@@ -36,7 +36,7 @@ pub const SPACING_FACTOR: Card = Card {
     ],
     unit: "mm",
     meaning: "greatest distance in the paste to an air void",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("paste volume", 30.0), ("air", 6.0), ("specific surface", 24.0)],

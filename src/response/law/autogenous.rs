@@ -3,7 +3,9 @@
 //!
 //! Neither law knows silica fume, temperature or internal curing; own tests stand in their place.
 
-use super::card::{AGE, CHARACTERISTIC_STRENGTH, Card, Input, NOT_NEGATIVE, POSITIVE, WATER_BINDER, Worked};
+use super::card::{
+    AGE, CHARACTERISTIC_STRENGTH, Card, Input, NOT_NEGATIVE, Output, POSITIVE, WATER_BINDER, Worked,
+};
 use super::take;
 use crate::number::Number;
 
@@ -23,7 +25,7 @@ pub const JSCE_AUTOGENOUS_ULTIMATE: Card = Card {
     inputs: &[WATER_BINDER.within(0.20, 0.50), CEMENT_FACTOR],
     unit: "microstrain",
     meaning: "autogenous shrinkage after infinite time",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("water binder ratio", 0.30)],
@@ -73,7 +75,7 @@ pub const JSCE_AUTOGENOUS: Card = Card {
     ],
     unit: "microstrain",
     meaning: "autogenous shrinkage since initial set",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("water binder ratio", 0.30),
@@ -103,7 +105,7 @@ pub const EUROCODE_BRIDGE_AUTOGENOUS: Card = Card {
     inputs: &[CHARACTERISTIC_STRENGTH.within(55.0, 90.0), AGE.within(28.0, 36_500.0)],
     unit: "microstrain",
     meaning: "autogenous shrinkage since casting",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("characteristic strength", 80.0), ("age", 28.0)],
         expected: 118.70,
@@ -135,7 +137,7 @@ pub const EUROCODE_BRIDGE_AUTOGENOUS_YOUNG: Card = Card {
     ],
     unit: "microstrain",
     meaning: "autogenous shrinkage since casting",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("characteristic strength", 80.0), ("strength at age", 40.0)],
         expected: 54.0,

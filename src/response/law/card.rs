@@ -18,6 +18,8 @@ pub struct Input {
     pub allowed: (f64, f64),
     /// Published value, where there is one.
     pub default: Option<f64>,
+    /// Which statistic of a strength it takes, if it takes one only.
+    pub statistic: Option<Statistic>,
 }
 
 impl Input {
@@ -29,7 +31,7 @@ impl Input {
         range: (f64, f64),
         allowed: (f64, f64),
     ) -> Self {
-        Self { name, unit, meaning, range, allowed, default: None }
+        Self { name, unit, meaning, range, allowed, default: None, statistic: None }
     }
 
     /// The same input with a published value that the author may override.
@@ -42,6 +44,18 @@ impl Input {
     #[must_use]
     pub const fn within(self, low: f64, high: f64) -> Self {
         Self { range: (low, high), ..self }
+    }
+
+    /// The same input as a strength of that statistic alone.
+    #[must_use]
+    pub const fn of(self, statistic: Statistic) -> Self {
+        Self { statistic: Some(statistic), ..self }
+    }
+
+    /// The same input as a strength of any statistic.
+    #[must_use]
+    pub const fn of_any_statistic(self) -> Self {
+        Self { statistic: None, ..self }
     }
 
     /// The same input under another name.
@@ -64,6 +78,29 @@ pub struct Worked {
     pub note: &'static str,
 }
 
+/// What the output of a law is, as far as strengths go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Output {
+    /// A compressive strength of that statistic.
+    Strength(Statistic),
+    /// A compressive strength of the statistic that the input at this place has.
+    StrengthLike(usize),
+    /// A stress at failure in tension or bending, of that statistic.
+    Tension(Statistic),
+    /// No strength.
+    Other,
+}
+
+impl Output {
+    /// The statistic that the law itself fixes.
+    pub fn statistic(self) -> Option<Statistic> {
+        match self {
+            Self::Strength(statistic) | Self::Tension(statistic) => Some(statistic),
+            Self::StrengthLike(_) | Self::Other => None,
+        }
+    }
+}
+
 /// Everything that a law says about itself.
 #[derive(Clone, Copy, Debug)]
 pub struct Card {
@@ -81,8 +118,8 @@ pub struct Card {
     pub unit: &'static str,
     /// What the output is.
     pub meaning: &'static str,
-    /// Which statistic the output is, if it is a strength.
-    pub statistic: Option<Statistic>,
+    /// Whether the output is a strength, and which.
+    pub output: Output,
     /// Examples with known answers.
     pub worked: &'static [Worked],
 }
@@ -125,7 +162,8 @@ pub const VOLUME_SURFACE: Input = Input::given(
 );
 /// Mean cylinder strength at 28 d.
 pub const MEAN_STRENGTH: Input =
-    Input::given("mean strength", "MPa", "mean cylinder strength at 28 d", (20.0, 98.0), (1.0, 300.0));
+    Input::given("mean strength", "MPa", "mean cylinder strength at 28 d", (20.0, 98.0), (1.0, 300.0))
+        .of(Statistic::Mean);
 /// Mean cylinder strength at 28 d, as far as the fib Model Code 2010 goes.
 pub const MODEL_CODE_STRENGTH: Input = MEAN_STRENGTH.within(20.0, 130.0);
 /// Characteristic cylinder strength at 28 d.
@@ -135,10 +173,12 @@ pub const CHARACTERISTIC_STRENGTH: Input = Input::given(
     "characteristic cylinder strength at 28 d",
     (12.0, 90.0),
     (1.0, 300.0),
-);
+)
+.of(Statistic::Characteristic);
 /// Specified cylinder strength.
 pub const SPECIFIED_STRENGTH: Input =
-    Input::given("specified strength", "MPa", "specified cylinder strength", (14.0, 83.0), (1.0, 300.0));
+    Input::given("specified strength", "MPa", "specified cylinder strength", (14.0, 83.0), (1.0, 300.0))
+        .of(Statistic::Specified);
 /// Water over binder by mass.
 pub const WATER_BINDER: Input = Input::given(
     "water binder ratio",

@@ -3,7 +3,7 @@
 //! Classical two-phase formulas; the bounds of Hashin and Shtrikman hold for any isotropic arrangement, the
 //! others for their own picture of it. They say nothing about strength.
 
-use super::card::{Card, Input, POSITIVE, SHARE, Worked};
+use super::card::{Card, Input, Output, POSITIVE, SHARE, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -43,7 +43,7 @@ const fn two_phase(
         inputs: &[MATRIX, INCLUSION, SHARE_OF_INCLUSION],
         unit: "GPa",
         meaning: "modulus of the composite",
-        statistic: None,
+        output: Output::Other,
         worked,
     }
 }
@@ -215,7 +215,7 @@ pub const SUCCESSIVE: Card = Card {
     ],
     unit: "GPa",
     meaning: "modulus of the concrete",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -274,7 +274,7 @@ pub const LIGHTWEIGHT_AGGREGATE: Card = Card {
     ],
     unit: "GPa",
     meaning: "modulus of the aggregate particles",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("particle density", 1300.0)],
         expected: 13.52,

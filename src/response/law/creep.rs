@@ -4,7 +4,7 @@
 //! behind them: 15 to 130 MPa, 40 to 100 % humidity, stress up to 40 % of the strength.
 
 use super::card::{AGE, Card, HUMIDITY, Input, LOADING_AGE, MODEL_CODE_STRENGTH, NOTIONAL_SIZE, POSITIVE};
-use super::card::{VOLUME_SURFACE, Worked};
+use super::card::{Output, VOLUME_SURFACE, Worked};
 use super::creep_eurocode::{CEMENT_EXPONENT, effective_age, humidity_term, loading_term};
 use super::shrinkage_american::{AIR, FINES, SLUMP};
 use super::take;
@@ -22,7 +22,7 @@ pub const MODEL_CODE_BASIC_CREEP: Card = Card {
     inputs: &[MODEL_CODE_STRENGTH, LOADING_AGE, CEMENT_EXPONENT, AGE],
     unit: "1",
     meaning: "basic creep strain at that age over elastic strain by the tangent modulus at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 28.0),
@@ -54,7 +54,7 @@ pub const MODEL_CODE_DRYING_CREEP: Card = Card {
     inputs: &[MODEL_CODE_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, AGE],
     unit: "1",
     meaning: "drying creep strain at that age over elastic strain by the tangent modulus at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 28.0),
@@ -122,7 +122,7 @@ pub const ACI_CREEP: Card = Card {
     ],
     unit: "1",
     meaning: "creep strain at that age over elastic strain by the modulus at loading",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -178,7 +178,7 @@ pub const AGE_ADJUSTED_MODULUS: Card = Card {
     ],
     unit: "GPa",
     meaning: "stress over strain where both grow slowly together",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("modulus", 30.0), ("creep", 1.5)],
         expected: 13.636,

@@ -2,7 +2,7 @@
 //!
 //! Data behind it: 20 to 90 MPa, 40 to 100 % humidity, stress up to 45 % of the strength at loading.
 
-use super::card::{AGE, Card, HUMIDITY, Input, LOADING_AGE, MEAN_STRENGTH, NOTIONAL_SIZE, Worked};
+use super::card::{AGE, Card, HUMIDITY, Input, LOADING_AGE, MEAN_STRENGTH, NOTIONAL_SIZE, Output, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -29,7 +29,7 @@ pub const EUROCODE_CREEP_ULTIMATE: Card = Card {
     inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, LIGHTWEIGHT.or(1.0)],
     unit: "1",
     meaning: "creep strain after infinite time over elastic strain by 1.05 E_cm at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 38.0),
@@ -79,7 +79,7 @@ pub const EUROCODE_CREEP: Card = Card {
     inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, LOADING_AGE, CEMENT_EXPONENT, AGE, LIGHTWEIGHT.or(1.0)],
     unit: "1",
     meaning: "creep strain at that age over elastic strain by 1.05 E_cm at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -143,7 +143,7 @@ pub const HIGH_STRESS_CREEP: Card = Card {
     )],
     unit: "1",
     meaning: "factor on the creep coefficient under stress above 45 % of the strength",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("stress strength ratio", 0.55)],
         expected: 1.161_834,

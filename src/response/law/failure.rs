@@ -3,7 +3,7 @@
 //!
 //! Neither formula has published constants: both are neutral, or need an author's own fit.
 
-use super::card::{ANY, Card, Input, NOT_NEGATIVE, POSITIVE, Worked};
+use super::card::{ANY, Card, Input, NOT_NEGATIVE, Output, POSITIVE, Worked};
 use super::take;
 use crate::number::Number;
 use crate::standard::Statistic;
@@ -25,7 +25,7 @@ pub const FAILURE_LEVEL: Card = Card {
     ],
     unit: "MPa",
     meaning: "stress at cracking",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("tensile strength", 3.0), ("share", 0.85)],
@@ -69,7 +69,7 @@ pub const CRACKING_AGE_FROM_TESTS: Card = Card {
     ],
     unit: "d",
     meaning: "age at cracking, counted as in the fit",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("shrinkage", 400.0),

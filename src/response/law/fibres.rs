@@ -2,7 +2,7 @@
 //!
 //! The residual strengths come from tests of the very mix; nothing here predicts them from a fibre's volume.
 
-use super::card::{Card, Input, NOT_NEGATIVE, POSITIVE, Worked};
+use super::card::{Card, Input, NOT_NEGATIVE, Output, POSITIVE, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -25,7 +25,7 @@ pub const FIBRE_SERVICE_STRENGTH: Card = Card {
     inputs: &[FIRST],
     unit: "MPa",
     meaning: "f_Fts, residual tensile stress in service",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("residual strength 1", 4.0)],
         expected: 1.80,
@@ -65,7 +65,7 @@ pub const FIBRE_ULTIMATE_STRENGTH: Card = Card {
     ],
     unit: "MPa",
     meaning: "f_Ftu, residual tensile stress at the ultimate crack width",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("residual strength 1", 4.0), ("residual strength 3", 3.2), ("crack width", 1.5)],
         expected: 1.20,

@@ -4,7 +4,7 @@
 //! 15 binders, water-binder ratios 0.32 to 0.68 (value from memory). An adiabatic rise is an upper bound: real members lose
 //! heat, and nothing here knows their size.
 
-use super::card::{Card, Input, POSITIVE, SHARE, Worked};
+use super::card::{Card, Input, Output, POSITIVE, SHARE, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -40,7 +40,7 @@ pub const ULTIMATE_HYDRATION: Card = Card {
     ],
     unit: "1",
     meaning: "share of the binder that reacts at last",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("water binder ratio", 0.40)],
         expected: 0.6943,
@@ -69,7 +69,7 @@ pub const HYDRATION: Card = Card {
     ],
     unit: "1",
     meaning: "share of the binder that has reacted",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("ultimate degree", 0.75),
@@ -105,7 +105,7 @@ pub const CEMENT_HEAT: Card = Card {
     ],
     unit: "J/g",
     meaning: "heat of the cement when all of it has reacted",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("alite", 0.57),
@@ -152,7 +152,7 @@ pub const BINDER_HEAT: Card = Card {
     ],
     unit: "J/g",
     meaning: "heat of the binder when all of it has reacted",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("cement heat", 462.06),
@@ -192,7 +192,7 @@ pub const ADIABATIC_RISE: Card = Card {
     ],
     unit: "K",
     meaning: "rise of temperature where no heat is lost, an upper bound",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("binder heat", 462.06),
@@ -237,7 +237,7 @@ pub const EQUIVALENT_AGE: Card = Card {
     ],
     unit: "d",
     meaning: "age at 20 degrees Celsius that brings as much hydration",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("age", 1.0), ("temperature", 303.15)],
         expected: 1.755_4,

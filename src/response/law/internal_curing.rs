@@ -4,7 +4,7 @@
 //! Lightweight aggregate counts oven-dry here; its prewetted mass is the dry mass times one plus its
 //! absorption.
 
-use super::card::{Card, Input, NOT_NEGATIVE, SHARE, WATER_BINDER, Worked};
+use super::card::{Card, Input, NOT_NEGATIVE, Output, SHARE, WATER_BINDER, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -35,7 +35,7 @@ pub const MAXIMUM_HYDRATION: Card = Card {
     inputs: &[WATER_BINDER, FULL_RATIO.or(0.36)],
     unit: "1",
     meaning: "share of the binder that can hydrate",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("water binder ratio", 0.27)],
@@ -91,7 +91,7 @@ pub const BLEND_CHEMICAL_SHRINKAGE: Card = Card {
     ],
     unit: "kg/kg",
     meaning: "water drawn per kg of binder",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("cement", 300.0), ("fly ash", 80.0), ("silica fume", 20.0)],
         expected: 0.0895,
@@ -130,7 +130,7 @@ pub const DEMAND: Card = Card {
     ],
     unit: "kg/m3",
     meaning: "internal curing water needed",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("binder", 400.0), ("water binder ratio", 0.30)],
@@ -181,7 +181,7 @@ pub const SUPPLY: Card = Card {
     ],
     unit: "kg/m3",
     meaning: "internal curing water released",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("dry aggregate", 259.26), ("absorption", 18.0), ("desorbed share", 0.9)],
         expected: 42.0,
@@ -214,7 +214,7 @@ pub const AGGREGATE: Card = Card {
     ],
     unit: "kg/m3",
     meaning: "oven-dry lightweight aggregate needed",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("demand", 26.8125), ("saturation", 0.9), ("desorbed water", 0.18)],
         expected: 165.51,

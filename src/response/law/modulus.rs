@@ -3,7 +3,9 @@
 //! Formulas differ by a third at one strength, since each stands for its own aggregates: a limit names its
 //! formula.
 
-use super::card::{Card, DENSITY, Input, MEAN_STRENGTH, MODEL_CODE_STRENGTH, SPECIFIED_STRENGTH, Worked};
+use super::card::{
+    Card, DENSITY, Input, MEAN_STRENGTH, MODEL_CODE_STRENGTH, Output, SPECIFIED_STRENGTH, Worked,
+};
 use super::take;
 use crate::number::Number;
 
@@ -25,7 +27,7 @@ pub const EUROCODE_MODULUS: Card = Card {
     inputs: &[MEAN_STRENGTH, AGGREGATE.or(1.0)],
     unit: "GPa",
     meaning: "secant modulus at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("mean strength", 38.0)],
         expected: 32.84,
@@ -48,7 +50,7 @@ pub const EUROCODE_LIGHTWEIGHT_MODULUS: Card = Card {
     inputs: &[MEAN_STRENGTH, DENSITY],
     unit: "GPa",
     meaning: "secant modulus at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("mean strength", 38.0), ("density", 1800.0)],
         expected: 21.98,
@@ -71,7 +73,7 @@ pub const ACI_MODULUS: Card = Card {
     inputs: &[SPECIFIED_STRENGTH],
     unit: "GPa",
     meaning: "secant modulus",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("specified strength", 30.0)],
         expected: 25.743,
@@ -97,7 +99,7 @@ pub const ACI_DENSITY_MODULUS: Card = Card {
     ],
     unit: "GPa",
     meaning: "secant modulus",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("specified strength", 30.0), ("density", 2300.0)],
@@ -131,7 +133,7 @@ pub const ACI_HIGH_STRENGTH_MODULUS: Card = Card {
     ],
     unit: "GPa",
     meaning: "secant modulus",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("specified strength", 60.0)],
@@ -162,7 +164,7 @@ pub const MODEL_CODE_MODULUS: Card = Card {
     inputs: &[MODEL_CODE_STRENGTH, AGGREGATE.or(1.0)],
     unit: "GPa",
     meaning: "initial tangent modulus at 28 d",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked { inputs: &[("mean strength", 20.0)], expected: 27.0883, tolerance: 1e-4, note: FIB },
         Worked {
@@ -188,7 +190,7 @@ pub const MODEL_CODE_REDUCED_MODULUS: Card = Card {
     inputs: &[MODEL_CODE_STRENGTH, AGGREGATE.or(1.0)],
     unit: "GPa",
     meaning: "secant modulus at 28 d that allows for early plastic strain",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("mean strength", 40.0)],
         expected: 30.4059,
@@ -212,7 +214,7 @@ pub const GL2000_MODULUS: Card = Card {
     inputs: &[MEAN_STRENGTH.called("mean strength", "mean cylinder strength at the age of the modulus")],
     unit: "GPa",
     meaning: "modulus at the age of the strength",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("mean strength", 32.5)],

@@ -2,7 +2,7 @@
 //!
 //! MPa, or psi where the name says so. The rules hold for cylinder tests that scatter normally.
 
-use super::card::{CHARACTERISTIC_STRENGTH, Card, Input, SPECIFIED_STRENGTH, Worked};
+use super::card::{CHARACTERISTIC_STRENGTH, Card, Input, Output, SPECIFIED_STRENGTH, Worked};
 use super::take;
 use crate::number::Number;
 use crate::standard::{Statistic, required_average};
@@ -22,7 +22,8 @@ const SPECIFIED_PSI: Input = Input::given(
     "specified cylinder strength",
     (2000.0, 12_000.0),
     (100.0, 45_000.0),
-);
+)
+.of(Statistic::Specified);
 const DEVIATION_PSI: Input = Input::given(
     "standard deviation",
     "psi",
@@ -45,7 +46,7 @@ pub const ACI_REQUIRED: Card = Card {
     inputs: &[SPECIFIED_STRENGTH, DEVIATION, SAMPLE_FACTOR.or(1.0)],
     unit: "MPa",
     meaning: "required average cylinder strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("specified strength", 28.0), ("standard deviation", 4.0)],
@@ -77,7 +78,7 @@ pub const ACI_REQUIRED_PSI: Card = Card {
     inputs: &[SPECIFIED_PSI, DEVIATION_PSI, SAMPLE_FACTOR.or(1.0)],
     unit: "psi",
     meaning: "required average cylinder strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("specified strength", 4000.0), ("standard deviation", 600.0)],
         expected: 4898.0,
@@ -100,7 +101,7 @@ pub const ACI_UNRECORDED: Card = Card {
     inputs: &[SPECIFIED_STRENGTH],
     unit: "MPa",
     meaning: "required average cylinder strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("specified strength", 30.0)],
@@ -131,7 +132,7 @@ pub const ACI_UNRECORDED_PSI: Card = Card {
     inputs: &[SPECIFIED_PSI],
     unit: "psi",
     meaning: "required average cylinder strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("specified strength", 2500.0)],
@@ -168,7 +169,7 @@ pub const ACI_SAMPLE_FACTOR: Card = Card {
     inputs: &[Input::given("tests", "1", "number of strength tests on record", (15.0, 100.0), (15.0, 1e6))],
     unit: "1",
     meaning: "factor on the standard deviation",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("tests", 17.0)],
@@ -210,7 +211,7 @@ pub const EUROCODE_MEAN: Card = Card {
     ],
     unit: "MPa",
     meaning: "mean cylinder strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0)],
         expected: 38.0,
@@ -244,7 +245,7 @@ pub const TARGET_STRENGTH: Card = Card {
     ],
     unit: "MPa",
     meaning: "mean strength that a mix is designed for",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0), ("standard deviation", 4.0)],
         expected: 38.0,
@@ -270,7 +271,7 @@ pub const INITIAL_CONFORMITY: Card = Card {
     ],
     unit: "MPa",
     meaning: "mean that three results must reach to be accepted: a criterion, no target",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0)],
         expected: 34.0,
@@ -303,7 +304,7 @@ pub const CONTINUOUS_CONFORMITY: Card = Card {
     ],
     unit: "MPa",
     meaning: "mean that at least fifteen results must reach to be accepted: a criterion, no target",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0), ("standard deviation", 5.0)],
         expected: 37.4,

@@ -3,7 +3,7 @@
 //! Lengths in mm, moduli in GPa, strains in microstrain, stress in MPa. The standard ring is not intended for
 //! expansive binders and holds for aggregate up to 13 mm (ASTM C1581, scope).
 
-use super::card::{AGE, Card, Input, NOT_NEGATIVE, POSITIVE, SHARE, Worked};
+use super::card::{AGE, Card, Input, NOT_NEGATIVE, Output, POSITIVE, SHARE, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -49,7 +49,7 @@ pub const RING_STRESS: Card = Card {
     ],
     unit: "MPa",
     meaning: "hoop stress in the concrete at the steel",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -138,7 +138,7 @@ pub const RING_RESTRAINT: Card = Card {
     ],
     unit: "1",
     meaning: "part of the free shrinkage that the ring prevents",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -193,7 +193,7 @@ pub const RING_STRESS_FROM_STRAIN: Card = Card {
     ],
     unit: "MPa",
     meaning: "hoop stress in the concrete at the steel",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("steel strain", 40.0),
@@ -231,7 +231,7 @@ pub const RING_STRESS_FACTOR: Card = Card {
     ],
     unit: "GPa",
     meaning: "mean hoop stress of the concrete per strain of the steel",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked { inputs: &[], expected: 72.22, tolerance: 0.01, note: "the formula's own output" }],
 };
 
@@ -260,7 +260,7 @@ pub const RING_STRESS_RATE: Card = Card {
     ],
     unit: "MPa/d",
     meaning: "rate of mean stress at that very time; the average since drying started is twice it",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("strain rate factor", 30.0), ("net age", 5.0)],
@@ -298,7 +298,7 @@ pub const AXIAL_RESTRAINT: Card = Card {
     ],
     unit: "1",
     meaning: "part of the free shrinkage that the base prevents",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[

@@ -5,7 +5,7 @@
 //! for low water-binder ratios with silica fume: use it as a floor.
 
 use super::card::{AGE, CHARACTERISTIC_STRENGTH, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH};
-use super::card::{NOT_NEGATIVE, NOTIONAL_SIZE, POSITIVE, Worked};
+use super::card::{NOT_NEGATIVE, NOTIONAL_SIZE, Output, POSITIVE, Worked};
 use super::take;
 use crate::number::{Join, Number};
 
@@ -44,7 +44,7 @@ pub const SECTION_SIZE: Card = Card {
     ],
     unit: "mm",
     meaning: "twice the cross-section over its drying perimeter",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("section", 87_500.0), ("drying perimeter", 1200.0)],
         expected: 145.83,
@@ -68,7 +68,7 @@ pub const EUROCODE_DRYING_ULTIMATE: Card = Card {
     inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, ALPHA_1, ALPHA_2, LIGHTWEIGHT.or(1.0)],
     unit: "microstrain",
     meaning: "drying shrinkage after infinite time",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -120,7 +120,7 @@ pub const EUROCODE_DRYING: Card = Card {
     inputs: &[MEAN_STRENGTH, HUMIDITY, NOTIONAL_SIZE, ALPHA_1, ALPHA_2, AGE, DRYING_AGE, LIGHTWEIGHT.or(1.0)],
     unit: "microstrain",
     meaning: "drying shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[
@@ -168,7 +168,7 @@ pub const EUROCODE_AUTOGENOUS_ULTIMATE: Card = Card {
     inputs: &[CHARACTERISTIC_STRENGTH],
     unit: "microstrain",
     meaning: "autogenous shrinkage after infinite time",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0)],
         expected: 50.0,
@@ -191,7 +191,7 @@ pub const EUROCODE_AUTOGENOUS: Card = Card {
     inputs: &[CHARACTERISTIC_STRENGTH, AGE],
     unit: "microstrain",
     meaning: "autogenous shrinkage since casting",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("characteristic strength", 30.0), ("age", 28.0)],
@@ -237,7 +237,7 @@ pub const CURED_AUTOGENOUS: Card = Card {
     ],
     unit: "microstrain",
     meaning: "autogenous shrinkage",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("autogenous shrinkage", 200.0), ("supply", 21.0), ("demand", 28.0)],
@@ -278,7 +278,7 @@ pub const PICKETT: Card = Card {
     ],
     unit: "microstrain",
     meaning: "shrinkage of the concrete",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("paste shrinkage", 1000.0), ("aggregate share", 0.70), ("exponent", 1.2)],

@@ -4,7 +4,7 @@
 //! 0.87 for B4.
 
 use super::card::{
-    AGE, ANY, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH, POSITIVE, VOLUME_SURFACE, Worked,
+    AGE, ANY, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH, Output, POSITIVE, VOLUME_SURFACE, Worked,
 };
 use super::take;
 use crate::number::{Join, Number};
@@ -33,7 +33,7 @@ pub const ACI_CURING_FACTOR: Card = Card {
     inputs: &[Input::given("curing end", "d", "age when moist curing ends", (1.0, 90.0), (0.1, 1000.0))],
     unit: "1",
     meaning: "factor on the ultimate shrinkage",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked { inputs: &[("curing end", 1.0)], expected: 1.2, tolerance: 0.012, note: "value from memory" },
         Worked {
@@ -100,7 +100,7 @@ pub const ACI_SHRINKAGE: Card = Card {
     ],
     unit: "microstrain",
     meaning: "shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("humidity", 70.0),
@@ -158,7 +158,7 @@ pub const GL2000_SHRINKAGE: Card = Card {
     ],
     unit: "microstrain",
     meaning: "shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 32.5),
@@ -211,7 +211,7 @@ pub const B4_AUTOGENOUS: Card = Card {
     ],
     unit: "microstrain",
     meaning: "autogenous shrinkage since casting",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("water cement ratio", 0.6), ("aggregate cement ratio", 7.0), ("age", 112.0)],
@@ -263,7 +263,7 @@ pub const AASHTO_SHRINKAGE: Card = Card {
     ],
     unit: "microstrain",
     meaning: "shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("volume surface ratio", 38.1),

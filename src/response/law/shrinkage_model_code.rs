@@ -5,7 +5,7 @@
 //! d.
 
 use super::card::{
-    AGE, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH, MODEL_CODE_STRENGTH, NOTIONAL_SIZE,
+    AGE, Card, DRYING_AGE, HUMIDITY, Input, MEAN_STRENGTH, MODEL_CODE_STRENGTH, NOTIONAL_SIZE, Output,
     VOLUME_SURFACE, Worked,
 };
 use super::shrinkage::{ALPHA_1, alpha_2, autogenous_growth, drying_factor};
@@ -43,7 +43,7 @@ pub const MC90: Card = Card {
     inputs: &[MEAN_STRENGTH.within(20.0, 80.0), HUMIDITY, VOLUME_SURFACE, BETA_SC, AGE, CURED_AGE],
     unit: "microstrain",
     meaning: "total shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 33.0),
@@ -80,7 +80,7 @@ pub const MC90_99_DRYING: Card = Card {
     inputs: &[MEAN_STRENGTH.within(15.0, 120.0), HUMIDITY, VOLUME_SURFACE, ALPHA_1, ALPHA_2, AGE, CURED_AGE],
     unit: "microstrain",
     meaning: "drying shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 33.0),
@@ -111,7 +111,7 @@ pub const MC90_99_AUTOGENOUS: Card = Card {
     inputs: &[MEAN_STRENGTH.within(15.0, 120.0), ALPHA, AGE],
     unit: "microstrain",
     meaning: "autogenous shrinkage since casting",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("mean strength", 33.0), ("alpha", 700.0), ("age", 28.0)],
         expected: 34.3,
@@ -162,7 +162,7 @@ pub const MODEL_CODE_DRYING: Card = Card {
     inputs: &[MODEL_CODE_STRENGTH, HUMIDITY, NOTIONAL_SIZE, ALPHA_1, ALPHA_2, AGE, CURED_AGE],
     unit: "microstrain",
     meaning: "drying shrinkage since drying started",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("mean strength", 28.0),

@@ -5,7 +5,7 @@
 //! they show the form, and an author's own fit should replace them. Strength in MPa, ratios by mass, volumes
 //! in m3 per m3.
 
-use super::card::{Card, Input, MEAN_STRENGTH, POSITIVE, SHARE, WATER_BINDER, Worked};
+use super::card::{Card, Input, MEAN_STRENGTH, Output, POSITIVE, SHARE, WATER_BINDER, Worked};
 use super::take;
 use crate::number::Number;
 use crate::standard::Statistic;
@@ -43,7 +43,7 @@ pub const EQUIVALENT_RATIO: Card = Card {
     ],
     unit: "1",
     meaning: "free water over equivalent cement",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("cement", 280.0), ("fly ash", 90.0), ("water", 160.0)],
@@ -95,7 +95,7 @@ pub const ABRAMS: Card = Card {
     ],
     unit: "MPa",
     meaning: "compressive strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("water binder ratio", 0.30)],
@@ -137,7 +137,7 @@ pub const BOLOMEY: Card = Card {
     ],
     unit: "MPa",
     meaning: "compressive strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("water binder ratio", 0.5)],
@@ -184,7 +184,7 @@ pub const FERET: Card = Card {
     ],
     unit: "MPa",
     meaning: "compressive strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("binder volume", 0.11), ("water volume", 0.175), ("air volume", 0.015)],
         expected: 33.611,
@@ -205,7 +205,10 @@ pub const AIR_PENALTY: Card = Card {
     formula: "f (1 - loss / 100 max(0, air - reference air)), at least zero",
     source: "common practice, no source: about 5 % of the strength per 1 % of extra air",
     inputs: &[
-        MEAN_STRENGTH.called("strength", "strength at the reference air").within(5.0, 120.0),
+        MEAN_STRENGTH
+            .called("strength", "strength at the reference air")
+            .of_any_statistic()
+            .within(5.0, 120.0),
         Input::given("air", "%", "air by volume of concrete", (0.0, 10.0), (0.0, 100.0)),
         Input::given(
             "reference air",
@@ -219,7 +222,7 @@ pub const AIR_PENALTY: Card = Card {
     ],
     unit: "MPa",
     meaning: "strength with its air, of the same statistic as the input",
-    statistic: None,
+    output: Output::StrengthLike(0),
     worked: &[Worked {
         inputs: &[("strength", 40.0), ("air", 6.0), ("reference air", 2.0)],
         expected: 32.0,
@@ -241,7 +244,10 @@ pub const LIGHTWEIGHT_PENALTY: Card = Card {
     formula: "f (1 - a v - b v^2), at least zero",
     source: "common practice, no source: the author's own constants, neutral by default",
     inputs: &[
-        MEAN_STRENGTH.called("strength", "strength without lightweight aggregate").within(5.0, 120.0),
+        MEAN_STRENGTH
+            .called("strength", "strength without lightweight aggregate")
+            .of_any_statistic()
+            .within(5.0, 120.0),
         volume("lightweight volume", 0.5),
         Input::given("linear loss", "1", "loss per unit of volume", (-1.0, 3.0), (-100.0, 100.0)).or(0.0),
         Input::given("quadratic loss", "1", "loss per unit of volume squared", (-3.0, 9.0), (-100.0, 100.0))
@@ -249,7 +255,7 @@ pub const LIGHTWEIGHT_PENALTY: Card = Card {
     ],
     unit: "MPa",
     meaning: "strength with its aggregate, of the same statistic as the input",
-    statistic: None,
+    output: Output::StrengthLike(0),
     worked: &[
         Worked {
             inputs: &[("strength", 40.0), ("lightweight volume", 0.2)],
@@ -291,7 +297,7 @@ pub const GEL_SPACE_RATIO: Card = Card {
     inputs: &[WATER_BINDER, HYDRATION],
     unit: "1",
     meaning: "volume of hydrates over the space that they can fill",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("water binder ratio", 0.5), ("hydration", 0.8)],
         expected: 0.7196,
@@ -319,7 +325,7 @@ pub const GEL_SPACE_STRENGTH: Card = Card {
     ],
     unit: "MPa",
     meaning: "compressive strength of mortar cubes at that degree of hydration",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("water binder ratio", 0.5), ("hydration", 0.8)],
         expected: 87.19,

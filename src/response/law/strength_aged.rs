@@ -4,7 +4,7 @@
 //! Both were fitted to 1030 published results between 1 and 365 d (see the tests); away from the data they
 //! are not known.
 
-use super::card::{AGE, ANY, Card, Input, WATER_BINDER, Worked};
+use super::card::{AGE, ANY, Card, Input, Output, WATER_BINDER, Worked};
 use super::take;
 use crate::number::Number;
 use crate::standard::Statistic;
@@ -30,7 +30,7 @@ pub const ABRAMS_AGED: Card = Card {
     ],
     unit: "MPa",
     meaning: "compressive strength at that age",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[
             ("water binder ratio", 0.5),
@@ -76,7 +76,7 @@ pub const BOLOMEY_AGED: Card = Card {
     ],
     unit: "MPa",
     meaning: "compressive strength at that age",
-    statistic: Some(Statistic::Mean),
+    output: Output::Strength(Statistic::Mean),
     worked: &[Worked {
         inputs: &[
             ("cement water ratio", 2.0),

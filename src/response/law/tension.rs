@@ -3,7 +3,7 @@
 //! Data behind the formulas: cylinder strengths of 12 to 90 MPa (Eurocode) and to 120 MPa (Model Code). At 50
 //! MPa the two branches differ by 0.2 %: the law has a step there.
 
-use super::card::{CHARACTERISTIC_STRENGTH, Card, DENSITY, Input, MEAN_STRENGTH, Worked};
+use super::card::{CHARACTERISTIC_STRENGTH, Card, DENSITY, Input, MEAN_STRENGTH, Output, Worked};
 use super::take;
 use crate::number::{Join, Number};
 use crate::standard::Statistic;
@@ -28,7 +28,7 @@ pub const EUROCODE_TENSION: Card = Card {
     inputs: &[CHARACTERISTIC_STRENGTH, FRACTILE.or(1.0)],
     unit: "MPa",
     meaning: "axial tensile strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("characteristic strength", 30.0)],
@@ -68,7 +68,7 @@ pub const MODEL_CODE_TENSION: Card = Card {
     inputs: &[CHARACTERISTIC_STRENGTH.within(12.0, 120.0), FRACTILE.or(1.0)],
     unit: "MPa",
     meaning: "axial tensile strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("characteristic strength", 30.0)],
@@ -98,7 +98,7 @@ pub const EUROCODE_LIGHTWEIGHT_TENSION: Card = Card {
     inputs: &[CHARACTERISTIC_STRENGTH, DENSITY, FRACTILE.or(1.0)],
     unit: "MPa",
     meaning: "axial tensile strength at 28 d",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("characteristic strength", 30.0), ("density", 1800.0)],
         expected: 2.580,
@@ -121,7 +121,7 @@ pub const MODEL_CODE_FRACTURE_ENERGY: Card = Card {
     inputs: &[MEAN_STRENGTH.within(20.0, 128.0)],
     unit: "N/m",
     meaning: "energy to open a crack, per area",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("mean strength", 43.0)],
         expected: 143.664,
@@ -154,7 +154,7 @@ pub const DIRECT_TENSION: Card = Card {
     ],
     unit: "MPa",
     meaning: "axial tensile strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("splitting tensile strength", 4.0)],
         expected: 3.6,
@@ -188,7 +188,7 @@ pub const EUROCODE_FLEXURE: Card = Card {
     ],
     unit: "MPa",
     meaning: "mean flexural tensile strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[
         Worked {
             inputs: &[("tensile strength", 2.9), ("depth", 150.0)],
@@ -224,7 +224,7 @@ pub const ACI_RUPTURE: Card = Card {
     inputs: &[ACI_STRENGTH],
     unit: "MPa",
     meaning: "flexural tensile strength of a standard beam",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("compressive strength", 60.0)],
         expected: 7.281,
@@ -247,7 +247,7 @@ pub const ACI_SPLITTING: Card = Card {
     inputs: &[ACI_STRENGTH],
     unit: "MPa",
     meaning: "splitting tensile strength",
-    statistic: Some(Statistic::Mean),
+    output: Output::Tension(Statistic::Mean),
     worked: &[Worked {
         inputs: &[("compressive strength", 60.0)],
         expected: 4.570,

@@ -3,7 +3,7 @@
 //! Diffusion is told in um2/s: one of them is 1e-12 m2/s. A coefficient is no service life; cover, surface content and
 //! threshold belong to a model of their own.
 
-use super::card::{AGE, Card, HUMIDITY, Input, POSITIVE, WATER_BINDER, Worked};
+use super::card::{AGE, Card, HUMIDITY, Input, Output, POSITIVE, WATER_BINDER, Worked};
 use super::take;
 use crate::number::Number;
 
@@ -21,7 +21,7 @@ pub const CHLORIDE_DIFFUSION: Card = Card {
     inputs: &[WATER_BINDER.within(0.25, 0.60), FUME.or(0.0)],
     unit: "um2/s",
     meaning: "apparent chloride diffusion coefficient at 28 d and 20 degC",
-    statistic: None,
+    output: Output::Other,
     worked: &[
         Worked {
             inputs: &[("water binder ratio", 0.40)],
@@ -58,7 +58,7 @@ pub const CHLORIDE_DIFFUSION_AGED: Card = Card {
     ],
     unit: "um2/s",
     meaning: "apparent chloride diffusion coefficient at that age",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[("diffusion", 7.943), ("age", 3650.0), ("fly ash share", 25.0)],
         expected: 1.1322,
@@ -87,7 +87,7 @@ pub const SURFACE_EVAPORATION: Card = Card {
     ],
     unit: "kg/m2/h",
     meaning: "water lost from the surface: plastic cracks are usual above 1, with fume and low ratios from half of it",
-    statistic: None,
+    output: Output::Other,
     worked: &[Worked {
         inputs: &[
             ("concrete temperature", 30.0),

@@ -51,6 +51,16 @@ const CAPS: &[(&[Role], f64)] = &[
     (&[Role::FlyAsh, Role::NaturalPozzolan, Role::SilicaFume], 35.0),
 ];
 
+/// Whether a class is about corrosion of reinforcement.
+pub fn is_corrosion(class: &str) -> bool {
+    matches!(class, "C0" | "C1" | "C2")
+}
+
+/// Whether a class is about frost with deicing salt.
+pub fn is_deicing_salt(class: &str) -> bool {
+    class == "F3"
+}
+
 /// The rules of one class.
 pub fn rules(class: &str, setting: &Setting) -> Rules {
     let plain = setting.concrete == Concrete::Plain;

@@ -5,6 +5,7 @@
 
 use super::rule::Rule;
 use super::rule::rule;
+use crate::standard::names::SCALING_LOSS;
 use crate::standard::side::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
@@ -30,7 +31,6 @@ pub const NAMES: &[&str] = &[
 
 /// The rules of one class.
 pub fn rules(class: &str) -> Vec<Rule> {
-    const SCALING: &str = "scaling loss";
     let charge = |most: f64| vec![rule("charge passed", AtMost, most, "C")];
     match class {
         "penetrability moderate" => charge(4000.0),
@@ -38,12 +38,12 @@ pub fn rules(class: &str) -> Vec<Rule> {
         "penetrability very low" => charge(1000.0),
         "penetrability negligible" => charge(100.0),
         "FT2" => vec![
-            rule(SCALING, AtMost, 1000.0, "g/m2"),
+            rule(SCALING_LOSS, AtMost, 1000.0, "g/m2"),
             rule("scaling loss after 28 cycles", AtMost, 500.0, "g/m2"),
         ],
-        "scaling acceptable" => vec![rule(SCALING, AtMost, 1000.0, "g/m2")],
-        "scaling good" => vec![rule(SCALING, AtMost, 200.0, "g/m2")],
-        "scaling very good" => vec![rule(SCALING, AtMost, 100.0, "g/m2")],
+        "scaling acceptable" => vec![rule(SCALING_LOSS, AtMost, 1000.0, "g/m2")],
+        "scaling good" => vec![rule(SCALING_LOSS, AtMost, 200.0, "g/m2")],
+        "scaling very good" => vec![rule(SCALING_LOSS, AtMost, 100.0, "g/m2")],
         "durability factor 60" => vec![rule("durability factor", AtLeast, 60.0, "%")],
         _ => vec![rule("durability factor", AtLeast, 80.0, "%")],
     }

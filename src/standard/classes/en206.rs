@@ -16,6 +16,16 @@ pub fn names() -> Vec<String> {
     Exposure::ALL.iter().map(|class| format!("{class:?}")).collect()
 }
 
+/// Whether a class is about corrosion of reinforcement.
+pub fn is_corrosion(class: &str) -> bool {
+    Exposure::named(class).is_some_and(Exposure::is_corrosion)
+}
+
+/// Whether a class is about frost with deicing salt.
+pub fn is_deicing_salt(class: &str) -> bool {
+    Exposure::named(class).is_some_and(Exposure::is_deicing_salt)
+}
+
 /// Cement below which no k-value reaches, kg/m3 (EN 206-1:2000, 5.2.5.2.2, value from memory).
 const CORE: f64 = 200.0;
 /// Most that silica fume may replace where at most 300 kg/m3 are asked for, kg/m3 (5.2.5.2.3, value from memory).

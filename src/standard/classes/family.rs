@@ -27,6 +27,19 @@ pub enum Family {
     Alkali,
 }
 
+/// What a class may be about, as far as other limits usually stand beside it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// Where the concrete is exposed to something.
+    Exposure,
+    /// Corrosion of reinforcement.
+    Corrosion,
+    /// Frost with deicing salt.
+    DeicingSalt,
+    /// Concrete that flows by itself.
+    Flow,
+}
+
 impl Family {
     /// Every family.
     pub const ALL: [Self; 9] = [
@@ -79,6 +92,20 @@ impl Family {
                 Statistic::Characteristic
             }
             Self::Aci318 | Self::Practice | Self::Alkali => Statistic::Specified,
+        }
+    }
+
+    /// Whether one of its classes is about this.
+    pub fn is_about(self, class: &str, what: About) -> bool {
+        match (self, what) {
+            (Self::En206 | Self::Aci318, About::Exposure) => true,
+            (Self::En206, About::Corrosion) => en206::is_corrosion(class),
+            (Self::Aci318, About::Corrosion) => aci318::is_corrosion(class),
+            (Self::En206, About::DeicingSalt) => en206::is_deicing_salt(class),
+            (Self::Aci318, About::DeicingSalt) => aci318::is_deicing_salt(class),
+            (Self::Tested, About::Flow) => tested::is_flow(class),
+            (Self::Flowing | Self::Practice | Self::Fresh, About::Flow) => true,
+            (_, About::Exposure | About::Corrosion | About::DeicingSalt | About::Flow) => false,
         }
     }
 

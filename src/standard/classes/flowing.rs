@@ -6,6 +6,7 @@
 
 use super::rule::Rule;
 use super::rule::windows;
+use crate::standard::names::SLUMP_FLOW;
 
 /// Where the figures come from.
 pub const SOURCE: &str = "slump flow and usual proportions of the European Guidelines for Self-Compacting Concrete 2005, table 8.2 \
@@ -28,9 +29,9 @@ const WINDOWS: &[(&str, f64, f64, &str)] = &[
 /// The rules of one class: its slump flow, and the windows of proportions that all share.
 pub fn rules(class: &str) -> Vec<Rule> {
     let flow = match class {
-        "SF1" => ("slump flow", 550.0, 650.0, "mm"),
-        "SF2" => ("slump flow", 660.0, 750.0, "mm"),
-        _ => ("slump flow", 760.0, 850.0, "mm"),
+        "SF1" => (SLUMP_FLOW, 550.0, 650.0, "mm"),
+        "SF2" => (SLUMP_FLOW, 660.0, 750.0, "mm"),
+        _ => (SLUMP_FLOW, 760.0, 850.0, "mm"),
     };
     windows(WINDOWS).into_iter().chain(windows(&[flow])).collect()
 }

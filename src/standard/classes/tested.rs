@@ -4,6 +4,7 @@
 //! The figures are asked of responses that the author fitted to own tests; a prediction is no test.
 
 use super::rule::{Need, Rules, rule};
+use crate::standard::names::SCALING_LOSS;
 use crate::standard::side::Side::{AtLeast, AtMost};
 
 /// Where the figures come from.
@@ -16,6 +17,11 @@ pub const SOURCE: &str = "usual demands on test results: durability factor (ASTM
 pub const NAMES: &[&str] =
     &["frost tests", "salt tests", "penetration tests", "stability tests", "flowing fibres"];
 
+/// Whether a class is about concrete that flows by itself.
+pub fn is_flow(class: &str) -> bool {
+    class == "flowing fibres"
+}
+
 /// The rules of one class.
 pub fn rules(class: &str) -> Rules {
     match class {
@@ -23,7 +29,7 @@ pub fn rules(class: &str) -> Rules {
             vec![rule("durability factor", AtLeast, 80.0, "%"), rule("spacing factor", AtMost, 0.200, "mm")]
                 .into()
         }
-        "salt tests" => vec![rule("scaling loss", AtMost, 1000.0, "g/m2")].into(),
+        "salt tests" => vec![rule(SCALING_LOSS, AtMost, 1000.0, "g/m2")].into(),
         "penetration tests" => vec![rule("charge passed", AtMost, 2000.0, "C")].into(),
         "stability tests" => vec![
             rule("surface settlement", AtMost, 0.5, "%"),
