@@ -21,4 +21,4 @@ pub use counting::{Counting, Total};
 pub use liquids::PER_THOUSAND;
 pub use quantities::Quantities;
 pub use quantity::{Quantity, carbon_unit, cost_unit};
-pub use vocabulary::{BUILT_IN, BuiltIn, reference};
+pub use vocabulary::{BUILT_IN, BuiltIn, INTERNAL_CURING_WATER, Shown, reference};

@@ -4,7 +4,7 @@
 
 use super::chart::{Bar, Bars, Chart, Filling};
 use super::compare::{Change, Row, SAME, rows};
-use super::curve::{Curve, CurveFigure, CurvePoint, Joined};
+use super::curve::{Curve, CurveFigure, CurvePoint, Exchange, Joined};
 use super::phrase::{Digits, Figure, Phrase};
 use super::report::{Report, Standing};
 use crate::problem::Problem;
@@ -93,7 +93,7 @@ fn mixes_over_two_figures(properties: &[Row], mixes: &[(String, Report)]) -> Opt
             .filter(|line| line.standing == Standing::Binding)
             .map(|line| line.name.clone())
             .collect(),
-        change: String::new(),
+        change: Exchange::default(),
     });
     Some(Curve {
         id: CHOSEN.to_owned(),

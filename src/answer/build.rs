@@ -15,11 +15,12 @@ use super::report::{
 use super::units::Units;
 use crate::analysis::Explanation;
 use crate::finding::Sources;
-use crate::mixture::BUILT_IN;
+use crate::mixture::{BUILT_IN, BuiltIn, Shown};
 use crate::problem::{
-    Direction, Given, Level, Measured, Problem, Subject, Unchecked, Wanted, in_unit, restrained,
+    Direction, Given, Level, Measured, Origin, Problem, Subject, Unchecked, Wanted, in_unit, restrained,
 };
 use crate::quantity::{Unit, significant, tidied};
+use crate::response::Source;
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 use crate::standard::Side;
@@ -188,8 +189,8 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
         let aggregate = material.role.is_aggregate();
         report.amounts.push(AmountLine {
             material: material.name.clone(),
-            role: material.role.word(),
-            state: material.role.reference_state().word(),
+            role: material.role,
+            state: material.role.reference_state(),
             amount: *amount,
             dry: aggregate.then(|| amount * material.dry()),
             delivered: weighed.as_ref().and_then(|weighed| weighed[index]),
@@ -284,10 +285,22 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         Wanted::Quantity(factor, quantity) => Some(times(*factor, &quantity.label)),
         Wanted::Response(factor, index) => Some(times(*factor, &problem.responses[*index].name)),
     };
+    let beside_origin = match requirement.origin {
+        Origin::Region { response, factor } => {
+            let response = &problem.responses[response];
+            let label = match &response.factors[factor].source {
+                Source::Quantity(quantity) => &quantity.label,
+                Source::Response(inner) => &problem.responses[*inner].name,
+            };
+            format!("{}: {label}", response.name)
+        }
+        Origin::Limit | Origin::Material(_) | Origin::Leverage(_) => requirement.name.clone(),
+    };
     LimitLine {
         line: sources.line(requirement.place),
         file: included(problem, requirement.place, sources),
         name: requirement.name.clone(),
+        beside_origin,
         side: requirement.side,
         against,
         measured,
@@ -304,52 +317,18 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
 }
 
 /// The totals every reader looks for, whether limited or not.
-const SHOWN_TOTALS: &[&str] = &[
-    "binder",
-    "powder",
-    "free water",
-    "water-binder ratio",
-    "equivalent water-binder ratio",
-    "paste volume",
-    "mortar volume",
-    "sand share",
-    "fibre volume",
-    "internal-curing water",
-    "internal-curing demand",
-    "fresh density",
-    "dry density",
-];
-
 fn totals(problem: &Problem, mix: &[f64], units: Units) -> Vec<TotalLine> {
-    let skip = |name: &str| match name {
-        "equivalent water-binder ratio" => {
-            problem.mixture.counted.is_empty() && problem.mixture.uncapped.is_zero()
+    let total = |built_in: &BuiltIn| {
+        let quantity = built_in.quantity(&problem.mixture, &problem.currency);
+        let unit = match built_in.shown {
+            Shown::Density => units.density(),
+            _ => units.shown(&quantity.unit, &problem.currency),
+        };
+        TotalLine {
+            label: quantity.label,
+            value: quantity.measure.at(mix).map(|value| unit.from_base(value)),
+            unit,
         }
-        "internal-curing demand" => problem.mixture.curing_demand.is_none(),
-        "internal-curing water" => {
-            problem.mixture.curing_demand.is_none()
-                && !problem.mixture.catalogue.materials.iter().any(|m| m.role.is_lightweight())
-        }
-        "fibre volume" => {
-            !problem.mixture.catalogue.materials.iter().any(|m| m.role == crate::material::Role::Fibre)
-        }
-        _ => false,
     };
-    BUILT_IN
-        .iter()
-        .filter(|built_in| SHOWN_TOTALS.contains(&built_in.name) && !skip(built_in.name))
-        .map(|built_in| {
-            let quantity = built_in.quantity(&problem.mixture, &problem.currency);
-            let unit = if quantity.label.ends_with("density") {
-                units.density()
-            } else {
-                units.shown(&quantity.unit, &problem.currency)
-            };
-            TotalLine {
-                label: quantity.label,
-                value: quantity.measure.at(mix).map(|value| unit.from_base(value)),
-                unit,
-            }
-        })
-        .collect()
+    BUILT_IN.iter().filter(|built_in| built_in.told.holds_for(&problem.mixture)).map(total).collect()
 }

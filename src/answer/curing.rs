@@ -7,7 +7,7 @@
 
 use super::phrase::{Digits, Figure, Phrase};
 use crate::material::Base;
-use crate::mixture::BUILT_IN;
+use crate::mixture::INTERNAL_CURING_WATER;
 use crate::problem::{Origin, Problem, Subject, Wanted, convert};
 use crate::quantity::Unit;
 use crate::response::Rule;
@@ -84,16 +84,13 @@ fn demand(problem: &Problem, mix: &[f64]) -> Option<f64> {
     if let Some((dose, base)) = problem.mixture.curing_demand {
         return Some(dose * of_base(problem, base, mix));
     }
-    let water = BUILT_IN
-        .iter()
-        .find(|built_in| built_in.name == "internal-curing water")
-        .map(|built_in| built_in.quantity(&problem.mixture, &problem.currency).measure);
+    let water = INTERNAL_CURING_WATER.quantity(&problem.mixture, &problem.currency).measure;
     let asked = problem.requirements.iter().find_map(|requirement| {
         match (&requirement.subject, &requirement.wanted) {
             (Subject::Quantity(quantity), Wanted::Response(factor, index))
                 if requirement.origin == Origin::Limit
                     && requirement.side == Side::AtLeast
-                    && Some(&quantity.measure) == water.as_ref() =>
+                    && quantity.measure == water =>
             {
                 Some((*factor, *index))
             }

@@ -96,8 +96,35 @@ pub struct CurvePoint {
     pub mix: Vec<(String, f64)>,
     /// Names of what the mix stands at.
     pub binding: Vec<String>,
-    /// What changed from the point before, in words; empty for nothing.
-    pub change: String,
+    /// What changed from the point before.
+    pub change: Exchange,
+}
+
+/// What comes in and goes out from one point to the next.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Exchange {
+    /// Materials that come in.
+    pub enters: Vec<String>,
+    /// Materials that go out.
+    pub leaves: Vec<String>,
+}
+
+impl Exchange {
+    /// What comes in, and what goes out.
+    pub fn of((enters, leaves): (Vec<String>, Vec<String>)) -> Self {
+        Self { enters, leaves }
+    }
+
+    /// Whether nothing changes.
+    pub fn is_empty(&self) -> bool {
+        self.enters.is_empty() && self.leaves.is_empty()
+    }
+
+    /// In words: `+slag, -fly ash`.
+    pub fn words(&self) -> String {
+        let enters = self.enters.iter().map(|name| format!("+{name}"));
+        enters.chain(self.leaves.iter().map(|name| format!("-{name}"))).collect::<Vec<_>>().join(", ")
+    }
 }
 
 impl CurvePoint {

@@ -123,7 +123,7 @@ fn leading(curve: &Curve) -> Table {
         cells.extend(point.figures.iter().take(curve.first).map(CurveFigure::told));
         cells.extend(states.then(|| Phrase::from(&point.state)));
         cells.extend(others.then(|| Phrase::from(besides(point))));
-        cells.extend(changes.then(|| Phrase::from(&point.change)));
+        cells.extend(changes.then(|| Phrase::from(point.change.words())));
         table.row(cells);
     }
     table

@@ -1,8 +1,8 @@
 //! A front as points over two of its goals; of three goals the third is told by the marker.
 
-use super::curve::{Curve, CurveFigure, CurvePoint, Joined};
+use super::curve::{Curve, CurveFigure, CurvePoint, Exchange, Joined};
 use super::doubt::{is_doubtful, point_doubt};
-use super::study_points::{SIGNS, change, figures, state, with_unit};
+use super::study_points::{SIGNS, figures, state, with_unit};
 use super::units::Units;
 use crate::finding::numbered;
 use crate::problem::convert;
@@ -31,7 +31,11 @@ pub fn front_curve(front: &Front, currency: &str, units: Units) -> Curve {
             list.push(CurveFigure::new("paid for uncertainty".to_owned(), told.paid, unit.clone()));
             list.push(CurveFigure::new("without the regions it stands at".to_owned(), told.beyond, unit));
         }
-        let change = if two { change(&(point.enters.clone(), point.leaves.clone())) } else { String::new() };
+        let change = if two {
+            Exchange { enters: point.enters.clone(), leaves: point.leaves.clone() }
+        } else {
+            Exchange::default()
+        };
         CurvePoint {
             name: format!("point {}", number + 1),
             x: placed(front, point, 0, &shown),

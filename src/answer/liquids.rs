@@ -26,8 +26,10 @@ pub fn liquids(report: &Report) -> Vec<LiquidLine<'_>> {
         return Vec::new();
     }
     let lines = report.amounts.iter().filter_map(|line| {
-        let role = Role::named(line.role).filter(|role| role.is_liquid())?;
-        let unit = Unit::known(if role == Role::Water { "gal/yd3" } else { "fl oz/yd3" });
+        if !line.role.is_liquid() {
+            return None;
+        }
+        let unit = Unit::known(if line.role == Role::Water { "gal/yd3" } else { "fl oz/yd3" });
         let weighed = line.delivered.unwrap_or(line.amount);
         let share = line.volume * weighed / line.amount;
         Some(LiquidLine { material: &line.material, volume: unit.from_base(share), unit })

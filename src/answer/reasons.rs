@@ -4,7 +4,7 @@ use super::units::Units;
 use crate::analysis::{Conflict, ConflictMember, Price, Repair};
 use crate::finding::{Place, Sources};
 use crate::problem::{Member, Problem, Requirement, Wanted, convert};
-use crate::quantity::{Unit, as_written};
+use crate::quantity::{Unit, as_written, trimmed};
 use crate::standard::Side;
 
 /// What moving one binding limit does to the goal.
@@ -18,14 +18,23 @@ pub struct PriceLine {
     pub name: String,
     /// Its side.
     pub side: Side,
-    /// How far the limit is moved for the figures, in words: `1 MPa`, `0.01`.
-    pub step: String,
+    /// How far the limit is moved for the figures, in `unit`.
+    pub step: f64,
+    /// The limit's unit.
+    pub unit: Unit,
     /// Goal lost when it is tightened by the step, in the goal's unit.
     pub tightening: Option<f64>,
     /// Goal gained when it is loosened by the step, in the goal's unit.
     pub loosening: Option<f64>,
     /// A remark where there are no figures.
     pub remark: Option<Remark>,
+}
+
+impl PriceLine {
+    /// How far the limit is moved, with its unit: `1 MPa`, `0.01`.
+    pub fn step_in_words(&self) -> String {
+        self.unit.with_number(&trimmed(self.step, 2))
+    }
 }
 
 /// Why moving a limit has no figure.
@@ -63,11 +72,83 @@ pub struct MemberLine {
     /// Its name.
     pub name: String,
     /// What it asks.
-    pub asked: String,
+    pub asked: Asked,
     /// What would mend everything while all others stay.
-    pub repair: String,
+    pub repair: MendedBy,
     /// Whether it was shown that the others can hold without it.
     pub settled: bool,
+}
+
+/// What a member of a conflict asks.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Asked {
+    /// A value on a side, in its unit.
+    Value(Side, f64, Unit),
+    /// A side of something else that the mix brings about, by name.
+    Beside(Side, String),
+    /// A choice among materials.
+    Choice,
+    /// That a material is used beside another.
+    Needs(String),
+    /// Bounds that hold if a material is used.
+    BoundsIfUsed,
+}
+
+impl Asked {
+    /// In words: `at most 26.3 GPa`.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Value(side, value, unit) => valued(*side, *value, unit),
+            Self::Beside(side, name) => format!("{} {name}", side.words()),
+            Self::Choice => "choice".to_owned(),
+            Self::Needs(material) => format!("choice: needs {material}"),
+            Self::BoundsIfUsed => "bounds if used".to_owned(),
+        }
+    }
+}
+
+/// What mends a conflict at one of its members while all others stay.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MendedBy {
+    /// This value on its side, rounded to the side that is easier to meet; proven to be the nearest, or the best found.
+    Value(Side, f64, Unit, Nearest),
+    /// Leaving it out.
+    LeavingOut,
+    /// None of this alone.
+    NothingAlone,
+    /// It was not settled.
+    NotSettled,
+}
+
+/// What is known of a value that mends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Nearest {
+    /// No value nearer to what was asked mends.
+    Proven,
+    /// Nearer ones may.
+    BestFound,
+}
+
+impl MendedBy {
+    /// In words: `at most 26.3 GPa, proven least`.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Value(side, value, unit, nearest) => {
+                let known = match nearest {
+                    Nearest::Proven => "proven least",
+                    Nearest::BestFound => "best found",
+                };
+                format!("{}, {known}", valued(*side, *value, unit))
+            }
+            Self::LeavingOut => "leaving it out".to_owned(),
+            Self::NothingAlone => "none of this alone".to_owned(),
+            Self::NotSettled => "not settled".to_owned(),
+        }
+    }
+}
+
+fn valued(side: Side, value: f64, unit: &Unit) -> String {
+    format!("{} {}", side.words(), unit.with_number(&as_written(value)))
 }
 
 /// Why nothing fits.
@@ -124,7 +205,8 @@ pub fn price_lines(
                 line: sources.line(requirement.place),
                 name: requirement.name.clone(),
                 side: requirement.side,
-                step: unit.with_number(&crate::quantity::trimmed(step, 2)),
+                step,
+                unit,
                 tightening,
                 loosening,
                 remark,
@@ -156,32 +238,35 @@ fn member_line(problem: &Problem, member: &ConflictMember, sources: &Sources, un
     let (place, name, asked) = match member.member {
         Member::Requirement(index) => {
             let requirement = &problem.requirements[index];
-            (requirement.place, requirement.name.clone(), demanded(problem, requirement, None, units))
+            (requirement.place, requirement.name.clone(), asked(problem, requirement, units))
         }
         Member::Logic(index) => {
             let logic = &problem.logic[index];
-            (logic.place, logic.name.clone(), "choice".to_owned())
+            (logic.place, logic.name.clone(), Asked::Choice)
         }
         Member::Need(index) => {
             let need = &problem.needs[index];
             let material = &problem.mixture.catalogue.materials[need.material].name;
-            (need.place, need.name.clone(), format!("choice: needs {material}"))
+            (need.place, need.name.clone(), Asked::Needs(material.clone()))
         }
         Member::IfUsed(index) => {
             let switch = &problem.switches[index];
             let material = &problem.mixture.catalogue.materials[switch.material];
             let place = switch.bounds.as_ref().map_or(material.place, |bounds| bounds.place);
-            (place, format!("if used: {}", material.name), "bounds if used".to_owned())
+            (place, format!("if used: {}", material.name), Asked::BoundsIfUsed)
         }
     };
     let repair = match (&member.repair, member.member) {
         (Repair::MoveTo { value, proven }, Member::Requirement(index)) => {
-            let text = demanded(problem, &problem.requirements[index], Some(*value), units);
-            format!("{text}{}", if *proven { ", proven least" } else { ", best found" })
+            let requirement = &problem.requirements[index];
+            let unit = units.shown(&requirement.unit, &problem.currency);
+            let moved = rounded(convert(*value, &requirement.unit, &unit), requirement.side);
+            let nearest = if *proven { Nearest::Proven } else { Nearest::BestFound };
+            MendedBy::Value(requirement.side, moved, unit, nearest)
         }
-        (Repair::MoveTo { .. } | Repair::Drop, _) => "leaving it out".to_owned(),
-        (Repair::NoneOfThisAlone, _) => "none of this alone".to_owned(),
-        (Repair::Unsettled, _) => "not settled".to_owned(),
+        (Repair::MoveTo { .. } | Repair::Drop, _) => MendedBy::LeavingOut,
+        (Repair::NoneOfThisAlone, _) => MendedBy::NothingAlone,
+        (Repair::Unsettled, _) => MendedBy::NotSettled,
     };
     MemberLine {
         file: included(problem, place, sources),
@@ -193,21 +278,17 @@ fn member_line(problem: &Problem, member: &ConflictMember, sources: &Sources, un
     }
 }
 
-/// `at most 26.3 GPa`, rounded to the side that is easier to meet when it is a mended value.
-fn demanded(problem: &Problem, requirement: &Requirement, moved: Option<f64>, units: Units) -> String {
-    let unit = units.shown(&requirement.unit, &problem.currency);
-    let value = match (moved, &requirement.wanted) {
-        (Some(value), _) => convert(value, &requirement.unit, &unit),
-        (None, Wanted::Value(value)) => convert(*value, &requirement.unit, &unit),
-        (None, Wanted::Quantity(_, quantity)) => {
-            return format!("{} {}", requirement.side.words(), quantity.label);
+/// What a requirement asks, in the reader's unit.
+fn asked(problem: &Problem, requirement: &Requirement, units: Units) -> Asked {
+    let side = requirement.side;
+    match &requirement.wanted {
+        Wanted::Value(value) => {
+            let unit = units.shown(&requirement.unit, &problem.currency);
+            Asked::Value(side, convert(*value, &requirement.unit, &unit), unit)
         }
-        (None, Wanted::Response(_, index)) => {
-            return format!("{} {}", requirement.side.words(), problem.responses[*index].name);
-        }
-    };
-    let shown = if moved.is_some() { rounded(value, requirement.side) } else { value };
-    format!("{} {}", requirement.side.words(), unit.with_number(&as_written(shown)))
+        Wanted::Quantity(_, quantity) => Asked::Beside(side, quantity.label.clone()),
+        Wanted::Response(_, index) => Asked::Beside(side, problem.responses[*index].name.clone()),
+    }
 }
 
 /// Four digits, rounded so that the shown value still repairs.

@@ -9,6 +9,7 @@ use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
 pub use super::state::{Audience, Standing, State};
 use super::units::Units;
+use crate::material::{Role, State as MoistureState};
 use crate::problem::{Measured, Origin};
 use crate::quantity::Unit;
 use crate::solve::Effort;
@@ -20,9 +21,9 @@ pub struct AmountLine {
     /// Its name.
     pub material: String,
     /// Its role.
-    pub role: &'static str,
+    pub role: Role,
     /// The state of `amount`.
-    pub state: &'static str,
+    pub state: MoistureState,
     /// In the reference state, base units.
     pub amount: f64,
     /// Oven-dry, for aggregates.
@@ -57,6 +58,8 @@ pub struct LimitLine {
     pub file: Option<String>,
     /// Its name.
     pub name: String,
+    /// The same where its origin is told beside it: a region by its response and what the factor is.
+    pub beside_origin: String,
     /// Its side.
     pub side: Side,
     /// Name of the quantity it is compared with, if it is not a plain number.

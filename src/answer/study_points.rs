@@ -37,12 +37,6 @@ pub fn state(answer: &Answer) -> String {
     }
 }
 
-/// What comes in and goes out: `+slag, -fly ash`.
-pub fn change((enters, leaves): &(Vec<String>, Vec<String>)) -> String {
-    let enters = enters.iter().map(|name| format!("+{name}"));
-    enters.chain(leaves.iter().map(|name| format!("-{name}"))).collect::<Vec<_>>().join(", ")
-}
-
 /// What the signs of changes mean, where there are any.
 pub const SIGNS: &str = "Change: + comes in from the point before, - goes out.";
 

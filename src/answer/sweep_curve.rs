@@ -1,7 +1,7 @@
 //! A sweep as points: the goal over the key that varies fastest as a number, a line for each choice of everything else.
 
-use super::curve::{Curve, CurveFigure, CurvePoint, Joined};
-use super::study_points::{SIGNS, change, figures, state};
+use super::curve::{Curve, CurveFigure, CurvePoint, Exchange, Joined};
+use super::study_points::{SIGNS, figures, state};
 use super::units::Units;
 use crate::finding::numbered;
 use crate::problem::convert;
@@ -26,9 +26,9 @@ pub fn sweep_curve(sweep: &Sweep, currency: &str, units: Units) -> Curve {
         cases.sort_by(|a, b| place(axis, a.at[across]).total_cmp(&place(axis, b.at[across])));
         for (at, case) in cases.iter().enumerate() {
             let before = at.checked_sub(1).map(|at| cases[at]).filter(|_| axis.numbers.is_some());
-            let change = before.map(|before| change(&changes(&before.answer, &case.answer)));
+            let change = before.map(|before| Exchange::of(changes(&before.answer, &case.answer)));
             let mut told = vec![goal(sweep, case, &unit)];
-            told.extend(figures(&case.answer, &sweep.figures, &[goal_name(sweep)], (units, currency)));
+            told.extend(figures(&case.answer, &sweep.figures, &[&sweep.goal_name], (units, currency)));
             let values: Vec<&str> = sweep.values(case);
             points.push(CurvePoint {
                 name: format!("case {}: {}", case.number + 1, values.join(", ")),
@@ -52,7 +52,7 @@ pub fn sweep_curve(sweep: &Sweep, currency: &str, units: Units) -> Curve {
         remarks: remarks(sweep, &points),
         across: (axis.name.clone(), Unit { text: axis.unit.clone(), ..Unit::number() }),
         names: if numeric { Vec::new() } else { axis.values.clone() },
-        up: (goal_name(sweep).to_owned(), unit),
+        up: (sweep.goal_name.clone(), unit),
         joined: if numeric { Joined::Groups } else { Joined::Apart },
         first: 1,
         points,
@@ -72,24 +72,16 @@ fn place(axis: &Axis, at: usize) -> f64 {
 /// The line to which a case belongs: the values of everything that does not run across.
 fn line_of(sweep: &Sweep, case: &CaseResult, across: usize) -> String {
     let others = sweep.axes.iter().zip(&case.at).enumerate().filter(|(axis, _)| *axis != across);
-    let said = others.map(|(_, (axis, at))| match axis.name.as_str() {
-        "scenario" => axis.values[*at].clone(),
-        name => format!("{name} {}", axis.values[*at]),
+    let said = others.map(|(_, (axis, at))| match axis.is_of_scenarios() {
+        true => axis.values[*at].clone(),
+        false => format!("{} {}", axis.name, axis.values[*at]),
     });
     said.collect::<Vec<_>>().join(", ")
 }
 
-fn goal_name(sweep: &Sweep) -> &str {
-    let goal = sweep.goal.as_str();
-    goal.strip_prefix("least ").or_else(|| goal.strip_prefix("most ")).unwrap_or(goal)
-}
-
 fn goal(sweep: &Sweep, case: &CaseResult, unit: &Unit) -> CurveFigure {
     let value = case.answer.goal.map(|value| convert(value, &sweep.unit, unit));
-    CurveFigure {
-        otherwise: String::new(),
-        ..CurveFigure::new(goal_name(sweep).to_owned(), value, unit.clone())
-    }
+    CurveFigure { otherwise: String::new(), ..CurveFigure::new(sweep.goal_name.clone(), value, unit.clone()) }
 }
 
 fn remarks(sweep: &Sweep, points: &[CurvePoint]) -> Vec<String> {

@@ -6,7 +6,7 @@
 //! with such a factor is right, nothing here knows.
 
 use crate::material::Role;
-use crate::mixture::{Affine, BUILT_IN, Measure, Quantity};
+use crate::mixture::{Affine, BUILT_IN, Measure, Quantity, Shown};
 use crate::problem::{Level, Origin, Problem, Subject, Wanted};
 use crate::quantity::Dimension;
 use crate::response::{Response, Rule, Source};
@@ -85,8 +85,7 @@ fn is_asked(problem: &Problem, response: usize) -> bool {
 
 /// Whether a quantity is a density of the concrete.
 fn is_density(problem: &Problem, quantity: &Quantity) -> bool {
-    let built_in =
-        BUILT_IN.iter().filter(|built_in| matches!(built_in.name, "fresh density" | "dry density"));
+    let built_in = BUILT_IN.iter().filter(|built_in| built_in.shown == Shown::Density);
     built_in
         .map(|built_in| built_in.quantity(&problem.mixture, &problem.currency))
         .any(|known| known.measure == quantity.measure)

@@ -82,6 +82,11 @@ impl Units {
         }
     }
 
+    /// Whether a unit is that of carbon per volume, for one reader or the other.
+    fn is_carbon(unit: &Unit) -> bool {
+        [Self::Si, Self::Customary].iter().any(|units| units.carbon() == *unit)
+    }
+
     /// The unit in which this reader sees a figure the author wrote in `unit`: the author's own if it belongs to
     /// the reader's system or to none.
     pub fn shown(self, unit: &Unit, currency: &str) -> Unit {
@@ -93,8 +98,8 @@ impl Units {
         }
         let wanted = match (self, unit.dimension) {
             (_, Dimension::PRICE_BY_VOLUME) => return self.cost(currency),
-            (_, Dimension::DENSITY) if unit.text.contains("CO2") => return self.carbon(),
-            (Self::Si, Dimension::STRESS) if GIGA < unit.factor || unit.text == "Msi" => "GPa",
+            (_, Dimension::DENSITY) if Self::is_carbon(unit) => return self.carbon(),
+            (Self::Si, Dimension::STRESS) if GIGA < unit.factor => "GPa",
             (Self::Si, Dimension::STRESS) => "MPa",
             (Self::Si, Dimension::DENSITY) => "kg/m3",
             (Self::Si, Dimension::LENGTH) => "mm",

@@ -13,6 +13,8 @@ use crate::quantity::{Dimension, Unit};
 pub enum Shown {
     /// kg/m3 or lb/yd3.
     Content,
+    /// kg/m3 or lb/ft3: mass of the whole concrete.
+    Density,
     /// Per cent.
     Percent,
     /// A plain number.
@@ -23,6 +25,40 @@ pub enum Shown {
     Carbon,
 }
 
+/// Where a report tells a built-in quantity beside what is limited.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Told {
+    /// Nowhere.
+    Never,
+    /// Always: every reader looks for it.
+    Always,
+    /// Where additions count by k-values.
+    WithCountedAdditions,
+    /// Where the statement says how much internal-curing water is wanted.
+    WithCuringDemand,
+    /// There, and where materials give such water.
+    WithCuring,
+    /// Where there are fibres.
+    WithFibres,
+}
+
+impl Told {
+    /// Whether it is told of mixes of this shelf.
+    pub fn holds_for(self, mixture: &Mixture) -> bool {
+        let has = |wanted: fn(Role) -> bool| {
+            mixture.catalogue.materials.iter().any(|material| wanted(material.role))
+        };
+        match self {
+            Self::Never => false,
+            Self::Always => true,
+            Self::WithCountedAdditions => !mixture.counted.is_empty() || !mixture.uncapped.is_zero(),
+            Self::WithCuringDemand => mixture.curing_demand.is_some(),
+            Self::WithCuring => mixture.curing_demand.is_some() || has(Role::is_lightweight),
+            Self::WithFibres => has(|role| role == Role::Fibre),
+        }
+    }
+}
+
 /// One built-in name.
 #[derive(Clone, Copy, Debug)]
 pub struct BuiltIn {
@@ -30,7 +66,10 @@ pub struct BuiltIn {
     pub name: &'static str,
     /// What it is, one sentence.
     pub meaning: &'static str,
-    shown: Shown,
+    /// How it is shown.
+    pub shown: Shown,
+    /// Where it is told beside what is limited.
+    pub told: Told,
     build: fn(&Mixture) -> Measure,
 }
 
@@ -38,7 +77,7 @@ impl BuiltIn {
     /// The quantity it names in a mixture.
     pub fn quantity(&self, mixture: &Mixture, currency: &str) -> Quantity {
         let unit = match self.shown {
-            Shown::Content => Unit::known("kg/m3"),
+            Shown::Content | Shown::Density => Unit::known("kg/m3"),
             Shown::Percent => Unit::known("%"),
             Shown::Number => Unit::number(),
             Shown::Cost => cost_unit(currency),
@@ -55,7 +94,7 @@ impl BuiltIn {
     /// Its dimension.
     pub fn dimension(&self) -> Dimension {
         match self.shown {
-            Shown::Content | Shown::Carbon => Dimension::DENSITY,
+            Shown::Content | Shown::Density | Shown::Carbon => Dimension::DENSITY,
             Shown::Percent | Shown::Number => Dimension::NONE,
             Shown::Cost => Dimension::PRICE_BY_VOLUME,
         }
@@ -77,17 +116,33 @@ const fn built_in(
     meaning: &'static str,
     build: fn(&Mixture) -> Measure,
 ) -> BuiltIn {
-    BuiltIn { name, meaning, shown, build }
+    BuiltIn { name, meaning, shown, told: Told::Never, build }
 }
+
+impl BuiltIn {
+    /// The same, told in reports.
+    const fn told(self, told: Told) -> Self {
+        Self { told, ..self }
+    }
+}
+
+/// Water that prewetted lightweight aggregates give to the paste.
+pub const INTERNAL_CURING_WATER: BuiltIn = built_in(
+    "internal-curing water",
+    Shown::Content,
+    "Water that prewetted lightweight aggregates give to the paste.",
+    |m| Measure::Linear(m.sum(crate::material::Material::curing_water)),
+)
+.told(Told::WithCuring);
 
 /// All built-in names.
 pub const BUILT_IN: &[BuiltIn] = &[
     built_in("binder", Shown::Content, "Mass of the roles that count as binder.", |m| {
         Measure::Linear(m.mass_total(Total::Binder))
-    }),
+    }).told(Told::Always),
     built_in("powder", Shown::Content, "Mass of the roles that count as powder.", |m| {
         Measure::Linear(m.mass_total(Total::Powder))
-    }),
+    }).told(Told::Always),
     built_in("cement", Shown::Content, "Mass of cement; a blended cement counts whole.", |m| {
         Measure::Linear(m.cement())
     }),
@@ -102,10 +157,10 @@ pub const BUILT_IN: &[BuiltIn] = &[
     ),
     built_in("free water", Shown::Content, "Mixing water and the water in admixtures.", |m| {
         Measure::Linear(m.free_water())
-    }),
+    }).told(Told::Always),
     built_in("water-binder ratio", Shown::Number, "Free water over binder, by mass.", |m| {
         ratio(m.free_water(), m.mass_total(Total::Binder))
-    }),
+    }).told(Told::Always),
     built_in("water-cement ratio", Shown::Number, "Free water over cement, by mass.", |m| {
         ratio(m.free_water(), m.cement())
     }),
@@ -114,7 +169,7 @@ pub const BUILT_IN: &[BuiltIn] = &[
         Shown::Number,
         "Free water over equivalent binder, by mass.",
         |m| ratio(m.free_water(), m.equivalent_binder()),
-    ),
+    ).told(Told::WithCountedAdditions),
     built_in(
         "water-powder ratio by volume",
         Shown::Number,
@@ -131,10 +186,10 @@ pub const BUILT_IN: &[BuiltIn] = &[
         Shown::Percent,
         "Absolute volume of powder, water and admixtures, without air.",
         |m| Measure::Linear(m.volume_total(Total::Paste)),
-    ),
+    ).told(Told::Always),
     built_in("mortar volume", Shown::Percent, "Absolute volume of paste, air and sands.", |m| {
         Measure::Linear(m.volume_total(Total::Mortar))
-    }),
+    }).told(Told::Always),
     built_in("aggregate volume", Shown::Percent, "Absolute volume of all aggregates.", |m| {
         Measure::Linear(m.volume_of(AGGREGATES))
     }),
@@ -149,7 +204,7 @@ pub const BUILT_IN: &[BuiltIn] = &[
     ),
     built_in("sand share", Shown::Percent, "Sand volume over aggregate volume.", |m| {
         ratio(m.volume_of(SANDS), m.volume_of(AGGREGATES))
-    }),
+    }).told(Told::Always),
     built_in(
         "sand share by mass",
         Shown::Percent,
@@ -178,7 +233,7 @@ pub const BUILT_IN: &[BuiltIn] = &[
     }),
     built_in("fibre volume", Shown::Percent, "Absolute volume of fibres.", |m| {
         Measure::Linear(m.volume_of(&[Role::Fibre]))
-    }),
+    }).told(Told::WithFibres),
     built_in("fibre factor", Shown::Number, "Sum of fibre volume times length over diameter.", |m| {
         Measure::Linear(m.sum(|material| material.aspect.unwrap_or(0.0) / material.density))
     }),
@@ -187,13 +242,13 @@ pub const BUILT_IN: &[BuiltIn] = &[
     }),
     built_in(
         "fresh density",
-        Shown::Content,
+        Shown::Density,
         "Mass of all materials in their reference states per volume.",
         |m| Measure::Linear(m.sum(|_| 1.0)),
-    ),
+    ).told(Told::Always),
     built_in(
         "dry density",
-        Shown::Content,
+        Shown::Density,
         "Calculated oven-dry density: aggregates and fibres dry, powder times 1.2 for the water it binds (ASTM C567, value from memory).",
         |m| {
             Measure::Linear(m.sum(|material| {
@@ -206,13 +261,8 @@ pub const BUILT_IN: &[BuiltIn] = &[
                 }
             }))
         },
-    ),
-    built_in(
-        "internal-curing water",
-        Shown::Content,
-        "Water that prewetted lightweight aggregates give to the paste.",
-        |m| Measure::Linear(m.sum(crate::material::Material::curing_water)),
-    ),
+    ).told(Told::Always),
+    INTERNAL_CURING_WATER,
     built_in(
         "internal-curing demand",
         Shown::Content,
@@ -221,7 +271,7 @@ pub const BUILT_IN: &[BuiltIn] = &[
             let (dose, base) = m.curing_demand.unwrap_or((0.0, Base::Binder));
             Measure::Linear(m.base(base).times(dose))
         },
-    ),
+    ).told(Told::WithCuringDemand),
     built_in("cost", Shown::Cost, "Price of all materials per volume of concrete.", |m| {
         Measure::Linear(m.sum(|material| material.price))
     }),
@@ -240,7 +290,7 @@ pub fn reference() -> String {
     let mut text = String::from("#### Built-in quantities\n\n| name | shown in | meaning |\n|---|---|---|\n");
     for built_in in BUILT_IN {
         let unit = match built_in.shown {
-            Shown::Content => "kg/m3",
+            Shown::Content | Shown::Density => "kg/m3",
             Shown::Percent => "%",
             Shown::Number => "a number",
             Shown::Cost => "currency per m3",

@@ -100,6 +100,11 @@ impl Axis {
         })
     }
 
+    /// Whether it stands for scenarios, whose names tell what they are.
+    pub fn is_of_scenarios(&self) -> bool {
+        matches!(self.values_of, Values::Parts(_))
+    }
+
     /// All that its values put into a statement, as text.
     pub fn said(&self) -> String {
         match &self.values_of {

@@ -43,6 +43,8 @@ pub struct Sweep {
     pub axes: Vec<Axis>,
     /// The goal in words.
     pub goal: String,
+    /// What the goal is about, without its direction.
+    pub goal_name: String,
     /// The goal's unit.
     pub unit: Unit,
     /// The figures told of every case.
@@ -247,6 +249,7 @@ impl Study {
         Sweep {
             axes: self.axes.clone(),
             goal: self.base.goal.label(),
+            goal_name: self.base.goal.name.clone(),
             unit: self.base.goal.unit.clone(),
             figures: self.figures.clone(),
             cases,

@@ -184,10 +184,9 @@ fn got(line: &LimitLine) -> Phrase {
 }
 
 fn name(line: &LimitLine) -> Phrase {
-    match (&line.note, line.origin) {
-        (Some(note), _) => format!("{} ({note})", line.name).into(),
-        (None, Origin::Region { .. }) => line.name.strip_prefix("region of ").unwrap_or(&line.name).into(),
-        (None, _) => (&line.name).into(),
+    match &line.note {
+        Some(note) => format!("{} ({note})", line.name).into(),
+        None => (&line.beside_origin).into(),
     }
 }
 
@@ -283,7 +282,7 @@ pub fn prices(report: &Report) -> Option<Part> {
         table.row([
             Cell::from(format!("{} ({})", price.name, price.side.words())),
             Spot::cell(price.file.as_ref(), price.line),
-            (&price.step).into(),
+            price.step_in_words().into(),
             figure(price.tightening).into(),
             figure(price.loosening).into(),
             price.remark.map(Remark::words).into(),
@@ -313,8 +312,8 @@ pub fn conflict(report: &Report) -> Option<Part> {
         table.row([
             Cell::from(format!("{}{mark}", member.name)),
             Spot::cell(member.file.as_ref(), member.line),
-            (&member.asked).into(),
-            (&member.repair).into(),
+            member.asked.words().into(),
+            member.repair.words().into(),
         ]);
     }
     let spread = match conflict.compromise {

@@ -56,13 +56,13 @@ fn amounts(report: &Report) -> Table {
         table.row([
             Cell::from(&line.material),
             amount(&content, Some(line.amount)),
-            line.state.into(),
+            line.state.word().into(),
             amount(&content, line.dry),
             amount(&content, line.delivered),
             amount(&volume, Some(line.volume)),
             money(line.cost),
             amount(&carbon, line.carbon.filter(|_| with_carbon)),
-            line.role.into(),
+            line.role.word().into(),
         ]);
     }
     let empty = Cell::empty;

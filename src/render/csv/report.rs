@@ -167,7 +167,7 @@ fn price(report: &Report, line: &PriceLine) -> Vec<Line> {
         .map(|(what, value)| Line {
             part: "price",
             name: line.name.clone(),
-            figure: format!("{} moved by {}: {what}", line.side.words(), line.step),
+            figure: format!("{} moved by {}: {what}", line.side.words(), line.step_in_words()),
             value,
             unit: report.goal_unit.text.clone(),
             standing: line.remark.map_or("", Remark::words).to_owned(),
@@ -180,7 +180,7 @@ fn conflict(lines: &ConflictLines) -> Vec<Line> {
     let member = |line: &MemberLine| Line {
         part: "conflict",
         name: line.name.clone(),
-        figure: format!("{}; mended alone by: {}", line.asked, line.repair),
+        figure: format!("{}; mended alone by: {}", line.asked.words(), line.repair.words()),
         standing: if line.settled { "settled" } else { "not settled" }.to_owned(),
         ..Line::default()
     };
@@ -198,7 +198,8 @@ fn conflict(lines: &ConflictLines) -> Vec<Line> {
 fn amount(report: &Report, line: &AmountLine) -> Vec<Line> {
     let content = report.units.content();
     let name = &line.material;
-    let mut list = vec![figure("mix", name, &format!("amount, {}", line.state), line.amount, &content)];
+    let mut list =
+        vec![figure("mix", name, &format!("amount, {}", line.state.word()), line.amount, &content)];
     if let Some(dry) = line.dry {
         list.push(figure("mix", name, "amount, oven-dry", dry, &content));
     }

@@ -48,7 +48,7 @@ pub(super) struct PriceOut<'r> {
     pub(super) line: usize,
     pub(super) name: &'r str,
     pub(super) side: &'static str,
-    pub(super) moved_by: &'r str,
+    pub(super) moved_by: String,
     pub(super) tighter_costs: Option<f64>,
     pub(super) looser_saves: Option<f64>,
     pub(super) unit: &'r str,
@@ -65,8 +65,8 @@ pub(super) struct ConflictOut<'r> {
 pub(super) struct MemberOut<'r> {
     pub(super) line: usize,
     pub(super) name: &'r str,
-    pub(super) asked: &'r str,
-    pub(super) mended_by: &'r str,
+    pub(super) asked: String,
+    pub(super) mended_by: String,
     pub(super) settled: bool,
 }
 

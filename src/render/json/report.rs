@@ -84,8 +84,8 @@ fn mix(report: &Report) -> Vec<Amount<'_>> {
         .iter()
         .map(|line| Amount {
             material: &line.material,
-            role: line.role,
-            state: line.state,
+            role: line.role.word(),
+            state: line.state.word(),
             in_state: figure(&content, line.amount),
             dry: line.dry.map(|value| content.from_base(value)),
             as_delivered: line.delivered.map(|value| content.from_base(value)),
@@ -199,7 +199,7 @@ fn prices(report: &Report) -> Vec<PriceOut<'_>> {
             line: price.line,
             name: &price.name,
             side: price.side.words(),
-            moved_by: &price.step,
+            moved_by: price.step_in_words(),
             tighter_costs: price.tightening,
             looser_saves: price.loosening,
             unit: &report.goal_unit.text,
@@ -217,8 +217,8 @@ fn conflict(report: &Report) -> Option<ConflictOut<'_>> {
             .map(|member| MemberOut {
                 line: member.line,
                 name: &member.name,
-                asked: &member.asked,
-                mended_by: &member.repair,
+                asked: member.asked.words(),
+                mended_by: member.repair.words(),
                 settled: member.settled,
             })
             .collect(),

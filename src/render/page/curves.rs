@@ -131,14 +131,17 @@ pub fn chart(curve: &Curve) -> Drawn {
             groups.push(&point.group);
         }
     }
-    let changed: Vec<&str> =
-        curve.drawn().map(|(_, point)| point.change.as_str()).filter(|change| !change.is_empty()).collect();
+    let changed: Vec<String> = (curve.drawn())
+        .filter(|(_, point)| !point.change.is_empty())
+        .map(|(_, point)| point.change.words())
+        .collect();
     let changes = changed.len();
     let long = changed.iter().any(|change| WORDS.1 < change.chars().count());
     let ringed = WORDS.0 < changes || long || 1 < groups.len() && curve.joined == Joined::Groups;
     let shown = |(number, point): (usize, &CurvePoint)| {
         let leading: Vec<String> = point.figures.iter().take(curve.first).map(told).collect();
-        let change = if point.change.is_empty() { String::new() } else { format!("; {}", point.change) };
+        let change =
+            if point.change.is_empty() { String::new() } else { format!("; {}", point.change.words()) };
         let words = format!("{}: {}{change}", point.name, leading.join(", "));
         let around = if ringed && !point.change.is_empty() { Around::Ring } else { Around::Nothing };
         Point { x: point.x, y: point.y, words: clean(&words), number: Some(number), around }
@@ -162,7 +165,7 @@ pub fn chart(curve: &Curve) -> Drawn {
     let verticals = drawn
         .windows(2)
         .filter(|pair| !ringed && !pair[1].change.is_empty())
-        .map(|pair| Vertical { x: 0.5 * (pair[0].x + pair[1].x), words: clean(&pair[1].change) });
+        .map(|pair| Vertical { x: 0.5 * (pair[0].x + pair[1].x), words: clean(&pair[1].change.words()) });
     let title = format!("{} over {}", titled(&curve.up), titled(&curve.across));
     let across = titled(&curve.across);
     let rings = if ringed && 0 < changes { "; ringed: materials come in or go out" } else { "" };
