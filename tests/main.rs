@@ -41,6 +41,7 @@ mod demands; // what classes demand and nobody checks, in every form of the repo
 mod trade; // sets of the trade for what tests show
 mod include; // included files: what lies over what, and what is refused
 mod us_practice; // relative densities, liquids by volume, fineness modulus, bulk volume, ratios as names
+mod schemas; // what every command writes as JSON fits its published schema; the schemas are kept files
 mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
 mod confidence; // margins by a confidence: Student, what they hold for, growing scatter
@@ -49,6 +50,7 @@ mod trial_mixes; // trials written as mixes, and rings whose ages at cracking co
 mod trial_fits; // fits of trials read from files: open data, invented trials, what is refused
 mod regressions; // least squares against certified and published results
 mod names; // names are for people: hostile ones are refused or change no number
+mod use_shares; // shares of named quantities that hold only if a material is used, against enumeration
 mod steps; // amounts in steps: whole numbers inside the optimisation, against enumeration
 mod sweeps; // many cases of one statement: values, scenarios, results files, shards; fronts of statements
 mod page; // the page without a browser: fronts and sweeps in it, what it refuses; `scripts/check-page` opens it in one

@@ -60,6 +60,10 @@ pub enum Judgement {
 }
 
 impl Judgement {
+    /// All of them.
+    pub const ALL: [Self; 6] =
+        [Self::Idle, Self::Binding, Self::Strained, Self::Impossible, Self::NoHelp, Self::Unsettled];
+
     /// The word.
     pub fn word(self) -> &'static str {
         match self {

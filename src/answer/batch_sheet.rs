@@ -5,6 +5,7 @@
 //!
 //! The order of addition is common practice, no source, but for what its lines name.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::batching_remarks::{SheetUnits, remarks, steps};
@@ -16,7 +17,7 @@ use crate::problem::Problem;
 use crate::quantity::Unit;
 
 /// A whole sheet.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct BatchSheet {
     /// Title of the order, or of the statement.
     pub title: String,
@@ -41,7 +42,7 @@ pub struct BatchSheet {
 }
 
 /// One thing for one load.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct SheetLine {
     /// Number of the load, from one.
     pub load: usize,
@@ -70,7 +71,7 @@ pub struct SheetLine {
 }
 
 /// Water of one load.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct LoadLine {
     /// Number, from one.
     pub load: usize,
@@ -99,7 +100,7 @@ pub struct LoadLine {
 }
 
 /// A measured load.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct MadeLine {
     /// Mass batched.
     pub mass: f64,

@@ -1,5 +1,6 @@
 //! What a reader is told of a law that own results correct.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
@@ -9,7 +10,7 @@ use crate::trial::batch::Trials;
 use crate::trial::calibrate::{Correction, OwnResult, Prior};
 
 /// A calibration for programs.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CalibrationFacts {
     /// Response.
     pub response: String,

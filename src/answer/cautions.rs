@@ -1,5 +1,6 @@
 //! The cautions of every report, and those that the chosen materials call for.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::material::Role;
@@ -10,10 +11,11 @@ pub const PROPOSAL: &str =
     "Mixes are a proposal for trial batches, never an approval; local codes and licensed practice govern.";
 
 /// One line of a list as programs read it, with the caution: the list stays a list.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 pub struct Cautioned<'l, Line: Serialize> {
     #[serde(flatten)]
     line: &'l Line,
+    /// What has to be known with the figures.
     caution: &'static str,
 }
 

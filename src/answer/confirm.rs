@@ -1,5 +1,6 @@
 //! What a reader is told of confirmation batches.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
@@ -13,7 +14,7 @@ use crate::trial::confirm::{Confirmed, Place};
 const REFUTED: f64 = 0.05;
 
 /// Judgements for programs.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct ConfirmFacts {
     /// Digest of the confirming data.
     pub data: String,
@@ -22,7 +23,7 @@ pub struct ConfirmFacts {
 }
 
 /// One response.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Judged {
     /// Its name.
     pub response: String,
@@ -31,8 +32,10 @@ pub struct Judged {
     /// Digest of the data it was fitted to.
     pub fitted_to: Option<String>,
     /// The statistic, its degrees of freedom and its probability.
+    #[schemars(with = "[Option<f64>; 4]")]
     pub f: (f64, f64, f64, f64),
     /// Mean error on the link's scale, and its probability.
+    #[schemars(with = "[Option<f64>; 2]")]
     pub bias: (f64, f64),
     /// Link.
     pub link: &'static str,
@@ -43,7 +46,7 @@ pub struct Judged {
 }
 
 /// One result.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct ResultLine {
     /// Response.
     pub response: String,
@@ -58,6 +61,7 @@ pub struct ResultLine {
     /// Predicted.
     pub predicted: f64,
     /// Error over its standard deviation.
+    #[schemars(with = "Option<f64>")]
     pub deviations: f64,
     /// Whether the mix lies outside the region of the fit.
     pub outside: bool,

@@ -1,5 +1,6 @@
 //! What uncertainty about fitted responses costs, as facts in the reader's units.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::goal_value::goal_value;
@@ -9,7 +10,7 @@ use crate::quantity::Unit;
 use crate::study::{Doubtful, Front, FrontPoint};
 
 /// What uncertainty does to an answer.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct UncertaintyLines {
     /// Goal that is paid because coefficients are estimates: leverage in the margins, scatter and regions kept.
     pub paid: Option<f64>,

@@ -3,6 +3,7 @@
 //! What enters: fits with what judges them, and the trials. What leaves: facts for programs, blocks for people, one table
 //! of batches for spreadsheets.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
@@ -17,7 +18,7 @@ use crate::trial::judged::{
 };
 
 /// Everything about some fits.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct FitFacts {
     /// Digest of the data.
     pub data: String,
@@ -30,7 +31,7 @@ pub struct FitFacts {
 }
 
 /// A row that is not used.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct LeftOutLine {
     /// Line of the file.
     pub line: usize,
@@ -39,7 +40,7 @@ pub struct LeftOutLine {
 }
 
 /// One fit.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct OneFit {
     /// Response.
     pub response: String,
@@ -60,8 +61,10 @@ pub struct OneFit {
     /// Prediction at which the residual holds.
     pub at: f64,
     /// Share of variance explained.
+    #[schemars(with = "Option<f64>")]
     pub r2: f64,
     /// The same for results left out one by one.
+    #[schemars(with = "Option<f64>")]
     pub r2_left_out: f64,
     /// Root mean square error for left-out mixes, in the response's unit.
     pub error_of_other_mixes: Option<f64>,
@@ -82,7 +85,7 @@ pub struct OneFit {
 }
 
 /// One coefficient.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct TermLine {
     /// The term, factors coded.
     pub term: String,
@@ -93,7 +96,7 @@ pub struct TermLine {
 }
 
 /// One result.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct BatchLine {
     /// Response.
     pub response: String,
@@ -108,6 +111,7 @@ pub struct BatchLine {
     /// Predicted.
     pub predicted: f64,
     /// Residual over its deviation as estimated without this result.
+    #[schemars(with = "Option<f64>")]
     pub studentised: f64,
     /// Leverage.
     pub leverage: f64,

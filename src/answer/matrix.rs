@@ -4,6 +4,7 @@
 //! not judged where its figure has no value, where the response it is about is asked outside the range that it is known for,
 //! or where nothing in the statement answers it.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Cell, Column, Part, RowKind, Spot, Table};
@@ -13,7 +14,7 @@ use super::report::{Audience, FactorLine, LimitLine, Report, Standing};
 use crate::problem::{FULL, Origin};
 
 /// What is said of one limit and one mix.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 pub enum Judged {
     /// The mix meets it.
     #[serde(rename = "pass")]
@@ -27,7 +28,7 @@ pub enum Judged {
 }
 
 /// Mixes against limits.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Matrix {
     /// The mixes.
     pub mixes: Vec<MixRow>,
@@ -36,7 +37,7 @@ pub struct Matrix {
 }
 
 /// One mix in short.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct MixRow {
     /// Its name.
     pub mix: String,
@@ -59,7 +60,7 @@ pub struct MixRow {
 }
 
 /// One limit, bound or choice.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct LimitRow {
     /// The file it stands in, if that is an included one.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -79,7 +80,7 @@ pub struct LimitRow {
 }
 
 /// What is said of one limit and one mix, figures in the limit's unit.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Entry {
     /// Whether the mix meets it.
     pub judged: Judged,

@@ -5,6 +5,7 @@
 
 use std::fmt::Write as _;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
@@ -15,7 +16,7 @@ use crate::trial::candidates::fitted_responses;
 use crate::trial::next::{Measure, Plan};
 
 /// A plan for programs.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct PlanFacts {
     /// What the criterion is.
     pub criterion: &'static str,
@@ -36,7 +37,7 @@ pub struct PlanFacts {
 }
 
 /// A mix of a plan.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct PlannedMix {
     /// Its name.
     pub name: String,
@@ -49,7 +50,7 @@ pub struct PlannedMix {
 }
 
 /// A batch of a plan.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct PlannedBatch {
     /// Its name.
     pub name: String,

@@ -2,6 +2,7 @@
 //!
 //! What enters: a plant and its plan. What leaves: facts in the reader's units, and blocks. It solves nothing.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
@@ -11,7 +12,7 @@ use crate::plant::{Plan, SharedPlant, members};
 use crate::quantity::Unit;
 
 /// A plan.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Plans {
     /// Title of the plant.
     pub title: String,
@@ -42,7 +43,7 @@ pub struct Plans {
 }
 
 /// One kind of place.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct PlacesLine {
     /// Its name.
     pub places: String,
@@ -57,7 +58,7 @@ pub struct PlacesLine {
 }
 
 /// One mix.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct PlanLine {
     /// Its name.
     pub mix: String,
@@ -74,7 +75,7 @@ pub struct PlanLine {
 }
 
 /// One limited material.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct StockLine {
     /// The material.
     pub material: String,

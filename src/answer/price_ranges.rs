@@ -2,6 +2,7 @@
 //!
 //! What enters: what was found of every price. What leaves: figures as programs read them, and a table of them.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Cell, Column, Part, Table};
@@ -12,7 +13,7 @@ use crate::problem::Problem;
 use crate::quantity::{Dimension, System, Unit, tidied};
 
 /// Over which prices of one material the choice stays the same. Prices in `unit`.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Entry {
     /// Its name.
     pub material: String,

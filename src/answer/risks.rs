@@ -2,6 +2,7 @@
 //!
 //! What enters: a problem and the risk of a mix. What leaves: facts in the reader's units, and blocks. It simulates nothing.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::units::Units;
@@ -10,7 +11,7 @@ use crate::problem::{Problem, Production, Wanted, convert};
 use crate::quantity::trimmed;
 
 /// The risk of a mix.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Risks {
     /// Name of the mix.
     pub title: String,
@@ -29,7 +30,7 @@ pub struct Risks {
 }
 
 /// The risk of one limit.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct RiskLine {
     /// Its name.
     pub limit: String,

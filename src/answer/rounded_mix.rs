@@ -2,6 +2,7 @@
 //!
 //! What enters: a problem, its rounding and the mix in steps. What leaves: facts in the reader's units, and blocks.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
@@ -13,7 +14,7 @@ use crate::problem::{Problem, Rounding};
 use crate::quantity::Unit;
 
 /// A mix in steps.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct RoundedMix {
     /// Title of the statement.
     pub title: String,
@@ -40,7 +41,7 @@ pub struct RoundedMix {
 }
 
 /// One material.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct RoundedLine {
     /// The material.
     pub material: String,

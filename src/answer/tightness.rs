@@ -3,6 +3,7 @@
 //! What enters: what was found of every limit. What leaves: figures as programs read them, and tables of them.
 
 use crate::standard::Side;
+use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 
 use super::block::{Cell, Column, Part, Spot, Table};
@@ -16,7 +17,7 @@ use crate::problem::{Direction, Level, Problem, convert};
 use crate::quantity::Unit;
 
 /// How tight one limit is. Figures in `unit`, goals in `goal_unit`.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Entry {
     /// The file it stands in, if that is an included one.
     #[serde(skip)]
@@ -27,10 +28,12 @@ pub struct Entry {
     pub limit: String,
     /// Its side.
     #[serde(serialize_with = "side")]
+    #[schemars(schema_with = "crate::answer::record::closed_words::sides")]
     pub side: Side,
     /// Its unit.
     pub unit: String,
-    /// What it asks.
+    /// What it asks; null where that is another quantity and there is no mix.
+    #[schemars(with = "Option<f64>")]
     pub asked: f64,
     /// What the best mix gives.
     pub got: Option<f64>,
@@ -47,6 +50,7 @@ pub struct Entry {
     pub loosest_proven: Option<bool>,
     /// In a word.
     #[serde(serialize_with = "in_a_word")]
+    #[schemars(schema_with = "crate::answer::record::closed_words::judgements")]
     pub verdict: Judgement,
     /// The unit of the goal.
     pub goal_unit: String,
@@ -69,7 +73,7 @@ pub struct KnownEntry {
 }
 
 /// The goal where a limit has another value.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Between {
     /// The limit's name. With a value: where it was put.
     pub limit: f64,

@@ -4,11 +4,12 @@ use std::path::Path;
 
 use clap::CommandFactory;
 
-use super::arguments::Arguments;
+use super::arguments::{Arguments, SchemaWord};
 use super::outside::Output;
 use super::run::{WRONG, tell};
 use crate::finding::{Fault, clean, nearest};
 use crate::mixture;
+use crate::render::json::schemas::{Written, schema_of};
 use crate::render::laws::{law_list, law_matches, law_page};
 use crate::response::law::Law;
 use crate::statement;
@@ -50,14 +51,36 @@ pub fn laws(name: &str) -> Result<u8, Fault> {
 
 /// The reference of keys and of built-in quantities.
 pub fn keys(output: Option<&Path>) -> Result<u8, Fault> {
-    let text = format!("{}\n{}", statement::reference(), mixture::reference());
-    Output::open(output)?.write(&text)?;
-    Ok(0)
+    finished(&format!("{}\n{}", statement::reference(), mixture::reference()), output)
 }
 
-/// The JSON Schema of statements.
-pub fn schema(output: Option<&Path>) -> Result<u8, Fault> {
-    Output::open(output)?.write(&statement::schema())?;
+/// The JSON Schema of statements, or of what a command writes.
+pub fn schema(of: SchemaWord, output: Option<&Path>) -> Result<u8, Fault> {
+    let written = match of {
+        SchemaWord::Statement => return finished(&statement::schema(), output),
+        SchemaWord::Solve => Written::Report,
+        SchemaWord::SolveSeveral => Written::Summary,
+        SchemaWord::Predict => Written::Predictions,
+        SchemaWord::PredictShort => Written::Matrix,
+        SchemaWord::Limits => Written::Limits,
+        SchemaWord::Prices => Written::Prices,
+        SchemaWord::Sweep => Written::Sweep,
+        SchemaWord::SweepLine => Written::SweepLine,
+        SchemaWord::Front => Written::Front,
+        SchemaWord::Fit => Written::Fit,
+        SchemaWord::Plan => Written::Plan,
+        SchemaWord::Confirm => Written::Confirm,
+        SchemaWord::Calibrate => Written::Calibrate,
+        SchemaWord::BatchSheet => Written::BatchSheet,
+        SchemaWord::Round => Written::Round,
+        SchemaWord::Risk => Written::Risk,
+        SchemaWord::Plant => Written::Plant,
+    };
+    finished(&schema_of(written), output)
+}
+
+fn finished(text: &str, output: Option<&Path>) -> Result<u8, Fault> {
+    Output::open(output)?.write(text)?;
     Ok(0)
 }
 

@@ -252,9 +252,14 @@ pub enum Command {
         #[arg(short, long)]
         output: Option<PathBuf>,
     },
-    /// Write the JSON Schema of statements, with which editors complete and check keys.
-    #[command(after_help = "Example:\n  mixbound schema -o mixbound.schema.json")]
+    /// Write the JSON Schema of statements, with which editors complete and check keys, or of what a command writes.
+    #[command(
+        after_help = "Examples:\n  mixbound schema -o mixbound.schema.json\n  mixbound schema --of solve"
+    )]
     Schema {
+        /// Of what: a statement, or what a command writes with `--format json`.
+        #[arg(long, value_enum, default_value_t = SchemaWord::Statement, value_name = "WHAT")]
+        of: SchemaWord,
         /// Write it to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
@@ -320,6 +325,47 @@ pub enum ExportWord {
     Lp,
     /// The whole problem with its polynomials, in PIP.
     Full,
+}
+
+/// What has a schema, by its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SchemaWord {
+    /// A statement.
+    Statement,
+    /// The report of one statement; `solve` with several leaves such reports in its folder.
+    Solve,
+    /// The summary of several statements.
+    SolveSeveral,
+    /// Given mixes.
+    Predict,
+    /// Given mixes in short.
+    PredictShort,
+    /// How tight each limit is.
+    Limits,
+    /// Prices of materials.
+    Prices,
+    /// A sweep.
+    Sweep,
+    /// Each line of a results file of a sweep.
+    SweepLine,
+    /// A front.
+    Front,
+    /// Fitted responses.
+    Fit,
+    /// The next trial batches.
+    Plan,
+    /// A fit judged by other batches.
+    Confirm,
+    /// A law corrected by own results.
+    Calibrate,
+    /// A batch sheet.
+    BatchSheet,
+    /// A mix in whole steps.
+    Round,
+    /// Risks of a mix.
+    Risk,
+    /// Several mixes on one plant.
+    Plant,
 }
 
 /// Units by their words.

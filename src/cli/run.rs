@@ -151,7 +151,7 @@ fn dispatched(command: Command) -> Result<u8, Fault> {
         Command::Guide { chapter } => guide::print(chapter.as_deref()),
         Command::Laws { name } => aids::laws(&name.join(" ")),
         Command::Keys { output } => aids::keys(output.as_deref()),
-        Command::Schema { output } => aids::schema(output.as_deref()),
+        Command::Schema { of, output } => aids::schema(of, output.as_deref()),
         Command::Completions { shell } => aids::completions(shell),
         Command::Man => aids::man(),
     }

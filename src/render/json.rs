@@ -4,3 +4,4 @@ pub mod held;
 pub mod document;
 pub mod report;
 pub mod study;
+pub mod schemas;

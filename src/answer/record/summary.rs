@@ -3,6 +3,7 @@
 //! What enters: a [`Report`], or what was wrong with the statement.
 
 use crate::answer::cautions::cautioned;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cells::{cell, number};
@@ -11,7 +12,7 @@ use super::json::written;
 use crate::answer::report::{Report, Standing};
 
 /// One statement of several.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize)]
 pub struct SummaryLine {
     /// The file.
     pub file: String,

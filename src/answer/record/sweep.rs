@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::listed;
@@ -12,7 +13,7 @@ use crate::solve::Settings;
 use crate::study::{Answer, CaseResult, Outcome, Study};
 
 /// What was swept, and how.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct SweepHeader {
     /// Version of this format.
@@ -23,10 +24,15 @@ pub struct SweepHeader {
     version: String,
     /// How many cases there are in all.
     pub cases: usize,
+    /// What varies.
     axes: Vec<AxisOut>,
+    /// The goal in words.
     goal: String,
+    /// Its unit.
     unit: String,
+    /// Figures told of each mix.
     figures: Vec<FigureOut>,
+    /// How it was solved.
     settings: SettingsOut,
     /// A fingerprint of what stands under each key of the statement.
     statement: BTreeMap<String, String>,
@@ -35,42 +41,64 @@ pub struct SweepHeader {
     pub shard: Option<(usize, usize)>,
 }
 
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize, Deserialize)]
 struct AxisOut {
+    /// Its name.
     name: String,
+    /// Its values in words.
     values: Vec<String>,
     /// For scenarios: what they say.
     fingerprint: String,
 }
 
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize, Deserialize)]
 struct FigureOut {
+    /// Its name.
     name: String,
+    /// Its unit.
     unit: String,
 }
 
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, JsonSchema, Serialize, Deserialize)]
 struct SettingsOut {
+    /// Whether there is a proof.
     proof: bool,
+    /// Relative gap asked for.
     gap: Option<f64>,
+    /// The most parts that a proof may have.
     parts: Option<usize>,
 }
 
-#[derive(Serialize, Deserialize)]
+/// One line of a case.
+#[derive(JsonSchema, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct CaseOut {
+pub struct CaseOut {
+    /// Its number, from one.
     case: usize,
+    /// Which value of each axis, from zero.
     at: Vec<usize>,
+    /// What the solve came to.
+    #[schemars(schema_with = "super::closed_words::states")]
     state: String,
+    /// What the goal came to, in its unit.
     goal: Option<f64>,
+    /// No mix has a better goal than this.
     bound: Option<f64>,
+    /// Relative gap between the two.
     gap: Option<f64>,
+    /// Materials with their amounts, kg in 1 m3.
     mix: Vec<(String, f64)>,
+    /// Names of the limits that bind.
     binding: Vec<String>,
+    /// The figures of the first line, in their units.
     figures: Vec<Option<f64>>,
+    /// The mix as the program continues from it.
     columns: Vec<f64>,
+    /// Parts of the proof that were looked at.
     parts: usize,
+    /// Parts left open.
     open: usize,
+    /// What is wrong with the case, where something is.
     told: String,
 }
 

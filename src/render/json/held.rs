@@ -1,5 +1,6 @@
 //! What is held against something else, as programs read it: changes from a given mix, internal curing against demand.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::changes::{ChangeLine, Changes};
@@ -8,20 +9,30 @@ use crate::answer::report::{JudgedLine, UncheckedLine};
 use crate::quantity::Unit;
 
 /// Changes as programs read them.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 pub struct ChangesOut<'r> {
+    /// Name of the given mix.
     from: &'r str,
+    /// The figures.
     figures: Vec<ChangeOut<'r>>,
 }
 
-#[derive(Serialize)]
+/// One figure before and after.
+#[derive(JsonSchema, Serialize)]
 struct ChangeOut<'r> {
+    /// Its name.
     name: &'r str,
+    /// Its unit.
     unit: &'r str,
+    /// At the given mix.
     before: Option<f64>,
+    /// At the mix found.
     after: Option<f64>,
+    /// Their difference.
     change: Option<f64>,
+    /// The difference over the value before.
     relative: Option<f64>,
+    /// Whether it is better; empty where that is open.
     verdict: &'static str,
 }
 
@@ -42,20 +53,30 @@ impl<'r> ChangesOut<'r> {
 }
 
 /// As programs read it; masses in `unit`.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 pub struct CuringOut<'r> {
+    /// Water that is asked for.
     demand: f64,
+    /// Water that the aggregates give.
     supply: f64,
+    /// Supply over demand.
     ratio: Option<f64>,
+    /// Unit of masses in 1 unit of volume of concrete.
     unit: String,
+    /// Each aggregate.
     aggregates: Vec<AggregateOut<'r>>,
 }
 
-#[derive(Serialize)]
+/// One aggregate.
+#[derive(JsonSchema, Serialize)]
 struct AggregateOut<'r> {
+    /// Its name.
     material: &'r str,
+    /// Its amount, oven-dry.
     dry: f64,
+    /// Water that it gives.
     gives: f64,
+    /// Oven-dry amount that alone would just be enough.
     just_enough_dry: f64,
 }
 
@@ -79,11 +100,15 @@ impl<'r> CuringOut<'r> {
 }
 
 /// A demand of a class that nothing checks.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 pub struct NotChecked<'r> {
+    /// Line in the statement.
     line: usize,
+    /// The class.
     name: &'r str,
+    /// What it demands.
     demand: &'r str,
+    /// Why nothing checks it.
     why: &'r str,
 }
 
@@ -94,10 +119,13 @@ impl<'r> From<&'r UncheckedLine> for NotChecked<'r> {
 }
 
 /// What is asked of a measured value.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 pub struct DemandOut<'r> {
+    /// Its name.
     name: &'r str,
+    /// What is asked, in words.
     wanted: &'r str,
+    /// Whether the result meets it.
     met: bool,
 }
 

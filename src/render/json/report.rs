@@ -6,8 +6,9 @@ use super::document::{
 };
 use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
 use crate::answer::reasons::Remark;
+use crate::answer::record::closed_words::standing;
 use crate::answer::record::json::written;
-use crate::answer::report::{Report, Standing, State};
+use crate::answer::report::{Report, State};
 use crate::problem::Origin;
 use crate::quantity::Unit;
 use crate::standard::Side;
@@ -120,10 +121,7 @@ fn limits(report: &Report) -> Vec<Limit<'_>> {
             margin: line.measured.map(|measured| measured.margin),
             slack: line.measured.map(|measured| measured.slack),
             unit: &line.unit.text,
-            standing: match line.standing {
-                Standing::Violated => "not met",
-                standing => standing.words(),
-            },
+            standing: standing(line.standing),
             note: &line.note,
         })
         .collect()

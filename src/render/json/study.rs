@@ -1,10 +1,12 @@
 //! Sweeps and fronts for programs: full digits, every figure beside its unit.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::cautions::PROPOSAL;
 use crate::answer::doubt::point_doubt;
 use crate::answer::front::side;
+use crate::answer::record::closed_words::states;
 use crate::answer::record::json::written;
 use crate::answer::study::{StudyRow, StudyRows};
 use crate::problem::convert;
@@ -12,82 +14,129 @@ use crate::quantity::Unit;
 use crate::study::{CaseResult, Front, Sweep};
 
 /// An answer for programs.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct AnswerOut<'a> {
+    /// What the solve came to.
+    #[schemars(schema_with = "states")]
     state: &'static str,
+    /// No mix has a better goal than this, in the goal's unit.
     bound: Option<f64>,
+    /// Relative gap between goal and bound.
     gap: Option<f64>,
+    /// Amounts of what the mix uses.
     mix: Vec<AmountOut<'a>>,
+    /// Materials that came in since the row before.
     enters: &'a [String],
+    /// Materials that went out since the row before.
     leaves: &'a [String],
+    /// Names of the limits that bind.
     stands_at: &'a [String],
+    /// What else is told of the mix.
     figures: Vec<FigureOut<'a>>,
+    /// What is wrong with the case, where something is.
     #[serde(skip_serializing_if = "Option::is_none")]
     told: Option<&'a String>,
 }
 
-#[derive(Serialize)]
+/// One material of a mix.
+#[derive(JsonSchema, Serialize)]
 struct AmountOut<'a> {
+    /// Its name.
     material: &'a str,
+    /// Mass in 1 unit of volume of concrete, in its reference state.
     amount: f64,
+    /// Unit of the amount.
     unit: String,
 }
 
-#[derive(Serialize)]
+/// A figure of a mix.
+#[derive(JsonSchema, Serialize)]
 struct FigureOut<'a> {
+    /// Its name.
     name: &'a str,
+    /// Its value; null where there is none.
     value: Option<f64>,
+    /// Its unit.
     unit: String,
 }
 
-#[derive(Serialize)]
-struct SweepOut<'s> {
+/// Many cases of one statement.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct SweepOut<'s> {
+    /// The goal in words.
     goal: &'s str,
+    /// Its unit.
     unit: &'s str,
+    /// What varies.
     axes: Vec<AxisOut<'s>>,
+    /// What has to be known with the figures.
     caution: &'static str,
+    /// The cases, the last axis running fastest.
     cases: Vec<CaseOut<'s>>,
 }
 
-#[derive(Serialize)]
+/// One thing that varies.
+#[derive(JsonSchema, Serialize)]
 struct AxisOut<'s> {
+    /// Its name.
     name: &'s str,
+    /// Its values in words.
     values: &'s [String],
 }
 
-#[derive(Serialize)]
+/// One case.
+#[derive(JsonSchema, Serialize)]
 struct CaseOut<'s> {
+    /// Its number, from one.
     case: usize,
+    /// Where it stands on each axis.
     values: Vec<&'s str>,
+    /// What the goal came to.
     goal: Option<f64>,
     #[serde(flatten)]
     answer: AnswerOut<'s>,
 }
 
-#[derive(Serialize)]
-struct FrontOut<'f> {
+/// The mixes among which goals that conflict leave the choice.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct FrontOut<'f> {
+    /// The goals.
     goals: Vec<GoalOut<'f>>,
+    /// Whether they conflict at all.
     conflict: bool,
+    /// Whether every point is proven.
     proven: bool,
+    /// Problems solved.
     questions: usize,
+    /// How many of them have no mix.
     unmet: usize,
+    /// What has to be known with the figures.
     caution: &'static str,
+    /// The points.
     points: Vec<PointOut<'f>>,
 }
 
-#[derive(Serialize)]
+/// One goal.
+#[derive(JsonSchema, Serialize)]
 struct GoalOut<'f> {
+    /// Its name.
     name: &'f str,
+    /// Which way it goes.
     wanted: &'static str,
+    /// Its unit.
     unit: String,
 }
 
-#[derive(Serialize)]
+/// One point.
+#[derive(JsonSchema, Serialize)]
 struct PointOut<'f> {
+    /// Its number, from one.
     point: usize,
-    /// An age at cracking that there is none of by the last day is absent.
+    /// Values of the goals; null for an age at cracking that there is none of by the last day.
     values: Vec<Option<f64>>,
+    /// That last day, where so.
     none_by: Vec<Option<f64>>,
+    /// The goal that was made best here.
     best: &'f str,
     /// Of the goal that was made best: what is paid because coefficients of fitted responses are estimates.
     #[serde(skip_serializing_if = "Option::is_none")]
