@@ -3,6 +3,7 @@
 //! What enters: a statement, its mixture and its responses. What leaves: a [`Problem`] whose every requirement
 //! can be measured at a mix ([`Problem::measure`]) and stated as a condition `value >= 0` ([`Condition`]).
 
+mod switch;
 mod requirement;
 mod unchecked;
 mod exact;
@@ -37,7 +38,6 @@ mod build;
 
 pub use crate::standard::{MarginRule, Side};
 pub use build::build;
-pub use choices::{Logic, Need, Switch};
 pub use classes::AskedClass;
 pub use condition::{Condition, ConditionOrigin, Curved, Form, conditions};
 pub use cracking::{in_unit, restrained};
@@ -49,6 +49,7 @@ pub use production::{BatchingRules, Deviations, Held, Production, Scale};
 pub use reach::{Reach, reach};
 pub use requirement::{Doubt, Margin, Measured, Origin, Requirement, Subject, TOLERANCE, Wanted};
 pub use rounding::Rounding;
+pub use switch::{Logic, Need, Switch};
 pub use unchecked::Unchecked;
 pub use usual::usual;
 pub use vary::Member;

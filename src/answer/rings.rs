@@ -1,5 +1,6 @@
 //! What a reader is told of strains that own rings correct.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
@@ -9,7 +10,7 @@ use crate::trial::batch::Trials;
 use crate::trial::rings::{Ring, SCATTER, SURE, Scatter, Strains, Unused, corrected, scale_of_share};
 
 /// A calibration by rings for programs. Ages in days since casting.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct RingFacts {
     /// Age at cracking.
     pub response: String,
@@ -36,7 +37,7 @@ pub struct RingFacts {
 }
 
 /// One ring.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct RingLine {
     /// Mix.
     pub mix: String,

@@ -62,7 +62,7 @@ pub struct Entry {
 }
 
 /// A limit if the coefficients of its fitted response were known: scatter and regions kept.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct KnownEntry {
     /// The part of the goal that is paid because they are not, in the goal's unit.
     pub paid: Option<f64>,

@@ -21,14 +21,14 @@ pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
     else {
         return Ok(WRONG);
     };
-    let wishes = goals("--goals", &arguments.goals, &mut sources);
-    with_jobs(arguments.study.jobs, || sought(document, &sources, &wishes, arguments, stop))
+    let wishes = arguments.goals.as_deref().map(|text| goals("--goals", text, &mut sources));
+    with_jobs(arguments.study.jobs, || sought(document, &sources, wishes.as_deref(), arguments, stop))
 }
 
 fn sought(
     document: Document,
     sources: &Sources,
-    wishes: &[GoalWish],
+    wishes: Option<&[GoalWish]>,
     arguments: &FrontArguments,
     stop: Stop,
 ) -> Result<u8, Fault> {

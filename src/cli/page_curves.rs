@@ -39,7 +39,7 @@ impl AskedCurves {
         let Some((document, mut sources, own)) = document_of(file, None)? else { return Ok(None) };
         if let Some(text) = &asked.front {
             let wishes = goals("--front", text, &mut sources);
-            match FrontPlan::new(document.clone(), sources.clone(), &wishes) {
+            match FrontPlan::new(document.clone(), sources.clone(), Some(&wishes)) {
                 Ok((plan, _)) => curves.front = Some(plan),
                 Err(findings) => return Ok(told(&findings, &sources)),
             }

@@ -70,9 +70,9 @@ pub struct FrontArguments {
     #[command(flatten)]
     pub study: StudyArguments,
     /// Two or three goals with commas between them: `cost`, `carbon`, or any quantity or response with `least` or `most`
-    /// before it; without, the side on which the statement limits it.
+    /// before it; without, the side on which the statement limits it. Cost and carbon when left out.
     #[arg(long)]
-    pub goals: String,
+    pub goals: Option<String>,
     /// How many points are sought.
     #[arg(long, default_value = "25", value_parser = points)]
     pub points: usize,

@@ -324,6 +324,8 @@ fn use_bounds(
             if let Some(base) = Base::named(of.trim()) {
                 let factor = if unit.dimension == Dimension::VOLUME_BY_MASS { material.density } else { 1.0 };
                 (Use::Dose(base), factor)
+            } else if key == "if used" && unit.dimension == Dimension::NONE {
+                (Use::Share(of.trim().to_owned()), 1.0)
             } else {
                 findings.push(
                     Finding::error(place, format!("unknown base `{of}` in `{key}` of material `{name}`"))

@@ -32,6 +32,8 @@ pub fn written_use(
             if let Some(base) = Base::named(of) {
                 let factor = if dimension == Dimension::VOLUME_BY_MASS { density } else { 1.0 };
                 Some((Use::Dose(base), value.value.base * factor))
+            } else if dimension == Dimension::NONE {
+                Some((Use::Share(of.to_owned()), value.value.base))
             } else {
                 findings.push(Finding::error(value.place, format!("unknown base `{of}` in {owner}")).known(
                     "bases",

@@ -5,7 +5,6 @@
 
 use super::frame::{Frame, Wholeness};
 use super::program::{Program, RowOrigin};
-use crate::material::Use;
 use crate::mixture::Affine;
 use crate::problem::{DecisionRange, Switch, Taken};
 
@@ -58,37 +57,18 @@ impl Frame<'_> {
 
     fn add_used_bounds(&self, program: &mut Program, index: usize, switch: &Switch, name: &str) {
         let Some(bounds) = &switch.bounds else { return };
-        let x = Affine::column(switch.material);
-        let base = self.base(&bounds.by);
+        let origin = RowOrigin::Use(index);
         if let Some(low) = bounds.low {
-            self.row(
-                program,
-                (RowOrigin::Use(index), &format!("least {name}")),
-                &x.clone().plus(-low, &base),
-                0.0,
-                f64::INFINITY,
-            );
+            let named = (origin, &*format!("least {name}"));
+            self.row(program, named, &bounds.used.above(low), 0.0, f64::INFINITY);
         }
         if let Some(high) = bounds.high {
-            self.row(
-                program,
-                (RowOrigin::Use(index), &format!("most {name}")),
-                &base.times(high).plus(-1.0, &x),
-                0.0,
-                f64::INFINITY,
-            );
+            let named = (origin, &*format!("most {name}"));
+            self.row(program, named, &bounds.used.below(high), 0.0, f64::INFINITY);
         }
     }
 
-    /// What bounds by amount or dose multiply: one, or the mass of a base.
-    fn base(&self, by: &Use) -> Affine {
-        match by {
-            Use::Dose(base) => self.problem.mixture.base(*base),
-            Use::Amount | Use::Share(_) => Affine::constant(1.0),
-        }
-    }
-
-    /// `x <= high y`, `x >= low - low most (1 - y)`: as tight as the reach allows.
+    /// `x <= most y`, `part >= low base - low most (1 - y)`: as tight as the reach allows.
     fn link(&self, program: &mut Program, index: usize, y: usize, name: &str) {
         let switch = &self.problem.switches[index];
         let origin = RowOrigin::Use(index);
@@ -96,20 +76,22 @@ impl Frame<'_> {
         let most = self.problem.reach.columns[switch.material].1;
         self.row_with(program, (origin, &format!("{name} only if used")), &x.times(-1.0), (y, most));
         let Some(bounds) = &switch.bounds else { return };
-        let base = self.base(&bounds.by);
+        let base = self.problem.reach.of_affine(&bounds.used.base);
         if let Some(low) = bounds.low {
-            let largest = low * self.problem.reach.of_affine(&base).high();
-            let affine = x.clone().plus(-low, &base).plus(1.0, &Affine::constant(largest));
+            let largest = (low * base.high()).max(0.0);
+            let affine = bounds.used.above(low).plus(1.0, &Affine::constant(largest));
             self.row_with(program, (origin, &format!("least {name} if used")), &affine, (y, -largest));
         }
-        if let (Some(high), Use::Dose(_)) = (bounds.high, &bounds.by) {
-            self.row(
-                program,
-                (RowOrigin::Use(index), &format!("most {name}")),
-                &base.times(high).plus(-1.0, &x),
-                0.0,
-                f64::INFINITY,
-            );
+        // At most an amount is a bound of the column; a base that may be negative says nothing of what is unused.
+        if let Some(high) = bounds.high.filter(|_| !bounds.used.base.terms.is_empty()) {
+            let missing = (-high * base.low()).max(0.0);
+            let affine = bounds.used.below(high).plus(1.0, &Affine::constant(missing));
+            let label = format!("most {name}");
+            if missing == 0.0 {
+                self.row(program, (origin, &label), &affine, 0.0, f64::INFINITY);
+            } else {
+                self.row_with(program, (origin, &label), &affine, (y, -missing));
+            }
         }
     }
 
@@ -148,12 +130,12 @@ impl Frame<'_> {
     ) {
         for (index, need) in self.problem.needs.iter().enumerate() {
             let named = (RowOrigin::Need(index), need.name.as_str());
-            let base = self.base(&need.by);
-            let row = Affine::column(need.material).plus(-need.least, &base);
+            let row = need.used.above(need.least);
             match (assignment[need.switch].choice(), switches[need.switch]) {
                 (Some(Taken::Yes), _) => self.row(program, named, &row, 0.0, f64::INFINITY),
                 (None, Some(y)) => {
-                    let largest = need.least * self.problem.reach.of_affine(&base).high();
+                    let largest =
+                        (need.least * self.problem.reach.of_affine(&need.used.base).high()).max(0.0);
                     self.row_with(program, named, &row.plus(1.0, &Affine::constant(largest)), (y, -largest));
                 }
                 _ => {}

@@ -2,7 +2,8 @@
 
 use super::limits::Context;
 use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
-use crate::finding::{Findings, Place};
+use super::switch::Used;
+use crate::finding::{Finding, Findings, Place};
 use crate::material::Use;
 use crate::mixture::{Affine, Measure, PER_THOUSAND, Quantity, Ratio};
 use crate::quantity::{Dimension, Unit};
@@ -15,7 +16,10 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
     let mut list = Vec::new();
     for (index, material) in context.mixture.catalogue.materials.iter().enumerate() {
         for bounds in &material.bounds {
-            let Some((label, quantity)) = used_by(index, &bounds.by, bounds.place, context, findings) else {
+            let owner = format!("`share` of material `{}`", material.name);
+            let Some((label, quantity)) =
+                used_by(index, &bounds.by, (bounds.place, &owner), context, findings)
+            else {
                 continue;
             };
             // A liquid bounded by volume stays so: its column over its density, for a dose over the base.
@@ -61,11 +65,11 @@ fn of_volume(quantity: &Quantity, density: f64, dimension: Dimension) -> Quantit
     Quantity { measure, dimension, unit, label: quantity.label.clone() }
 }
 
-/// The quantity by which a material's use is bounded.
+/// The quantity by which a material's use is bounded; findings name the owner.
 pub fn used_by(
     material: usize,
     by: &Use,
-    place: Place,
+    (place, owner): (Place, &str),
     context: &Context<'_>,
     findings: &mut Findings,
 ) -> Option<(String, Quantity)> {
@@ -97,16 +101,34 @@ pub fn used_by(
             match context.quantities.phrase(&word) {
                 Ok(quantity) => Some((format!("share of {name}, of {of}"), quantity)),
                 Err(unknown) => {
-                    findings.push(context.quantities.unknown(
-                        &unknown,
-                        &word,
-                        &format!("`share` of material `{name}`"),
-                    ));
+                    findings.push(match context.quantities.named(of) {
+                        Some(known) if !matches!(known.measure, Measure::Linear(_)) => {
+                            Finding::error(place, format!("`{of}` in {owner} is a ratio"))
+                                .note("a share is taken of a mass or a volume")
+                                .help("name a mass or a volume, such as `binder` or `sand volume`")
+                        }
+                        _ => context.quantities.unknown(&unknown, &word, owner),
+                    });
                     None
                 }
             }
         }
     }
+}
+
+/// What is used of a material: the amount itself, or its part of a quantity; a finding where that is not known.
+pub fn used(
+    material: usize,
+    by: &Use,
+    (place, owner): (Place, &str),
+    context: &Context<'_>,
+    findings: &mut Findings,
+) -> Option<Used> {
+    let (_, quantity) = used_by(material, by, (place, owner), context, findings)?;
+    Some(match quantity.measure {
+        Measure::Linear(part) => Used { part, base: Affine::constant(1.0) },
+        Measure::Ratio(ratio) => Used { part: ratio.numerator, base: ratio.denominator },
+    })
 }
 
 /// Regions of validity and leverage limits as requirements.

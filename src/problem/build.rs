@@ -1,6 +1,6 @@
 //! The gate: everything a statement says, checked together.
 
-use super::bounds::{material_bounds, regions};
+use super::bounds::{material_bounds, regions, used};
 use super::choices::{Choices, choices};
 use super::classes::add_classes;
 use super::goal::goal;
@@ -30,8 +30,9 @@ pub fn build(statement: &Statement, sources: &Sources) -> Result<(Problem, Findi
     let problem = checked(statement, sources, &mut lost, &mut findings);
     let whole = findings.clone();
     findings.without_echoes_of(&lost);
-    if whole.has_errors() && !findings.has_errors() {
-        // What was lost is not told by anything else, such as names that use one another in a circle.
+    if whole.has_errors() && !findings.has_errors() && !statement.faulty {
+        // What was lost is not told by anything else, such as names that use one another in a circle. Where reading went
+        // wrong, it has been told.
         findings = whole;
     }
     match problem {
@@ -85,7 +86,12 @@ fn checked(
         .production
         .as_ref()
         .and_then(|entry| production(entry, &mixture.catalogue, &responses, findings));
-    let decisions = choices(&statement.choices, &mixture.catalogue, findings);
+    let decisions = choices(
+        &statement.choices,
+        &mixture.catalogue,
+        &|material, by, owner, findings| used(material, by, owner, &context, findings),
+        findings,
+    );
     if shelf_is_whole {
         shelf::fills(&mixture, &decisions.forbidden, statement.place, findings);
     }

@@ -1,58 +1,9 @@
 //! Yes/no decisions: which materials they concern, what they demand of one another, what they demand of amounts.
 
+use super::switch::{Logic, Need, Switch, SwitchBounds, Used};
 use crate::finding::{Finding, Findings, Place, listed};
-use crate::material::{Catalogue, Use, UseBounds, written_use};
+use crate::material::{Catalogue, Use, written_use};
 use crate::statement::{ChoiceEntry, ChoiceKind, Word};
-
-/// A material whose use is a decision.
-#[derive(Clone, Debug)]
-pub struct Switch {
-    /// The material.
-    pub material: usize,
-    /// Bounds that hold if it is used.
-    pub bounds: Option<UseBounds>,
-}
-
-/// `low <= sum of coefficient x switch <= high`.
-#[derive(Clone, Debug)]
-pub struct Logic {
-    /// The choice it comes from.
-    pub name: String,
-    /// Where the choice stands.
-    pub place: Place,
-    /// Switches with their coefficients.
-    pub terms: Vec<(usize, f64)>,
-    /// Lowest sum.
-    pub low: f64,
-    /// Highest sum.
-    pub high: f64,
-}
-
-impl Logic {
-    /// Whether an assignment of decisions obeys it.
-    pub fn holds(&self, assignment: &[bool]) -> bool {
-        let sum: f64 =
-            self.terms.iter().map(|(switch, factor)| if assignment[*switch] { *factor } else { 0.0 }).sum();
-        self.low - 1e-9 <= sum && sum <= self.high + 1e-9
-    }
-}
-
-/// If a material is used, at least so much of another.
-#[derive(Clone, Debug)]
-pub struct Need {
-    /// The choice it comes from.
-    pub name: String,
-    /// Where the choice stands.
-    pub place: Place,
-    /// The switch of the first material.
-    pub switch: usize,
-    /// The other material.
-    pub material: usize,
-    /// What `least` is measured by.
-    pub by: Use,
-    /// At least so much, base units.
-    pub least: f64,
-}
 
 /// All decisions of a statement.
 #[derive(Clone, Debug, Default)]
@@ -67,17 +18,29 @@ pub struct Choices {
     pub forbidden: Vec<(usize, Place)>,
 }
 
+/// Finds what is used of a material, by a measure that stands at a place of an owner; pushes a finding where it is not known.
+pub type Measured<'m> = &'m dyn Fn(usize, &Use, (Place, &str), &mut Findings) -> Option<Used>;
+
 /// Resolves the choices.
-pub fn choices(entries: &[ChoiceEntry], catalogue: &Catalogue, findings: &mut Findings) -> Choices {
+pub fn choices(
+    entries: &[ChoiceEntry],
+    catalogue: &Catalogue,
+    measured: Measured<'_>,
+    findings: &mut Findings,
+) -> Choices {
     let mut choices = Choices::default();
     for (material, described) in catalogue.materials.iter().enumerate() {
         if let Some(bounds) = &described.if_used {
-            choices.switches.push(Switch { material, bounds: Some(bounds.clone()) });
+            let owner = format!("`if used` of material `{}`", described.name);
+            let used = measured(material, &bounds.by, (bounds.place, &owner), findings);
+            let (low, high, place) = (bounds.low, bounds.high, bounds.place);
+            let bounds = used.map(|used| SwitchBounds { used, low, high, place });
+            choices.switches.push(Switch { material, bounds });
         }
     }
     let mut implications: Vec<(usize, usize, Place)> = Vec::new();
     for entry in entries {
-        one(entry, catalogue, &mut choices, &mut implications, findings);
+        one(entry, (catalogue, measured), &mut choices, &mut implications, findings);
     }
     if let Some(place) = circular(&implications) {
         let words: Vec<&str> =
@@ -131,7 +94,7 @@ fn forbidden(choices: &mut Choices, catalogue: &Catalogue, findings: &mut Findin
 
 fn one(
     entry: &ChoiceEntry,
-    catalogue: &Catalogue,
+    (catalogue, measured): (&Catalogue, Measured<'_>),
     choices: &mut Choices,
     implications: &mut Vec<(usize, usize, Place)>,
     findings: &mut Findings,
@@ -225,7 +188,9 @@ fn one(
                     );
                     return;
                 }
-                choices.needs.push(Need { name, place, switch, material: to, by, least: amount });
+                let owner = format!("`at least` of {owner}");
+                let Some(used) = measured(to, &by, (least.place, &owner), findings) else { return };
+                choices.needs.push(Need { name, place, switch, material: to, used, least: amount });
             } else {
                 needs_least(catalogue, to, &owner, place, findings);
                 let other = choices.switch_of(to);

@@ -8,7 +8,6 @@ use super::cracking::{mark_ages, restrained};
 use super::goal::{Direction, Goal, GoalKind, Level};
 use super::reach::{Reach, reach};
 use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
-use crate::material::Use;
 use crate::mixture::{Affine, Column, Measure};
 use crate::number::Interval;
 use crate::standard::Side;
@@ -268,6 +267,15 @@ pub fn refresh_conditions(problem: &mut Problem) {
     }
 }
 
+/// The lowest value within the columns' own bounds.
+fn lowest(affine: &Affine, columns: &[Column]) -> f64 {
+    let end = |(column, factor): &(usize, f64)| {
+        let Column { low, high, .. } = &columns[*column];
+        factor * if 0.0 < *factor { low } else { high }
+    };
+    affine.constant + affine.terms.iter().map(end).sum::<f64>()
+}
+
 /// Bounds on amounts are the columns' own.
 fn is_column_bound(requirement: &Requirement) -> bool {
     match (&requirement.origin, &requirement.subject) {
@@ -292,9 +300,11 @@ pub fn refresh_reach(problem: &mut Problem) {
     }
     for switch in &problem.switches {
         let Some(bounds) = &switch.bounds else { continue };
-        let (Use::Dose(base), Some(high)) = (&bounds.by, bounds.high) else { continue };
-        let row = problem.mixture.base(*base).times(high).plus(-1.0, &Affine::column(switch.material));
-        rows.push(row);
+        let Some(high) = bounds.high.filter(|_| !bounds.used.base.terms.is_empty()) else { continue };
+        // Unused, nothing of it is below any share of what cannot be negative.
+        if 0.0 <= lowest(&bounds.used.base, &problem.mixture.columns) {
+            rows.push(bounds.used.below(high));
+        }
     }
     let start: Vec<(f64, f64)> =
         problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();

@@ -3,7 +3,6 @@
 use super::branch_and_bound::Proof;
 use super::settings::Effort;
 use super::traces::LEAST;
-use crate::material::Use;
 use crate::model::Frame;
 use crate::problem::{Measured, Problem, TOLERANCE, WHOLE};
 
@@ -142,14 +141,9 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
         .filter(|logic| !logic.holds(&assignment))
         .map(|logic| logic.name.clone())
         .collect();
-    let base_mass = |by: &Use| match by {
-        Use::Dose(base) => problem.mixture.base(*base).at(mix),
-        Use::Amount | Use::Share(_) => 1.0,
-    };
     for (switch, on) in problem.switches.iter().zip(&assignment) {
         let Some(bounds) = switch.bounds.as_ref().filter(|_| *on) else { continue };
-        let amount = mix[switch.material];
-        let base = base_mass(&bounds.by);
+        let (amount, base) = (bounds.used.part.at(mix), bounds.used.base.at(mix));
         let low = bounds.low.unwrap_or(0.0) * base;
         let high = bounds.high.unwrap_or(f64::INFINITY) * base;
         if amount < low * (1.0 - TOLERANCE) || high * (1.0 + TOLERANCE) < amount {
@@ -165,8 +159,8 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
         }
     }
     for need in &problem.needs {
-        let least = need.least * base_mass(&need.by);
-        if assignment[need.switch] && mix[need.material] < least * (1.0 - TOLERANCE) {
+        let least = need.least * need.used.base.at(mix);
+        if assignment[need.switch] && need.used.part.at(mix) < least * (1.0 - TOLERANCE) {
             broken.push(need.name.clone());
         }
     }

@@ -111,7 +111,7 @@ pub const MATERIAL: &[Key] = &[
     key(
         "if used",
         Form::Bounds("60 .. 250 kg/m3"),
-        "Bounds that hold only if the material is used: an amount or a dose.",
+        "Bounds that hold only if the material is used: an amount, a dose, or the share of a named quantity.",
     ),
 ];
 

@@ -3,16 +3,16 @@
 use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
-use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, usual_side};
+use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, offered, usual_side};
 use super::plan::changes;
 use crate::admit::admit_document;
 use crate::analysis::uncertainty;
-use crate::finding::{Finding, Findings, Sources};
+use crate::finding::{Finding, Findings, Sources, listed};
 use crate::parallel::{Stop, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Settings, Verdict, solve};
-use crate::statement::{Document, Part};
+use crate::statement::{Document, Part, Word};
 
 /// A statement and the goals between which its front is sought.
 #[derive(Clone, Debug)]
@@ -30,17 +30,49 @@ const HALVINGS: usize = 12;
 /// How goals are counted: two or three.
 const COUNTS: std::ops::RangeInclusive<usize> = 2..=3;
 
+/// What is told where no goals are given and carbon cannot be one.
+fn without_carbon(base: &Problem) -> Option<Finding> {
+    let materials = &base.mixture.catalogue.materials;
+    let silent: Vec<&str> = materials
+        .iter()
+        .filter(|material| material.carbon.is_none())
+        .map(|material| material.name.as_str())
+        .collect();
+    if silent.is_empty() {
+        return None;
+    }
+    let offered = offered(base);
+    let other = offered.iter().find(|goal| *goal != "cost").map_or("least paste volume", String::as_str);
+    Some(
+        Finding::error(base.place, "no goals are given, and cost and carbon cannot be both")
+            .note(format!("`carbon` is missing for: {}", listed(&silent)))
+            .note(format!("goals that this statement offers: {}", listed(&offered)))
+            .help(format!("write `--goals 'cost, {other}'`, or declare the carbon of every material")),
+    )
+}
+
 impl FrontPlan {
-    /// Looks up the goals.
+    /// Looks up the goals; cost and carbon where none are given.
     ///
     /// # Errors
     /// All findings, if any of them is an error.
     pub fn new(
         document: Document,
         sources: Sources,
-        wishes: &[GoalWish],
+        wishes: Option<&[GoalWish]>,
     ) -> Result<(Self, Findings), Findings> {
         let (base, mut findings) = admit_document(&document, &sources)?;
+        let usual: Vec<GoalWish>;
+        let wishes = if let Some(wishes) = wishes {
+            wishes
+        } else if let Some(untold) = without_carbon(&base) {
+            findings.push(untold);
+            return Err(findings);
+        } else {
+            let wish = |name: &str| GoalWish { word: Word { value: name.to_owned(), place: base.place } };
+            usual = ["cost", "carbon"].map(wish).to_vec();
+            &usual
+        };
         if !COUNTS.contains(&wishes.len()) {
             findings.push(
                 Finding::error(

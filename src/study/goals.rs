@@ -100,6 +100,33 @@ pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
     }
 }
 
+/// Goals that a statement offers, each with its side: the cost, carbon where all declare it, and what is predicted or
+/// limited.
+pub fn offered(problem: &Problem) -> Vec<String> {
+    let mut list = vec!["cost".to_owned()];
+    if problem.mixture.catalogue.materials.iter().all(|material| material.carbon.is_some()) {
+        list.push("carbon".to_owned());
+    }
+    let predicted = problem.responses.iter().map(|response| response.name.as_str());
+    let limited = problem.requirements.iter().filter_map(|requirement| match &requirement.subject {
+        Subject::Quantity(quantity) if requirement.origin == crate::problem::Origin::Limit => {
+            Some(quantity.label.as_str())
+        }
+        _ => None,
+    });
+    for name in predicted.chain(limited) {
+        let goal = match usual_side(problem, name) {
+            Some(true) => format!("most {name}"),
+            Some(false) => format!("least {name}"),
+            None => continue,
+        };
+        if name != "cost" && name != "carbon" && !list.contains(&goal) {
+            list.push(goal);
+        }
+    }
+    list
+}
+
 impl Front {
     /// Whether every point is proven within the gap asked for.
     pub fn is_proven(&self) -> bool {
