@@ -4,10 +4,15 @@
 //! arguments are wrong; 3 the world failed (file, solver); 130 interrupted.
 
 mod aids;
+mod checked;
+mod ending;
+mod opened;
+mod typed;
 mod arguments;
 mod batch;
 mod batch_sheet;
 mod export;
+mod form;
 mod front;
 mod fit;
 mod plan;
@@ -25,6 +30,7 @@ mod risk;
 mod robust;
 mod round;
 mod run;
+mod solve;
 mod study_arguments;
 mod trial_files;
 mod sweep;
@@ -32,6 +38,7 @@ mod sweep_files;
 mod sweeps;
 
 pub use arguments::Arguments;
+pub use checked::checked;
 pub use guide::CHAPTERS;
 pub use outside::Folder;
-pub use run::{checked, run};
+pub use run::run;

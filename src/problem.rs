@@ -27,6 +27,7 @@ mod decision;
 mod goal;
 mod production;
 mod rounding;
+mod approved;
 mod reach;
 mod shelf;
 mod advice;
@@ -37,12 +38,13 @@ mod given;
 mod build;
 
 pub use crate::standard::{MarginRule, Side};
+pub use approved::{Approved, ApprovedRange, Beyond};
 pub use build::build;
 pub use classes::AskedClass;
 pub use condition::{Condition, ConditionOrigin, Curved, Form, conditions};
 pub use cracking::{in_unit, restrained};
 pub use decision::{Count, DecisionRange, Step, Taken, WHOLE};
-pub use given::{FULL, Given, given};
+pub use given::{FULL, Given, given, given_amounts};
 pub use goal::{CarbonPrice, Direction, Goal, GoalKind, Level};
 pub use named_figures::NamedFigures;
 pub use production::{BatchingRules, Deviations, Held, Production, Scale};
@@ -103,6 +105,8 @@ pub struct Problem {
     pub divisors: Vec<Affine>,
     /// Steps of the plant's scales, if the author gave any; `with_steps` puts them to work.
     pub rounding: Option<Rounding>,
+    /// What trial batches or a submittal have approved, if the author said so.
+    pub approved: Option<Approved>,
     /// How the concrete is produced, if the author said so.
     pub production: Option<Production>,
     /// The goal.

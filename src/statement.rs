@@ -32,6 +32,7 @@ mod writing;
 mod path;
 mod production;
 mod rounding;
+mod approved;
 mod plant;
 mod studies;
 mod read;
@@ -40,6 +41,7 @@ mod table;
 mod price_list;
 mod document;
 
+pub use approved::ApprovedEntry;
 pub use courses::{CourseEntry, CourseKind, PointsEntry};
 pub use cracking::{
     CrackingEntry, CreepEntry, DryingEntry, HydrationEntry, OnsetEntry, RestraintEntry, RingEntry,

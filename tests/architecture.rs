@@ -45,6 +45,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("microlp", &["solve/second_engine"]),
     ("nalgebra", &["number"]),
     ("rayon", &["parallel"]),
+    ("rust_xlsxwriter", &["render/workbook"]),
     ("schemars", &["answer", "render"]),
     ("serde", &["statement", "answer", "render", "trial"]),
     ("serde_json", &["statement", "answer/record", "render"]),

@@ -14,6 +14,8 @@ mod readme; // the README shows what the program prints and lists every problem 
 mod hostile; // input made to break a reader, places that cannot be written
 mod fuzz; // statements mutated without end: no panic
 mod batch; // several statements at once: order, exit code, folder, threads
+mod office; // a night of an office: changes since an earlier run, tables, price lists everywhere
+mod workbooks; // workbooks read back by a library that did not write them
 mod command_line; // exit codes, standard output and standard error, closed pipes, output files
 mod properties; // what holds for every statement: generated shelves, and the pieces of all kept problems
 mod handbook; // published check values, one table per source

@@ -12,22 +12,49 @@ use crate::problem::Problem;
 /// Id of the chart whose points can be chosen.
 pub const CHOSEN: &str = "given-mixes";
 
-/// The points to choose from, then bars of the changes of each mix from the first.
-pub fn beside(problem: &Problem, mixes: &[(String, Report)]) -> (Option<Curve>, Vec<Chart>) {
+/// The points to choose from, then bars of the changes of each mix from the first. `drawn` names the properties that are
+/// drawn, in their order, the first two as the axes of the points; without any, those that tell most.
+pub fn beside(
+    problem: &Problem,
+    mixes: &[(String, Report)],
+    drawn: &[String],
+) -> (Option<Curve>, Vec<Chart>) {
     let Some((reference, first)) = mixes.first() else { return (None, Vec::new()) };
     let reports: Vec<&Report> = mixes.iter().map(|(_, report)| report).collect();
-    let properties = rows(problem, &reports, first);
+    let all = rows(problem, &reports, first);
+    let asked: Vec<&Row> = drawn.iter().filter_map(|name| all.iter().find(|row| row.name == *name)).collect();
+    let shown: Vec<&Row> =
+        if drawn.is_empty() { all.iter().filter(|row| tells(row)).collect() } else { asked.clone() };
     let others = mixes.iter().enumerate().skip(1);
-    let charts = others.filter_map(|(at, (name, _))| change_bars(&properties, at, name, reference)).collect();
-    (mixes_over_two_figures(&properties, mixes), charts)
+    let charts = others.filter_map(|(at, (name, _))| change_bars(&shown, at, name, reference)).collect();
+    let axes = match asked.as_slice() {
+        [] => usual_axes(&all),
+        [one] => all.first().filter(|goal| goal.name != one.name).map(|goal| (goal, *one)),
+        [across, up, ..] => Some((*across, *up)),
+    };
+    let axes =
+        axes.filter(|(across, up)| [across, up].iter().all(|row| row.values.iter().all(Option::is_some)));
+    (axes.map(|axes| mixes_over_two_figures(&all, axes, mixes)), charts)
+}
+
+/// Names of the properties that can be drawn of mixes like these.
+pub fn names(problem: &Problem, mixes: &[(String, Report)]) -> Vec<String> {
+    let Some((_, first)) = mixes.first() else { return Vec::new() };
+    let reports: Vec<&Report> = mixes.iter().map(|(_, report)| report).collect();
+    rows(problem, &reports, first).into_iter().map(|row| row.name).collect()
+}
+
+/// Whether a change of a property in per cent tells something: of most materials it does not.
+fn tells(property: &Row) -> bool {
+    property.change == Change::Relative || property.better.is_some()
 }
 
 /// Bars of the relative changes of one mix from the reference.
-fn change_bars(properties: &[Row], at: usize, name: &str, reference: &str) -> Option<Chart> {
-    let bar = |property: &Row| {
+fn change_bars(properties: &[&Row], at: usize, name: &str, reference: &str) -> Option<Chart> {
+    let bar = |property: &&Row| {
         let (value, reference) = (property.values[at]?, property.values[0]?);
         let change = 100.0 * (value - reference) / reference.abs();
-        if property.change == Change::Absolute && property.better.is_none() || !change.is_finite() {
+        if !change.is_finite() {
             return None;
         }
         let same = change.abs() <= 100.0 * SAME;
@@ -56,8 +83,8 @@ fn change_bars(properties: &[Row], at: usize, name: &str, reference: &str) -> Op
     })
 }
 
-/// All mixes over the goal and the first other figure in which they differ.
-fn mixes_over_two_figures(properties: &[Row], mixes: &[(String, Report)]) -> Option<Curve> {
+/// The goal, and the figure in which mixes differ that tells most.
+fn usual_axes(properties: &[Row]) -> Option<(&Row, &Row)> {
     let all = |property: &&Row| property.values.iter().all(Option::is_some);
     let varies = |property: &&Row| {
         let first = property.values[0].unwrap_or_default();
@@ -69,6 +96,11 @@ fn mixes_over_two_figures(properties: &[Row], mixes: &[(String, Report)]) -> Opt
         .filter(all)
         .filter(varies)
         .max_by_key(|property| (property.better.is_some(), property.change == Change::Relative))?;
+    Some((goal, up))
+}
+
+/// All mixes over two figures that each of them has.
+fn mixes_over_two_figures(properties: &[Row], (goal, up): (&Row, &Row), mixes: &[(String, Report)]) -> Curve {
     let figure = |property: &Row, at: usize| {
         CurveFigure::new(property.name.clone(), property.values[at], property.unit.clone())
     };
@@ -95,7 +127,7 @@ fn mixes_over_two_figures(properties: &[Row], mixes: &[(String, Report)]) -> Opt
             .collect(),
         change: Exchange::default(),
     });
-    Some(Curve {
+    Curve {
         id: CHOSEN.to_owned(),
         word: "Mixes",
         heading: "Mixes beside one another".to_owned(),
@@ -106,5 +138,5 @@ fn mixes_over_two_figures(properties: &[Row], mixes: &[(String, Report)]) -> Opt
         first: 2,
         joined: Joined::Apart,
         points: points.collect(),
-    })
+    }
 }

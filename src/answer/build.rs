@@ -1,5 +1,6 @@
 //! From a verdict to the neutral report.
 
+use super::approval::approval;
 use super::cautions::cautions;
 use super::curing::curing_line;
 use super::doubt::uncertainty_lines;
@@ -116,6 +117,8 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         totals: Vec::new(),
         curing: None,
         grading: None,
+        approval: None,
+        since: None,
         changes: None,
         worst: 0.0,
         linearisation_error: None,
@@ -218,6 +221,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.curing = curing_line(problem, mix);
     report.grading = grading_line(problem, mix);
     report.worst = audit.worst;
+    report.approval = approval(problem, mix, &in_use, report.units);
     report.bases.extend(audit.lines.iter().filter_map(|line| accepted(problem, line, report.units)));
     report.cautions = cautions(problem, &in_use);
     if report.amounts.iter().any(|line| line.delivered.is_some_and(|weighed| weighed < 0.0)) {

@@ -26,6 +26,7 @@ pub fn for_client(report: &Report) -> Report {
         prices: Vec::new(),
         conflict: None,
         certainty: report.certainty.map(told),
+        since: None,
         changes: None,
         uncertainty: report.uncertainty.clone().filter(|_| !hidden),
         ..report.clone()

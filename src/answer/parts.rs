@@ -8,6 +8,7 @@ pub mod limits;
 pub mod responses;
 pub mod compared;
 pub mod doubt;
+pub mod since;
 pub mod whole;
 pub mod batch_sheet;
 pub mod risks;

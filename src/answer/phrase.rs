@@ -53,6 +53,18 @@ impl Figure {
         Self { value, unit: String::new(), digits, sign: Sign::Minus, proven: true }
     }
 
+    /// One in the last digit that is shown; none where that depends on the figure's size alone.
+    pub fn last_digit(&self) -> Option<f64> {
+        match self.digits {
+            Digits::Decimals(decimals) => Some(10f64.powi(-i32::try_from(decimals).ok()?)),
+            Digits::Money => Some(0.01),
+            Digits::Amount if 100.0 <= self.value.abs() => Some(0.1),
+            Digits::Amount if 1.0 <= self.value.abs() => Some(0.01),
+            Digits::Amount => Some(0.001),
+            Digits::Significant(_) | Digits::Trimmed(_) | Digits::Written => None,
+        }
+    }
+
     /// The same followed by a unit, in which it is.
     #[must_use]
     pub fn of(self, unit: &Unit) -> Self {

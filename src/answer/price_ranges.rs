@@ -6,11 +6,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Cell, Column, Part, Table};
+use super::material_price::{material_price, price_unit};
 use super::phrase::{Digits, Figure, Phrase};
 use super::units::Units;
 use crate::analysis::{MaterialRange, PriceRange, highest_multiple};
 use crate::problem::Problem;
-use crate::quantity::{Dimension, System, Unit, tidied};
 
 /// Over which prices of one material the choice stays the same. Prices in `unit`.
 #[derive(Clone, Debug, JsonSchema, Serialize)]
@@ -40,19 +40,6 @@ pub struct Entry {
     pub proven: bool,
 }
 
-/// The unit in which a price is told: as its author wrote it, unless the reader's system is another.
-fn told_in(unit: &Unit, units: Units) -> Unit {
-    let Some(system) = unit.system().filter(|system| Units::from(*system) != units) else {
-        return unit.clone();
-    };
-    Unit::known(match (system, unit.dimension) {
-        (System::Customary, Dimension::PRICE_BY_VOLUME) => "/L",
-        (System::Customary, _) => "/t",
-        (System::Si, Dimension::PRICE_BY_VOLUME) => "/gal",
-        (System::Si, _) => "/ton",
-    })
-}
-
 /// The price ranges in the reader's units.
 pub fn entries(problem: &Problem, ranges: &[MaterialRange], units: Units) -> Vec<Entry> {
     ranges.iter().map(|range| entry(problem, range, units)).collect()
@@ -60,22 +47,21 @@ pub fn entries(problem: &Problem, ranges: &[MaterialRange], units: Units) -> Vec
 
 fn entry(problem: &Problem, range: &MaterialRange, units: Units) -> Entry {
     let material = &problem.mixture.catalogue.materials[range.material];
-    let unit = told_in(&material.priced.unit, units);
+    let told = material_price(problem, range.material, units);
+    let unit = price_unit(&material.priced.unit, units);
     let shown = |price: f64| unit.from_base(material.priced.written(price));
     let (used, from, to, below) = match range.range {
         PriceRange::Used { low, high } => (true, low, high, None),
         PriceRange::Unused { below } => (false, None, None, below),
         PriceRange::Unsettled => (false, None, None, None),
     };
-    let state = material.priced.state.unwrap_or(material.role.reference_state()).word();
-    let per = unit.text.trim_start_matches(problem.currency.as_str()).trim_start();
     Entry {
         material: material.name.clone(),
-        state,
-        per: if material.role.is_aggregate() { format!("{per} {state}") } else { per.to_owned() },
+        state: told.state,
+        per: if material.role.is_aggregate() { format!("{} {}", told.per, told.state) } else { told.per },
         used,
-        price: tidied(shown(material.price)),
-        unit: format!("{}{per}", problem.currency),
+        price: told.price,
+        unit: told.unit,
         stays_from: from.map(shown),
         stays_to: to.map(shown),
         used_below: below.map(shown),

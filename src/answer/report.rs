@@ -1,5 +1,6 @@
 //! The neutral report: every figure a reader is told, before it becomes text.
 
+use super::approval::ApprovalLine;
 use super::changes::Changes;
 use super::curing::CuringLine;
 use super::doubt::UncertaintyLines;
@@ -7,6 +8,7 @@ use super::grading::GradingLine;
 use super::phrase::{Digits, Figure, Phrase};
 use super::reasons::{ConflictLines, PriceLine};
 use super::restraint::CrackingLine;
+use super::since::Since;
 pub use super::state::{Audience, Standing, State};
 use super::units::Units;
 use crate::material::{Role, State as MoistureState};
@@ -337,8 +339,33 @@ pub struct Report {
     pub uncertainty: Option<UncertaintyLines>,
     /// Why nothing fits, where that was proven.
     pub conflict: Option<ConflictLines>,
+    /// The mix beside what was approved, where the statement says that.
+    pub approval: Option<ApprovalLine>,
+    /// What became of the mix since an earlier run, where one was named.
+    pub since: Option<Since>,
     /// Changes from a given mix, where one was asked for.
     pub changes: Option<Changes>,
     /// Cautions.
     pub cautions: Vec<String>,
+}
+
+impl Report {
+    /// Limits, bounds and regions that the mix stands at, each with its side.
+    pub fn stands_at(&self) -> Vec<String> {
+        let binding = self.limits.iter().filter(|line| line.standing == Standing::Binding);
+        binding.map(|line| format!("{} ({})", line.name, line.side.words())).collect()
+    }
+
+    /// Names of limits, bounds, regions and choices that the mix misses, each once.
+    pub fn misses(&self) -> Vec<String> {
+        let violated = self.limits.iter().filter(|line| line.standing == Standing::Violated);
+        let choices = self.broken_choices.iter().map(|choice| &choice.name);
+        let mut names: Vec<String> = Vec::new();
+        for name in violated.map(|line| &line.name).chain(choices) {
+            if !names.contains(name) {
+                names.push(name.clone());
+            }
+        }
+        names
+    }
 }

@@ -4,9 +4,10 @@ use std::path::Path;
 
 use clap::CommandFactory;
 
-use super::arguments::{Arguments, SchemaWord};
-use super::outside::Output;
-use super::run::{WRONG, tell};
+use super::arguments::Arguments;
+use super::ending::WRONG;
+use super::outside::{Output, tell};
+use super::typed::SchemaWord;
 use crate::finding::{Fault, clean, nearest};
 use crate::mixture;
 use crate::render::json::schemas::{Written, schema_of};

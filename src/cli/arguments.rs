@@ -2,12 +2,13 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand};
 
 use super::calibrate::CalibrateArguments;
 use super::fit::FitArguments;
 use super::plan::{ConfirmArguments, PlanArguments};
 use super::study_arguments::{FrontArguments, SweepArguments};
+use super::typed::{ExportWord, SchemaWord, seconds};
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -39,104 +40,23 @@ pub enum Command {
     #[command(after_help = "Examples:\n  mixbound solve problems/00-reference-repair.yaml\n  \
         mixbound solve statement.yaml --format json -o mix.json\n  \
         mixbound solve one.yaml two.yaml three.yaml -o reports\n  \
-        mixbound solve mixes/*.yaml --prices prices.csv --previous yesterday.json --format json > today.json")]
-    Solve {
-        /// The statement; several are solved in parallel and summed up in one table.
-        #[arg(required = true, value_name = "FILE")]
-        files: Vec<PathBuf>,
-        /// How the result is written.
-        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-        format: FormatWord,
-        /// Units of the result; those of the statement when left out.
-        #[arg(long, value_enum)]
-        units: Option<UnitsWord>,
-        /// Relative gap at which the answer counts as proven, in per cent.
-        #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = gap, allow_negative_numbers = true)]
-        gap: f64,
-        /// Stop after so many seconds and tell what is known by then.
-        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
-        time_limit: Option<std::time::Duration>,
-        /// The fast local answer, without a proven bound.
-        #[arg(long, conflicts_with = "gap")]
-        no_proof: bool,
-        /// Prices in place of those of the statements: comma-separated values with the columns `material` and `price`.
-        #[arg(long, value_name = "FILE")]
-        prices: Option<PathBuf>,
-        /// Tell the change of each value since this summary of an earlier run, JSON or CSV.
-        #[arg(long, value_name = "FILE")]
-        previous: Option<PathBuf>,
-        /// Show the change from this mix, a file with `amounts`; text only, for one statement.
-        #[arg(long, value_name = "MIX")]
-        against: Option<PathBuf>,
-        /// Write the result to this file instead of standard output; with several statements, a folder for the reports.
-        #[arg(short, long)]
-        output: Option<PathBuf>,
-    },
+        mixbound solve mixes/*.yaml --prices prices.csv --previous yesterday.json -o today.json\n  \
+        mixbound solve mixes/*.yaml --prices prices.csv --previous yesterday.json -o today.xlsx")]
+    Solve(super::solve::SolveArguments),
     /// Predict given mixes without seeking better ones, and judge them by the limits; several are compared with the
     /// first.
     #[command(after_help = "Examples:\n  mixbound predict statement.yaml --mix today.yaml\n  \
         mixbound predict statement.yaml --mix today.yaml trial.yaml\n  \
         mixbound predict statement.yaml --mix candidates/*.yaml --short")]
-    Predict {
-        /// The statement.
-        file: PathBuf,
-        /// The mixes: files with `amounts`, and `measured` where there are results.
-        #[arg(long, required = true, num_args = 1.., value_name = "MIX")]
-        mix: Vec<PathBuf>,
-        /// In short: a line for each mix, and every limit against every mix.
-        #[arg(long)]
-        short: bool,
-        /// How the result is written.
-        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-        format: FormatWord,
-        /// Units of the result; those of the statement when left out.
-        #[arg(long, value_enum)]
-        units: Option<UnitsWord>,
-        /// Write the result to this file instead of standard output.
-        #[arg(short, long)]
-        output: Option<PathBuf>,
-    },
+    Predict(super::predict::PredictArguments),
     /// Tell for every limit how tight it is: the tightest and the loosest value that matters, and what lies between.
     #[command(after_help = "Examples:\n  mixbound limits problems/00-reference-repair.yaml\n  \
         mixbound limits statement.yaml --format csv -o limits.csv")]
-    Limits {
-        /// The statement.
-        file: PathBuf,
-        /// How the result is written.
-        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-        format: FormatWord,
-        /// Units of the result; those of the statement when left out.
-        #[arg(long, value_enum)]
-        units: Option<UnitsWord>,
-        /// Relative gap at which a value counts as proven, in per cent.
-        #[arg(long, value_name = "PERCENT", default_value = "0.2", value_parser = gap, allow_negative_numbers = true)]
-        gap: f64,
-        /// Stop after so many seconds and tell what is known by then.
-        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
-        time_limit: Option<std::time::Duration>,
-        /// Write the result to this file instead of standard output.
-        #[arg(short, long)]
-        output: Option<PathBuf>,
-    },
+    Limits(super::limits::LimitsArguments),
     /// Tell over which prices of each material the chosen materials stay the same, and what price would make an
     /// unused one worth using.
     #[command(after_help = "Example:\n  mixbound prices problems/00-reference-repair.yaml")]
-    Prices {
-        /// The statement; its goal must be the cost.
-        file: PathBuf,
-        /// How the result is written.
-        #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-        format: FormatWord,
-        /// Units of the result; those of the statement when left out.
-        #[arg(long, value_enum)]
-        units: Option<UnitsWord>,
-        /// Stop after so many seconds and tell what is known by then.
-        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
-        time_limit: Option<std::time::Duration>,
-        /// Write the result to this file instead of standard output.
-        #[arg(short, long)]
-        output: Option<PathBuf>,
-    },
+    Prices(super::limits::PricesArguments),
     /// Solve and write one page with tables, charts and the statement, which opens in any browser without a network.
     #[command(
         after_help = "Examples:\n  mixbound report problems/00-reference-repair.yaml -o report.html\n  \
@@ -210,6 +130,8 @@ pub enum Command {
     Export {
         /// The statement.
         file: PathBuf,
+        #[command(flatten)]
+        prices: super::priced::PriceArguments,
         /// What is written.
         #[arg(long, value_enum)]
         what: ExportWord,
@@ -221,10 +143,11 @@ pub enum Command {
         output: Option<PathBuf>,
     },
     /// Report everything that is wrong with a statement, or odd about it, without solving it.
-    #[command(after_help = "Example:\n  mixbound check statement.yaml")]
+    #[command(after_help = "Examples:\n  mixbound check statement.yaml\n  mixbound check mixes/*.yaml")]
     Check {
-        /// The statement.
-        file: PathBuf,
+        /// The statement, or several.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
     },
     /// Write a commented statement that solves, to start from.
     #[command(after_help = "Examples:\n  mixbound new\n  mixbound new -o statement.yaml")]
@@ -273,106 +196,4 @@ pub enum Command {
     /// Write the manual page: commands, guide, keys, quantities and laws.
     #[command(after_help = "Example:\n  mixbound man > mixbound.1")]
     Man,
-}
-
-/// `0.1` or `0.1%`, in per cent, as a share.
-pub(super) fn gap(text: &str) -> Result<f64, String> {
-    let number = text
-        .trim()
-        .trim_end_matches('%')
-        .trim()
-        .parse::<f64>()
-        .map_err(|_| "a number of per cent is needed".to_owned())?;
-    if (1e-4..=50.0).contains(&number) {
-        Ok(number / 100.0)
-    } else {
-        Err("allowed: 0.0001 .. 50 %".to_owned())
-    }
-}
-
-/// `30` or `0.5`.
-pub(super) fn seconds(text: &str) -> Result<std::time::Duration, String> {
-    let number = text
-        .trim()
-        .trim_end_matches('s')
-        .trim()
-        .parse::<f64>()
-        .map_err(|_| "a number of seconds is needed".to_owned())?;
-    if 0.0 < number && number <= 1e6 {
-        Ok(std::time::Duration::from_secs_f64(number))
-    } else {
-        Err("allowed: above 0, up to 1000000 s".to_owned())
-    }
-}
-
-/// Formats by their words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum FormatWord {
-    /// Tables for a terminal.
-    Text,
-    /// For programs, full digits.
-    Json,
-    /// For spreadsheets: one tidy table, full digits.
-    Csv,
-    /// For pages and issues.
-    Markdown,
-}
-
-/// What is exported, by its words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ExportWord {
-    /// The last linear program, in free MPS.
-    Lp,
-    /// The whole problem with its polynomials, in PIP.
-    Full,
-}
-
-/// What has a schema, by its words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SchemaWord {
-    /// A statement.
-    Statement,
-    /// The report of one statement; `solve` with several leaves such reports in its folder.
-    Solve,
-    /// The summary of several statements.
-    SolveSeveral,
-    /// Given mixes.
-    Predict,
-    /// Given mixes in short.
-    PredictShort,
-    /// How tight each limit is.
-    Limits,
-    /// Prices of materials.
-    Prices,
-    /// A sweep.
-    Sweep,
-    /// Each line of a results file of a sweep.
-    SweepLine,
-    /// A front.
-    Front,
-    /// Fitted responses.
-    Fit,
-    /// The next trial batches.
-    Plan,
-    /// A fit judged by other batches.
-    Confirm,
-    /// A law corrected by own results.
-    Calibrate,
-    /// A batch sheet.
-    BatchSheet,
-    /// A mix in whole steps.
-    Round,
-    /// Risks of a mix.
-    Risk,
-    /// Several mixes on one plant.
-    Plant,
-}
-
-/// Units by their words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum UnitsWord {
-    /// kg, m3, MPa.
-    Si,
-    /// lb, yd3, psi.
-    Us,
 }

@@ -2,19 +2,25 @@
 
 use std::path::{Path, PathBuf};
 
-use super::arguments::UnitsWord;
-use super::outside::{Lock, Output, Purpose, is_interrupted, read_text, remember, steps, stop};
+use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, code_of, width_of};
+use super::form::Form;
+use super::outside::{Lock, Output, Purpose, is_interrupted, read_text, remember, steps, stop, tell};
 use super::priced::Prices;
-use super::run::{FAULT, INTERRUPTED, WRONG, code_of, tell, units_of, width_of};
+use super::robust::with_risk_margins;
+use super::typed::{UnitsWord, units_of};
 use crate::analysis::{Explanation, explain};
 use crate::answer::build::report;
-use crate::answer::record::earlier::{Previous, Since};
+use crate::answer::material_price::material_price;
+use crate::answer::office::sheets;
+use crate::answer::overnight::since;
+use crate::answer::record::earlier::Previous;
 use crate::answer::record::summary::SummaryLine;
+use crate::answer::report::State;
 use crate::finding::{Fault, Sources};
 use crate::parallel;
 use crate::render::layout::Width;
 use crate::render::tables::summary;
-use crate::render::{Format, render};
+use crate::render::{Format, render, workbook};
 use crate::solve::{Settings, solve};
 
 /// What one statement came to.
@@ -33,28 +39,58 @@ pub struct BatchAsked<'a> {
     /// The statements.
     pub files: &'a [PathBuf],
     /// How results are written.
-    pub format: Format,
+    pub form: Form,
     /// Their units.
     pub units: Option<UnitsWord>,
     /// How statements are solved.
     pub settings: &'a Settings,
     /// How long each of them may take.
     pub time_limit: Option<std::time::Duration>,
-    /// Where reports go: a file for one statement, a folder for several.
-    pub folder: Option<&'a Path>,
+    /// Where they go.
+    pub goes: Goes<'a>,
 }
 
-/// Solves several statements and writes the summary; with a folder, the whole reports into it.
+/// Where results go.
+#[derive(Clone, Copy, Debug)]
+pub enum Goes<'a> {
+    /// The table to standard output.
+    Standard,
+    /// The table to one file.
+    File(&'a Path),
+    /// The table to standard output, the whole reports into a folder.
+    Folder(&'a Path),
+}
+
+impl<'a> BatchAsked<'a> {
+    fn folder(&self) -> Option<&'a Path> {
+        match self.goes {
+            Goes::Folder(folder) => Some(folder),
+            Goes::Standard | Goes::File(_) => None,
+        }
+    }
+
+    /// The format of whole reports.
+    fn format(&self) -> Format {
+        match self.form {
+            Form::Text(format) => format,
+            Form::Workbook => Format::Text,
+        }
+    }
+}
+
+/// Solves several statements and writes the table of them; with a folder, the whole reports into it.
 ///
 /// # Errors
-/// If the folder cannot be written, or the earlier run cannot be read; nothing is solved then, nor if two reports would
-/// have one name.
-pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Path>) -> Result<u8, Fault> {
-    let Some(previous) = earlier(previous, asked.files)? else { return Ok(WRONG) };
+/// If the file or the folder cannot be written; nothing is solved then, nor if two reports would have one name.
+pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: &Previous) -> Result<u8, Fault> {
     asked.files.iter().for_each(|file| remember(file));
-    let outputs = match asked.folder.map(|folder| named(asked.files, ending(asked.format), folder)) {
+    let table = match asked.goes {
+        Goes::File(path) => Output::open(Some(path))?,
+        Goes::Standard | Goes::Folder(_) => Output::Standard,
+    };
+    let outputs = match asked.folder().map(|folder| named(asked.files, ending(asked.format()), folder)) {
         None => None,
-        Some(Ok(paths)) => Some(tried(paths, asked.folder.unwrap_or(Path::new(".")))?),
+        Some(Ok(paths)) => Some(tried(paths, asked.folder().unwrap_or(Path::new(".")))?),
         Some(Err(twice)) => {
             let path = crate::finding::clean(&twice.display().to_string());
             tell(&format!("error: two of the statements would write `{path}`\n"));
@@ -63,7 +99,7 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
     };
     let progress = steps("solving", asked.files.len());
     let cases = parallel::cases_in_order(asked.files, |_, file| {
-        let case = one(file, asked, prices);
+        let case = one(file, asked, prices, previous);
         progress.inc(1);
         case
     });
@@ -72,15 +108,15 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
     let cases: Vec<Case> = cases.collect();
     progress.finish_and_clear();
     let mut lines = Vec::with_capacity(cases.len());
-    let mut told = String::new();
+    let mut told = Told::default();
     let mut highest = 0;
     let (outputs, _lock) = outputs.map_or((None, None), |(paths, lock)| (Some(paths), lock));
     let mut outputs = outputs.map(Vec::into_iter);
     for case in cases {
-        told.push_str(&unlike(&case.line, &previous));
-        let mut line = case.line.since(&previous);
+        told.add(&unlike(&case.line));
+        let mut line = case.line;
         highest = highest.max(case.code);
-        told.push_str(&case.told);
+        told.add(&case.told);
         if let Some(path) = outputs.as_mut().and_then(Iterator::next)
             && let Some(text) = &case.text
         {
@@ -88,20 +124,27 @@ pub fn solve_files(asked: &BatchAsked<'_>, prices: &Prices, previous: Option<&Pa
                 Ok(()) => line.report = Some(path.display().to_string()),
                 Err(fault) => {
                     highest = highest.max(FAULT);
-                    told.push_str(&format!("error: {fault}\n"));
+                    told.add(&format!("error: {fault}\n"));
                 }
             }
         }
         lines.push(line);
     }
-    Output::Standard.write(&summary(&lines, asked.format, width_of(&Output::Standard)))?;
-    tell(&told);
-    tell(&missing(&previous, asked.files));
+    match asked.form {
+        Form::Text(format) => {
+            let width = width_of(&table);
+            table.write(&summary(&lines, format, width))?;
+        }
+        Form::Workbook => table.write_book(workbook(&sheets(&lines)))?,
+    }
+    tell(&told.text());
+    tell(&missing(previous, asked.files));
     Ok(if is_interrupted() { INTERRUPTED } else { highest })
 }
 
-/// The summary of an earlier run, empty if none is given: `None` if it is none, or none of these statements, and the user has been told.
-fn earlier(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Previous>, Fault> {
+/// What an earlier run told, empty if none is named: `None` if it is nothing of that, or none of these statements, and the
+/// user has been told.
+pub fn earlier(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Previous>, Fault> {
     let Some(path) = path else { return Ok(Some(Previous::default())) };
     let shown = crate::finding::clean(&path.display().to_string());
     let previous = match Previous::read(&read_text(path)?) {
@@ -114,6 +157,17 @@ fn earlier(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Previous>, F
             return Ok(None);
         }
     };
+    if previous.is_one_report() && files.len() == 1 {
+        return Ok(Some(previous));
+    }
+    if previous.is_one_report() {
+        tell(&format!(
+            "error: `{shown}` is the report of one statement, and {} are solved\n  = help: name the summary of several, or \
+             one statement\n",
+            files.len()
+        ));
+        return Ok(None);
+    }
     let known = |file: &PathBuf| previous.files().any(|name| name == file.display().to_string());
     if files.iter().any(known) {
         return Ok(Some(previous));
@@ -126,18 +180,43 @@ fn earlier(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Previous>, F
     Ok(None)
 }
 
-/// A value that cannot be compared with the earlier one is told.
-fn unlike(line: &SummaryLine, previous: &Previous) -> String {
-    let (Some(goal), Some(unit), Some(_)) = (&line.goal, &line.unit, line.value) else {
-        return String::new();
-    };
-    match previous.since(&line.file, goal, unit) {
-        Since::Unlike => format!(
-            "note: `{}` had another goal or unit in the earlier run: its change is not told\n",
-            crate::finding::clean(&line.file)
-        ),
-        Since::New | Since::Value(_) => String::new(),
+/// What is told at the end: what several statements say alike, such as of a shelf that they share, once.
+#[derive(Default)]
+struct Told {
+    texts: Vec<String>,
+    again: usize,
+}
+
+impl Told {
+    fn add(&mut self, text: &str) {
+        if self.texts.iter().any(|known| known == text) {
+            self.again += usize::from(!text.is_empty());
+        } else {
+            self.texts.push(text.to_owned());
+        }
     }
+
+    fn text(&self) -> String {
+        let again = match self.again {
+            0 => String::new(),
+            1 => "note: one more statement has a remark that stands above\n".to_owned(),
+            count => format!("note: {count} more statements have remarks that stand above\n"),
+        };
+        self.texts.concat() + &again
+    }
+}
+
+/// A value that cannot be compared with the earlier one is told.
+fn unlike(line: &SummaryLine) -> String {
+    let compared =
+        line.since.as_ref().is_none_or(|since| since.before.is_some() || since.earlier_mix_today.is_none());
+    if compared || line.value.is_none() {
+        return String::new();
+    }
+    format!(
+        "note: `{}` had another goal or unit in the earlier run: its change is not told\n",
+        crate::finding::clean(&line.file)
+    )
 }
 
 /// Statements of the earlier run that are not in this one.
@@ -163,7 +242,7 @@ fn failed(file: &Path, why: &str) -> Case {
     Case { line: SummaryLine::not_solved(name, "failed"), code: FAULT, text: None, told }
 }
 
-fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices) -> Case {
+fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, previous: &Previous) -> Case {
     let stop = stop(asked.time_limit);
     let name = file.display().to_string();
     let mut sources = Sources::default();
@@ -176,19 +255,29 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices) -> Case {
     };
     match prices.checked(file, text, &mut sources) {
         Ok((problem, warnings)) => {
-            let verdict = solve(&problem, &asked.settings.until(stop));
+            let settings = asked.settings.until(stop);
+            let Ok(with_margins) = with_risk_margins(&problem, &settings) else {
+                let line = SummaryLine::not_solved(name, State::NothingFound.words());
+                return Case { line, code: NO_MIX, text: None, told: String::new() };
+            };
+            let (problem, settings) = with_margins.unwrap_or((problem, settings));
+            let verdict = solve(&problem, &settings);
             // The summary tells neither prices of limits nor conflicts: they are sought for whole reports alone.
-            let explanation = if asked.folder.is_some() {
+            let explanation = if asked.folder().is_some() {
                 explain(&problem, &verdict, stop)
             } else {
                 Explanation::default()
             };
-            let report = report(&problem, &verdict, &explanation, &sources, units_of(asked.units, &problem));
+            let units = units_of(asked.units, &problem);
+            let mut report = report(&problem, &verdict, &explanation, &sources, units);
+            report.since = previous.of(&name).map(|earlier| since(&problem, &report, earlier, &sources));
+            let shelf = (0..problem.mixture.materials()).map(|at| material_price(&problem, at, units));
+            let shelf = shelf.collect();
             Case {
                 code: code_of(report.state),
-                text: Some(render(&report, asked.format, Width::PIPED)),
+                text: asked.folder().map(|_| render(&report, asked.format(), Width::PIPED)),
                 told: if warnings.is_empty() { String::new() } else { warnings.render(&sources) },
-                line: SummaryLine::solved(name, &report),
+                line: SummaryLine::solved(name, &report, shelf),
             }
         }
         Err(findings) => Case {
@@ -205,7 +294,7 @@ fn ending(format: Format) -> &'static str {
     match format {
         Format::Text => "txt",
         Format::Json => "json",
-        Format::Csv => "csv",
+        Format::Csv | Format::Semicolons => "csv",
         Format::Markdown => "md",
     }
 }

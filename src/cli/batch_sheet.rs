@@ -4,12 +4,12 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use super::ending::{NO_MIX, WRONG};
 use super::leaf::LeafArguments;
-use super::outside::read_text;
-use super::outside::{stop, tell};
+use super::opened::opened_at;
+use super::outside::{read_text, stop, tell};
 use super::predict::read_mixes;
 use super::round::told;
-use super::run::{NO_MIX, WRONG, opened};
 use crate::answer::batch_sheet::batch_sheet;
 use crate::answer::parts::batch_sheet::parts;
 use crate::finding::{Fault, Findings, Sources};
@@ -36,7 +36,7 @@ pub struct BatchSheetArguments {
 
 /// Writes the sheet.
 pub fn write_batch_sheet(arguments: &BatchSheetArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
     let mix = match mix_of(&problem, arguments.mix.as_deref())? {
         Ok(mix) => mix,
         Err(code) => return Ok(code),

@@ -4,10 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::FormatWord;
+use super::ending::WRONG;
 use super::fit::opened as opened_trials;
+use super::opened::opened;
 use super::outside::{Output, tell};
-use super::run::{WRONG, format_of, opened};
+use super::typed::{FormatWord, format_of};
 use crate::answer::calibrate::{facts, parts, table};
 use crate::answer::rings as told_rings;
 use crate::finding::{Fault, Sources, clean};

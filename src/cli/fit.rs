@@ -4,10 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::FormatWord;
+use super::ending::{WRONG, width_of};
 use super::outside::{Output, tell};
-use super::run::{WRONG, format_of, width_of};
 use super::trial_files::{Shelf, shelf};
+use super::typed::{FormatWord, format_of};
 use crate::answer::fit::{facts, parts, table};
 use crate::finding::{Fault, clean};
 use crate::mixture::Quantities;

@@ -1,9 +1,10 @@
 //! `mixbound front`: the mixes among which goals that conflict leave the choice.
 
-use super::outside::{Output, is_interrupted, steps, stop};
-use super::run::{INTERRUPTED, NO_MIX, WRONG, format_of, tell, units_of, width_of};
+use super::ending::{INTERRUPTED, NO_MIX, WRONG, width_of};
+use super::outside::{Output, is_interrupted, steps, stop, tell};
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
+use super::typed::{format_of, units_of};
 use crate::finding::{Fault, Place, Sources};
 use crate::parallel::Stop;
 use crate::render::tables;
@@ -16,9 +17,9 @@ use crate::study::{Front, FrontPlan, GoalWish};
 /// If a file cannot be read or written.
 pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
     let stop = stop(arguments.time_limit);
-    let Some((document, mut sources, _)) =
-        document_of(&arguments.study.file, arguments.study.prices.as_deref())?
-    else {
+    let files = std::slice::from_ref(&arguments.study.file);
+    let Some(prices) = arguments.study.prices.open(files)? else { return Ok(WRONG) };
+    let Some((document, mut sources, _)) = document_of(&arguments.study.file, &prices)? else {
         return Ok(WRONG);
     };
     let wishes = arguments.goals.as_deref().map(|text| goals("--goals", text, &mut sources));

@@ -1,8 +1,8 @@
 //! The guide: chapters on how statements and results are written and read, kept as Markdown in the folder beside
 //! this file. What enters: the name of a chapter. What leaves: its text. Does not know what the chapters say.
 
-use super::outside::Output;
-use super::run::{WRONG, tell};
+use super::ending::WRONG;
+use super::outside::{Output, tell};
 use crate::finding::{Fault, clean, nearest};
 
 /// One chapter.

@@ -4,9 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::{FormatWord, UnitsWord};
+use super::ending::width_of;
 use super::outside::Output;
-use super::run::{format_of, units_of, width_of};
+use super::priced::PriceArguments;
+use super::typed::{FormatWord, UnitsWord, format_of, units_of};
 use crate::answer::block::Part;
 use crate::answer::units::Units;
 use crate::finding::Fault;
@@ -17,6 +18,8 @@ use crate::render::{Format, Width};
 /// Where and how an answer is written.
 #[derive(Debug, Args)]
 pub struct LeafArguments {
+    #[command(flatten)]
+    pub prices: PriceArguments,
     /// How the result is written.
     #[arg(long, value_enum, default_value_t = FormatWord::Text)]
     format: FormatWord,

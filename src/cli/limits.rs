@@ -1,68 +1,121 @@
 //! `mixbound limits` and `mixbound prices`: how tight every limit is, and what each price decides.
 
-use std::path::Path;
+use std::path::PathBuf;
 
-use indicatif::ProgressBar;
+use clap::Args;
 
-use super::outside::Output;
-use super::run::width_of;
+use super::ending::{NO_MIX, WRONG, ended, width_of};
+use super::opened::opened_at;
+use super::outside::{Output, steps, stop, tell};
+use super::priced::PriceArguments;
+use super::typed::{FormatWord, UnitsWord, format_of, gap, seconds, units_of};
 use crate::analysis::{cost_ranges, tightness, uncertainty};
-use crate::answer::units::Units;
-use crate::finding::{Fault, Sources};
-use crate::parallel::Stop;
-use crate::problem::Problem;
-use crate::render::{Format, tables};
+use crate::finding::Fault;
+use crate::problem::Origin;
+use crate::render::tables;
 use crate::solve::{Limits, Settings, Verdict, solve};
 
-/// Solves, asks every limit, writes the table. `false` if the statement itself has no mix.
-pub fn limits(
-    problem: &Problem,
-    sources: &Sources,
-    units: Units,
-    (gap, stop): (f64, Stop),
-    format: Format,
-    output: Option<&Path>,
-    progress: &ProgressBar,
-) -> Result<bool, Fault> {
-    let output = Output::open(output)?;
+/// Arguments of `limits`.
+#[derive(Debug, Args)]
+pub struct LimitsArguments {
+    /// The statement.
+    file: PathBuf,
+    #[command(flatten)]
+    prices: PriceArguments,
+    /// How the result is written.
+    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+    format: FormatWord,
+    /// Units of the result; those of the statement when left out.
+    #[arg(long, value_enum)]
+    units: Option<UnitsWord>,
+    /// Relative gap at which a value counts as proven, in per cent.
+    #[arg(long, value_name = "PERCENT", default_value = "0.2", value_parser = gap, allow_negative_numbers = true)]
+    gap: f64,
+    /// Stop after so many seconds and tell what is known by then.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+    time_limit: Option<std::time::Duration>,
+    /// Write the result to this file instead of standard output.
+    #[arg(short, long)]
+    output: Option<PathBuf>,
+}
+
+/// Arguments of `prices`.
+#[derive(Debug, Args)]
+pub struct PricesArguments {
+    /// The statement; its goal must be the cost.
+    file: PathBuf,
+    #[command(flatten)]
+    prices: PriceArguments,
+    /// How the result is written.
+    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
+    format: FormatWord,
+    /// Units of the result; those of the statement when left out.
+    #[arg(long, value_enum)]
+    units: Option<UnitsWord>,
+    /// Stop after so many seconds and tell what is known by then.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+    time_limit: Option<std::time::Duration>,
+    /// Write the result to this file instead of standard output.
+    #[arg(short, long)]
+    output: Option<PathBuf>,
+}
+
+/// Solves, asks every limit, writes the table.
+///
+/// # Errors
+/// If a file cannot be read or written.
+pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
+    let stop = stop(arguments.time_limit);
+    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices)? else { return Ok(WRONG) };
+    let output = Output::open(arguments.output.as_deref())?;
+    let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
+    let progress = steps("asking every limit", asked.count());
     let settings = if problem.limits_an_age() {
         Settings::local()
     } else {
-        Settings::proven(Limits { gap, ..Limits::default() })
+        Settings::proven(Limits { gap: arguments.gap, ..Limits::default() })
     };
-    let best = match solve(problem, &settings.until(stop)) {
+    let best = match solve(&problem, &settings.until(stop)) {
         Verdict::Found(found) => Some(found),
         _ => None,
     };
-    let list = tightness(problem, best.as_ref(), gap, stop, |_| progress.inc(1));
-    let told = best.as_ref().map(|found| uncertainty(problem, &found.mix, &found.audit, stop));
+    let list = tightness(&problem, best.as_ref(), arguments.gap, stop, |_| progress.inc(1));
+    let told = best.as_ref().map(|found| uncertainty(&problem, &found.mix, &found.audit, stop));
     progress.finish_and_clear();
-    let width = width_of(&output);
-    output.write(&tables::tightness(
-        problem,
-        (&list, best.as_ref().map(|found| found.mix.as_slice()).zip(told.as_ref())),
-        sources,
-        units,
-        (format, width),
-    ))?;
-    Ok(best.is_some())
+    let units = units_of(arguments.units, &problem);
+    let form = (format_of(arguments.format), width_of(&output));
+    let mix = best.as_ref().map(|found| found.mix.as_slice()).zip(told.as_ref());
+    output.write(&tables::tightness(&problem, (&list, mix), &sources, units, form))?;
+    Ok(ended(if best.is_some() { 0 } else { NO_MIX }))
 }
 
-/// Solves, varies every price, writes the table. `false` if the statement has no mix.
-pub fn prices(
-    problem: &Problem,
-    units: Units,
-    stop: Stop,
-    format: Format,
-    output: Option<&Path>,
-    progress: &ProgressBar,
-) -> Result<bool, Fault> {
-    let output = Output::open(output)?;
+/// Solves, varies every price, writes the table.
+///
+/// # Errors
+/// If a file cannot be read or written.
+pub fn write_prices(arguments: &PricesArguments) -> Result<u8, Fault> {
+    let stop = stop(arguments.time_limit);
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.prices)? else { return Ok(WRONG) };
+    if !problem.is_about_cost() {
+        tell("error: the goal of this statement is not its cost, so that no price decides what is chosen\n");
+        return Ok(WRONG);
+    }
+    let output = Output::open(arguments.output.as_deref())?;
+    let progress = steps("varying every price", problem.mixture.materials());
     let settings = Settings::proven(Limits { gap: 1e-4, ..Limits::default() }).until(stop);
-    let Verdict::Found(found) = solve(problem, &settings) else { return Ok(false) };
-    let ranges = cost_ranges(problem, &found, stop, |_| progress.inc(1));
+    let Verdict::Found(found) = solve(&problem, &settings) else {
+        progress.finish_and_clear();
+        tell(if stop.is_due() {
+            "stopped before a mix was found\n"
+        } else {
+            "no mix meets everything: `mixbound solve` tells why\n"
+        });
+        return Ok(ended(NO_MIX));
+    };
+    let ranges = cost_ranges(&problem, &found, stop, |_| progress.inc(1));
     progress.finish_and_clear();
-    let width = width_of(&output);
-    output.write(&tables::price_ranges(problem, &ranges, units, (format, width)))?;
-    Ok(true)
+    let units = units_of(arguments.units, &problem);
+    let form = (format_of(arguments.format), width_of(&output));
+    output.write(&tables::price_ranges(&problem, &ranges, units, form))?;
+    Ok(ended(0))
 }

@@ -2,17 +2,20 @@
 
 use std::path::{Path, PathBuf};
 
-use super::arguments::UnitsWord;
 use super::batch::{named, tried};
+use super::ending::{WRONG, code_of, ended};
+use super::opened::opened_with;
 use super::outside::{Output, Purpose, is_interrupted, remember, spinner, stop, tell};
 use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
-use super::run::{WRONG, code_of, ended, opened, units_of};
+use super::priced::{PriceArguments, Prices};
+use super::typed::{UnitsWord, units_of};
 use crate::analysis::{explain, tightness};
+use crate::answer::beside::names;
 use crate::answer::build::{report, report_given};
 use crate::answer::client::for_client;
 use crate::answer::report::Report;
-use crate::finding::{Fault, clean};
+use crate::finding::{Fault, clean, nearest};
 use crate::render::page::{IndexLine, Sheet, charts, index, page};
 use crate::solve::{Limits, Settings, Verdict, solve};
 
@@ -26,11 +29,13 @@ pub struct PageArguments {
     /// Units of the page; those of the statement when left out.
     #[arg(long, value_enum)]
     pub units: Option<UnitsWord>,
+    #[command(flatten)]
+    pub prices: PriceArguments,
     /// Relative gap at which the answer counts as proven, in per cent.
-    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::arguments::gap)]
+    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::typed::gap)]
     pub gap: f64,
     /// Stop after so many seconds and tell what is known by then.
-    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds)]
     pub time_limit: Option<std::time::Duration>,
     /// The fast local answer, without a proven bound.
     #[arg(long, conflicts_with = "gap")]
@@ -59,7 +64,11 @@ pub struct PageArguments {
     /// Set the mix beside these, files with `amounts`; the first is the reference.
     #[arg(long, num_args = 1.., value_name = "MIX")]
     pub against: Vec<PathBuf>,
-    /// Write each chart into this folder as well, as an SVG file.
+    /// Draw these properties of the mixes beside one another, names with commas between them: the first two are the axes of
+    /// the points. Those that tell most when left out.
+    #[arg(long, value_name = "NAMES", requires = "against")]
+    pub draw: Option<String>,
+    /// Write each chart into this folder as well, as an SVG file; of several statements into a folder for each.
     #[arg(long, value_name = "FOLDER")]
     pub charts: Option<PathBuf>,
     /// Write the page to this file instead of standard output; with several statements, a folder for the pages.
@@ -72,9 +81,10 @@ pub struct PageArguments {
 /// # Errors
 /// If a file cannot be read or written; an output that cannot be opened fails before the work.
 pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
-    let [file] = asked.files.as_slice() else { return write_pages(asked) };
+    let Some(prices) = asked.prices.open(&asked.files)? else { return Ok(WRONG) };
+    let [file] = asked.files.as_slice() else { return write_pages(asked, &prices) };
     let output = Output::open(asked.output.as_deref())?;
-    Ok(match written(file, asked)? {
+    Ok(match written(file, asked, &prices, asked.charts.as_deref())? {
         Some(made) => {
             output.write(&made.page)?;
             ended(code_of(made.report.state))
@@ -84,15 +94,11 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
 }
 
 /// A page in a folder for each statement, and `index.html`, which leads to them.
-fn write_pages(asked: &PageArguments) -> Result<u8, Fault> {
+fn write_pages(asked: &PageArguments, prices: &Prices) -> Result<u8, Fault> {
     let Some(folder) = asked.output.as_deref() else {
         tell("error: pages of several statements need a folder\n  = help: name it by `-o FOLDER`\n");
         return Ok(WRONG);
     };
-    if !asked.against.is_empty() || asked.charts.is_some() {
-        tell("error: `--against` and `--charts` stand with one statement\n");
-        return Ok(WRONG);
-    }
     let mut all = asked.files.clone();
     all.push(PathBuf::from("index.html"));
     let paths = match named(&all, "html", folder) {
@@ -113,7 +119,8 @@ fn write_pages(asked: &PageArguments) -> Result<u8, Fault> {
             lines.push(IndexLine::without(&name, "not solved: stopped"));
             continue;
         }
-        let Some(made) = written(file, asked)? else {
+        let charts = asked.charts.as_ref().zip(path.file_stem()).map(|(folder, stem)| folder.join(stem));
+        let Some(made) = written(file, asked, prices, charts.as_deref())? else {
             highest = highest.max(WRONG);
             lines.push(IndexLine::without(&name, "wrong: no page"));
             continue;
@@ -136,11 +143,23 @@ struct Made {
 }
 
 /// Solves one statement; nothing if it is wrong, and its author has been told.
-fn written(file: &Path, asked: &PageArguments) -> Result<Option<Made>, Fault> {
+fn written(
+    file: &Path,
+    asked: &PageArguments,
+    prices: &Prices,
+    folder: Option<&Path>,
+) -> Result<Option<Made>, Fault> {
     let stop = stop(asked.time_limit);
-    let Some((problem, sources)) = opened(file)? else { return Ok(None) };
+    let Some((problem, sources)) = opened_with(file, prices)? else { return Ok(None) };
     let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(None) };
-    if let Some(folder) = &asked.charts {
+    let units = units_of(asked.units, &problem);
+    let shown = |report: Report| if asked.client { for_client(&report) } else { report };
+    let given: Vec<(String, Report)> = mixes
+        .iter()
+        .map(|mix| (mix.title.clone(), shown(report_given(&problem, mix, &sources, units))))
+        .collect();
+    let Some(drawn) = drawn(asked.draw.as_deref(), &names(&problem, &given)) else { return Ok(None) };
+    if let Some(folder) = folder {
         made_folder(folder)?;
     }
     // As `mixbound limits` does: a proof through stresses takes too long beside all the limits.
@@ -149,17 +168,10 @@ fn written(file: &Path, asked: &PageArguments) -> Result<Option<Made>, Fault> {
     } else {
         Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
     };
-    let Some(asked_curves) = AskedCurves::read(file, asked)? else { return Ok(None) };
+    let Some(asked_curves) = AskedCurves::read(file, asked, prices)? else { return Ok(None) };
     let progress = spinner("solving");
     let verdict = solve(&problem, &settings.until(stop));
-    let units = units_of(asked.units, &problem);
-    let answer = report(&problem, &verdict, &explain(&problem, &verdict, stop), &sources, units);
-    let shown = |report: Report| if asked.client { for_client(&report) } else { report };
-    let answer = shown(answer);
-    let given: Vec<(String, Report)> = mixes
-        .iter()
-        .map(|mix| (mix.title.clone(), shown(report_given(&problem, mix, &sources, units))))
-        .collect();
+    let answer = shown(report(&problem, &verdict, &explain(&problem, &verdict, stop), &sources, units));
     let list = if asked.limits {
         progress.set_message("asking every limit");
         let best = match &verdict {
@@ -176,17 +188,47 @@ fn written(file: &Path, asked: &PageArguments) -> Result<Option<Made>, Fault> {
         problem: &problem,
         sources: &sources,
         report: &answer,
+        drawn: &drawn,
         given: &given,
         tightness: &list,
         curves: &curves,
     };
-    if let Some(folder) = &asked.charts {
+    if let Some(folder) = folder {
         for (name, svg) in charts(&sheet) {
             Output::open(Some(&folder.join(format!("{name}.svg"))))?.write(&svg)?;
         }
     }
     let page = page(&sheet);
     Ok(Some(Made { page, report: answer }))
+}
+
+/// The properties to be drawn; `None` if one of them is not known, and the user has been told.
+fn drawn(asked: Option<&str>, known: &[String]) -> Option<Vec<String>> {
+    let Some(asked) = asked else { return Some(Vec::new()) };
+    // A name of the statement may hold a comma: the longest one that fits is meant.
+    let mut list = Vec::new();
+    let mut rest = asked.trim();
+    while !rest.is_empty() {
+        let fits = |name: &&String| {
+            let after = rest.strip_prefix(name.as_str()).map(str::trim_start);
+            after.is_some_and(|after| after.is_empty() || after.starts_with(','))
+        };
+        let Some(name) = known.iter().filter(fits).max_by_key(|name| name.len()) else {
+            let word = rest.split(',').next().unwrap_or(rest).trim();
+            let names: Vec<String> = known.iter().map(|name| clean(name)).collect();
+            let near = nearest(word, known.iter().map(String::as_str))
+                .map_or_else(String::new, |near| format!("\n  = help: did you mean `{}`?", clean(near)));
+            tell(&format!(
+                "error: `{}` is no property of these mixes\n  = known: {}{near}\n",
+                clean(word),
+                names.join(", ")
+            ));
+            return None;
+        };
+        list.push(name.clone());
+        rest = rest[name.len()..].trim_start().trim_start_matches(',').trim_start();
+    }
+    Some(list)
 }
 
 /// A folder for charts, made if there is none.

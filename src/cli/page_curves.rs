@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use super::front::goals;
-use super::outside::steps;
+use super::outside::{steps, tell};
 use super::page::PageArguments;
-use super::run::tell;
+use super::priced::Prices;
 use super::sweep::{document_of, typed, with_jobs};
 use crate::answer::curve::Curve;
 use crate::answer::front_curve::front_curve;
@@ -30,13 +30,13 @@ const RESOLUTION: f64 = 0.005;
 
 impl AskedCurves {
     /// Looks up goals and keys; `None` if they are wrong, and the author has been told.
-    pub fn read(file: &Path, asked: &PageArguments) -> Result<Option<Self>, Fault> {
+    pub fn read(file: &Path, asked: &PageArguments, prices: &Prices) -> Result<Option<Self>, Fault> {
         let mut curves = Self { front: None, study: None };
         let sweeps = asked.sweep || !asked.vary.is_empty();
         if asked.front.is_none() && !sweeps {
             return Ok(Some(curves));
         }
-        let Some((document, mut sources, own)) = document_of(file, None)? else { return Ok(None) };
+        let Some((document, mut sources, own)) = document_of(file, prices)? else { return Ok(None) };
         if let Some(text) = &asked.front {
             let wishes = goals("--front", text, &mut sources);
             match FrontPlan::new(document.clone(), sources.clone(), Some(&wishes)) {

@@ -4,10 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::FormatWord;
+use super::ending::{NO_MIX, WRONG};
 use super::fit::opened as opened_trials;
+use super::opened::opened;
 use super::outside::{Output, spinner, tell};
-use super::run::{NO_MIX, WRONG, format_of, opened};
+use super::typed::{FormatWord, format_of};
 use crate::answer::{confirm as told_confirm, plan as told_plan};
 use crate::finding::{Fault, clean};
 use crate::render::Width;

@@ -4,11 +4,11 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use super::ending::{INTERRUPTED, NO_MIX, WRONG};
 use super::leaf::LeafArguments;
-use super::outside::spinner;
-use super::outside::tell;
-use super::outside::{is_interrupted, read_text, stop};
-use super::run::{INTERRUPTED, NO_MIX, WRONG, opened};
+use super::opened::opened_with;
+use super::outside::{is_interrupted, read_text, spinner, stop, tell};
+use super::priced::PriceArguments;
 use crate::answer::plans::{parts, plans};
 use crate::finding::{Fault, Sources, clean};
 use crate::plant::{Asked, NoPlan, SharedPlant, plan, shared_plant};
@@ -22,7 +22,7 @@ pub struct PlantArguments {
     /// The plant's file: its mixes, places and stock.
     file: PathBuf,
     /// Relative gap of the total at which the plan counts as proven, in per cent.
-    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::arguments::gap, allow_negative_numbers = true)]
+    #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::typed::gap, allow_negative_numbers = true)]
     gap: f64,
     #[command(flatten)]
     written: LeafArguments,
@@ -30,7 +30,7 @@ pub struct PlantArguments {
 
 /// Writes the plan.
 pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
-    let Some(plant) = opened_plant(&arguments.file)? else { return Ok(WRONG) };
+    let Some(plant) = opened_plant(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
     let output = arguments.written.open()?;
     let progress = spinner("planning");
     let found = plan(&plant, &Asked { gap: arguments.gap, stop: stop(None), ..Asked::default() });
@@ -54,7 +54,7 @@ pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
 }
 
 /// The plant in a file with its statements; `None` if anything is wrong, and its author has been told.
-fn opened_plant(file: &Path) -> Result<Option<SharedPlant>, Fault> {
+fn opened_plant(file: &Path, prices: &PriceArguments) -> Result<Option<SharedPlant>, Fault> {
     let text = read_text(file)?;
     let mut sources = Sources::default();
     let source = sources.add(file.display().to_string(), text);
@@ -67,9 +67,11 @@ fn opened_plant(file: &Path) -> Result<Option<SharedPlant>, Fault> {
     };
     let folder = file.parent().unwrap_or(Path::new(""));
     let mut problems: Vec<(String, Problem)> = Vec::new();
+    let files: Vec<PathBuf> = entry.mixes.iter().map(|mix| folder.join(&mix.statement.value)).collect();
+    let Some(prices) = prices.open(&files)? else { return Ok(None) };
     for mix in &entry.mixes {
         let name = &mix.statement.value;
-        let Some((problem, _)) = opened(&folder.join(name))? else { return Ok(None) };
+        let Some((problem, _)) = opened_with(&folder.join(name), &prices)? else { return Ok(None) };
         problems.push((name.clone(), problem));
     }
     match shared_plant(&entry, problems) {

@@ -1,12 +1,18 @@
 //! Mixes that are given: predicted without seeking, and held against what was found.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use super::outside::Output;
-use super::outside::read_text;
-use super::run::{WRONG, tell, width_of};
+use clap::Args;
+
+use super::ending::{WRONG, width_of};
+use super::form::{Form, form_of};
+use super::opened::opened_at;
+use super::outside::{Output, read_text, tell};
+use super::priced::PriceArguments;
+use super::typed::{FormatWord, UnitsWord, units_of};
 use crate::answer::block::Part;
 use crate::answer::build::report_given;
+use crate::answer::candidates::candidate_sheets;
 use crate::answer::compare::changes;
 use crate::answer::matrix::{matrix, parts, tidy};
 use crate::answer::parts::compared::compared;
@@ -14,16 +20,32 @@ use crate::answer::report::{Report, Standing};
 use crate::answer::units::Units;
 use crate::finding::{Fault, Findings, Sources};
 use crate::problem::{Given, Problem, given};
-use crate::render::{Format, render_all, written};
+use crate::render::{render_all, workbook, written};
 use crate::statement::read_mix;
 
-/// How much is told of each mix.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Detail {
-    /// A whole report, and what changes.
-    Whole,
-    /// A line, and the limits that it meets.
-    Short,
+/// Arguments of `predict`.
+#[derive(Debug, Args)]
+pub struct PredictArguments {
+    /// The statement.
+    file: PathBuf,
+    /// The mixes: files with `amounts`, and `measured` where there are results.
+    #[arg(long, required = true, num_args = 1.., value_name = "MIX")]
+    mix: Vec<PathBuf>,
+    /// In short: a line for each mix, and every limit against every mix.
+    #[arg(long)]
+    short: bool,
+    /// How the result is written; as the ending of the output says when left out, else as text.
+    #[arg(long, value_enum)]
+    format: Option<FormatWord>,
+    /// Units of the result; those of the statement when left out.
+    #[arg(long, value_enum)]
+    units: Option<UnitsWord>,
+    #[command(flatten)]
+    prices: PriceArguments,
+    /// Write the result to this file instead of standard output: `.csv`, `.json`, `.md`, `.txt`, or `.xlsx` for a workbook
+    /// with the mixes, every limit against every mix, and what is left of each.
+    #[arg(short, long)]
+    output: Option<PathBuf>,
 }
 
 /// Exit code when a given mix does not meet everything.
@@ -51,31 +73,31 @@ pub fn read_mixes(problem: &Problem, files: &[PathBuf]) -> Result<Option<Vec<Giv
 }
 
 /// Predicts every given mix; several are compared with the first.
-pub fn predict(
-    (problem, sources): (&Problem, &Sources),
-    files: &[PathBuf],
-    (format, detail): (Format, Detail),
-    units: Units,
-    output: Option<&Path>,
-) -> Result<u8, Fault> {
-    let Some(mixes) = read_mixes(problem, files)? else { return Ok(WRONG) };
-    let output = Output::open(output)?;
+///
+/// # Errors
+/// If a file cannot be read or written.
+pub fn predict(arguments: &PredictArguments) -> Result<u8, Fault> {
+    let Some(form) = form_of(arguments.format, arguments.output.as_deref()) else { return Ok(WRONG) };
+    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices)? else { return Ok(WRONG) };
+    let units = units_of(arguments.units, &problem);
+    let Some(mixes) = read_mixes(&problem, &arguments.mix)? else { return Ok(WRONG) };
+    let output = Output::open(arguments.output.as_deref())?;
     let mut reports: Vec<(String, Report)> =
-        mixes.iter().map(|mix| (mix.title.clone(), report_given(problem, mix, sources, units))).collect();
+        mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
     if let [(reference, first), others @ ..] = reports.as_mut_slice() {
         for (_, report) in others {
-            report.changes = Some(changes(problem, reference, first, report));
+            report.changes = Some(changes(&problem, reference, first, report));
         }
     }
     let width = width_of(&output);
-    let text = match detail {
-        Detail::Whole => render_all(problem, &reports, format, width),
-        Detail::Short => {
+    match form {
+        Form::Text(format) if arguments.short => {
             let matrix = matrix(&reports);
-            written(&matrix, &parts(&matrix, units.body()), &tidy(&matrix), format, width)
+            output.write(&written(&matrix, &parts(&matrix, units.body()), &tidy(&matrix), format, width))?;
         }
-    };
-    output.write(&text)?;
+        Form::Text(format) => output.write(&render_all(&problem, &reports, format, width))?,
+        Form::Workbook => output.write_book(workbook(&candidate_sheets(&problem, &reports)))?,
+    }
     let met = |(_, report): &(String, Report)| {
         report.broken_choices.is_empty()
             && report.limits.iter().all(|line| line.standing != Standing::Violated)

@@ -3,13 +3,32 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::outside::Folder;
-use super::outside::read_text;
-use super::run::{checked, tell};
+use clap::Args;
+
+use super::checked::checked;
+use super::outside::{Folder, read_text, tell};
 use crate::admit::admit_document;
 use crate::finding::{Fault, Finding, Findings, Severity, Sources};
 use crate::problem::Problem;
 use crate::statement::{Document, PriceList};
+
+/// The price list, as it is typed.
+#[derive(Clone, Debug, Default, Args)]
+pub struct PriceArguments {
+    /// Prices in place of those of the statement: comma-separated values with the columns `material` and `price`.
+    #[arg(long = "prices", value_name = "FILE")]
+    list: Option<PathBuf>,
+}
+
+impl PriceArguments {
+    /// The list, judged by the statements it is for; see [`Prices::open`].
+    ///
+    /// # Errors
+    /// If it cannot be read.
+    pub fn open(&self, files: &[PathBuf]) -> Result<Option<Prices>, Fault> {
+        Prices::open(self.list.as_deref(), files)
+    }
+}
 
 /// The price list that was asked for, if any.
 #[derive(Debug, Default)]

@@ -4,12 +4,12 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::gap;
 use super::batch_sheet::mix_of;
+use super::ending::WRONG;
 use super::leaf::LeafArguments;
-use super::outside::spinner;
-use super::outside::tell;
-use super::run::{WRONG, opened};
+use super::opened::opened_at;
+use super::outside::{spinner, tell};
+use super::typed::gap;
 use crate::answer::parts::risks::parts;
 use crate::answer::risks::risks;
 use crate::finding::Fault;
@@ -43,7 +43,7 @@ fn target(text: &str) -> Result<f64, String> {
 
 /// Writes the risk.
 pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
     let Some(production) = &problem.production else {
         tell(
             "error: the statement does not say how batches are weighed\n  = help: add `production: {weighing: en 206}`, \

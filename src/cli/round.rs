@@ -4,9 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::ending::{NO_MIX, WRONG};
 use super::leaf::LeafArguments;
+use super::opened::opened_at;
 use super::outside::{spinner, stop, tell};
-use super::run::{NO_MIX, WRONG, opened};
 use crate::answer::rounded_mix::{parts, rounded_mix};
 use crate::finding::{Fault, clean};
 use crate::plant::{NotRounded, rounded};
@@ -24,7 +25,7 @@ pub struct RoundArguments {
 
 /// Writes the mix in steps.
 pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
     let Some(rounding) = &problem.rounding else {
         tell(
             "error: the statement has no `rounding`\n  = help: add `rounding: {steps: {cement: 1 kg}, unrounded: water}`\n",

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::arguments::{FormatWord, UnitsWord, gap};
+use super::priced::PriceArguments;
+use super::typed::{FormatWord, UnitsWord, gap};
 
 /// What sweeps and fronts share.
 #[derive(Clone, Debug, Args)]
@@ -26,9 +27,8 @@ pub struct StudyArguments {
     /// Threads; as many as the machine has when left out. Results do not depend on it.
     #[arg(long, value_name = "N", value_parser = jobs, allow_negative_numbers = true)]
     pub jobs: Option<usize>,
-    /// Prices in place of those of the statement: comma-separated values with the columns `material` and `price`.
-    #[arg(long, value_name = "FILE")]
-    pub prices: Option<PathBuf>,
+    #[command(flatten)]
+    pub prices: PriceArguments,
     /// Write to this file: for a sweep its results line by line as they come, for a front its table.
     #[arg(short, long)]
     pub output: Option<PathBuf>,
@@ -56,7 +56,7 @@ pub struct SweepArguments {
     #[arg(long, value_name = "N", conflicts_with = "resume")]
     pub case: Option<usize>,
     /// Stop after so many seconds and tell what is known by then; for one case.
-    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, requires = "case", allow_negative_numbers = true)]
+    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, requires = "case", allow_negative_numbers = true)]
     pub time_limit: Option<std::time::Duration>,
     /// Print the case as a statement of its own instead of solving it.
     #[arg(long, requires = "case")]
@@ -80,7 +80,7 @@ pub struct FrontArguments {
     #[arg(long, value_name = "PERCENT", default_value = "0.5", value_parser = gap, allow_negative_numbers = true)]
     pub resolution: f64,
     /// Stop after so many seconds and tell what is known by then.
-    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, allow_negative_numbers = true)]
+    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, allow_negative_numbers = true)]
     pub time_limit: Option<std::time::Duration>,
     /// Print the statement that this point answers instead of the table.
     #[arg(long = "print", value_name = "N")]

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::outside::{Folder, Output, is_interrupted, is_same, read_text, steps, stop, was_read};
+use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, width_of};
+use super::outside::{Folder, Output, is_interrupted, is_same, read_text, steps, stop, tell, was_read};
 use super::priced::Prices;
-use super::run::{FAULT, INTERRUPTED, NO_MIX, WRONG, format_of, tell, units_of, width_of};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
+use super::typed::{format_of, units_of};
 use crate::analysis::explain;
 use crate::answer::build::report;
 use crate::answer::record::sweep::{SweepHeader, case_line, read_case};
@@ -21,11 +22,10 @@ use crate::study::{CaseResult, Outcome, Study};
 /// A statement as a tree, with what it asks for besides; `None` if it is wrong, and its author has been told.
 pub fn document_of(
     file: &Path,
-    prices: Option<&Path>,
+    prices: &Prices,
 ) -> Result<Option<(Document, Sources, Option<StudyEntry>)>, Fault> {
     let mut sources = Sources::default();
     let source = sources.add(file.display().to_string(), read_text(file)?);
-    let Some(prices) = Prices::open(prices, &[file.to_owned()])? else { return Ok(None) };
     let read = Document::read(&mut sources, source, &mut Folder::of(file)).and_then(|document| {
         let study = document.study(&sources)?;
         let (document, _) = prices.over(document, &mut sources)?;
@@ -88,10 +88,8 @@ pub fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Wo
 ///
 /// # Errors
 /// If a file cannot be read or written.
-pub fn sweep_one(arguments: &SweepArguments) -> Result<u8, Fault> {
-    let Some((document, mut sources, asked)) =
-        document_of(&arguments.study.file, arguments.study.prices.as_deref())?
-    else {
+pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Fault> {
+    let Some((document, mut sources, asked)) = document_of(&arguments.study.file, prices)? else {
         return Ok(WRONG);
     };
     let vary = match typed(&arguments.vary, &mut sources) {
@@ -147,7 +145,7 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments) -> Result<u8
             let told = report(&problem, &verdict, &explain(&problem, &verdict, stop), &study.sources, units);
             let width = width_of(&output);
             output.write(&render(&told, Format::Text, width))?;
-            Ok(super::run::ended(super::run::code_of(told.state)))
+            Ok(super::ending::ended(super::ending::code_of(told.state)))
         }
         Err(findings) => {
             tell(&findings.render(&study.sources));

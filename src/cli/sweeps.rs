@@ -2,12 +2,12 @@
 
 use std::path::PathBuf;
 
-use super::arguments::FormatWord;
 use super::batch::{made, named};
-use super::outside::Output;
-use super::run::{FAULT, INTERRUPTED, WRONG, tell};
+use super::ending::{FAULT, INTERRUPTED, WRONG};
+use super::outside::{Output, tell};
 use super::study_arguments::SweepArguments;
 use super::sweep::sweep_one;
+use super::typed::FormatWord;
 use crate::finding::{Fault, clean};
 
 /// Sweeps one statement, or several alike. The exit code is the highest of all.
@@ -15,8 +15,11 @@ use crate::finding::{Fault, clean};
 /// # Errors
 /// What failed for one statement alone, or the folder for results of several.
 pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
+    let files: Vec<PathBuf> =
+        std::iter::once(&arguments.study.file).chain(&arguments.more).cloned().collect();
+    let Some(prices) = arguments.study.prices.open(&files)? else { return Ok(WRONG) };
     if arguments.more.is_empty() {
-        return sweep_one(arguments);
+        return sweep_one(arguments, &prices);
     }
     if arguments.study.format != FormatWord::Text {
         tell(
@@ -25,8 +28,6 @@ pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
         );
         return Ok(WRONG);
     }
-    let files: Vec<PathBuf> =
-        std::iter::once(&arguments.study.file).chain(&arguments.more).cloned().collect();
     let results = match arguments.study.output.as_deref().map(|folder| named(&files, "jsonl", folder)) {
         Some(Ok(paths)) => Some(paths),
         Some(Err(twice)) => {
@@ -49,7 +50,7 @@ pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
         one.more.clear();
         one.study.file.clone_from(file);
         one.study.output = results.as_ref().map(|paths| paths[at].clone());
-        let code = sweep_one(&one).unwrap_or_else(|fault| {
+        let code = sweep_one(&one, &prices).unwrap_or_else(|fault| {
             tell(&format!("error: {fault}\n"));
             FAULT
         });

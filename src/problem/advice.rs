@@ -35,7 +35,9 @@ pub fn unrewarded(problem: &Problem, findings: &mut Findings) {
         let costly = material.role.is_admixture()
             || material.role == Role::Fibre
             || material.role == Role::ExpansiveAgent;
-        if !costly || material.price <= 0.0 || is_rewarded(problem, index) {
+        // What choices forbid is left out on purpose.
+        let forbidden = problem.mixture.columns[index].high == 0.0;
+        if forbidden || !costly || material.price <= 0.0 || is_rewarded(problem, index) {
             continue;
         }
         findings.push(

@@ -1,5 +1,6 @@
 //! The gate: everything a statement says, checked together.
 
+use super::approved::approved;
 use super::bounds::{material_bounds, regions, used};
 use super::choices::{Choices, choices};
 use super::classes::add_classes;
@@ -82,6 +83,7 @@ fn checked(
     requirements.extend(regions(&context));
     let rounding =
         statement.rounding.as_ref().and_then(|entry| rounding(entry, &mixture.catalogue, findings));
+    let approved = statement.approved.as_ref().map(|entry| approved(entry, &context, findings));
     let production = statement
         .production
         .as_ref()
@@ -137,6 +139,7 @@ fn checked(
         logic,
         needs,
         production,
+        approved,
         rounding,
         goal,
     };

@@ -71,8 +71,7 @@ pub fn given(problem: &Problem, entry: &MixEntry, name: &str) -> Result<Given, F
             }
         }
     }
-    problem.mixture.settle(&mut mix);
-    problem.settle_level(&mut mix);
+    let settled = settled(problem, String::new(), mix);
     let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut findings);
     let mut measured = Vec::new();
     for (word, value) in &entry.measured {
@@ -97,7 +96,41 @@ pub fn given(problem: &Problem, entry: &MixEntry, name: &str) -> Result<Given, F
         return Err(findings);
     }
     let title = entry.title.as_ref().map_or_else(|| name.to_owned(), |title| title.value.clone());
-    Ok(Given { title, fills: 1.0 + problem.reach.balance.at(&mix), mix, measured })
+    Ok(Given { title, measured, ..settled })
+}
+
+/// A mix as this program told it: amounts in kg per m3 in reference states, by material, and air where it is variable.
+///
+/// # Errors
+/// Materials that the problem does not have.
+pub fn given_amounts(
+    problem: &Problem,
+    title: &str,
+    amounts: &[(String, f64)],
+    air: Option<f64>,
+) -> Result<Given, Vec<String>> {
+    let mut mix = vec![0.0; problem.mixture.columns.len().max(problem.reach.columns.len())];
+    let mut unknown = Vec::new();
+    for (name, amount) in amounts {
+        match problem.mixture.catalogue.find(name) {
+            Some(column) => mix[column] = *amount,
+            None => unknown.push(name.clone()),
+        }
+    }
+    if !unknown.is_empty() {
+        return Err(unknown);
+    }
+    if let Air::Variable(column) = problem.mixture.air {
+        mix[column] = air.unwrap_or_else(|| (-problem.reach.balance.at(&mix)).max(0.0));
+    }
+    Ok(settled(problem, title.to_owned(), mix))
+}
+
+/// A mix whose columns for counted additions and the goal's level follow from its amounts.
+fn settled(problem: &Problem, title: String, mut mix: Vec<f64>) -> Given {
+    problem.mixture.settle(&mut mix);
+    problem.settle_level(&mut mix);
+    Given { title, fills: 1.0 + problem.reach.balance.at(&mix), mix, measured: Vec::new() }
 }
 
 /// An amount in the reference state, kg per m3.

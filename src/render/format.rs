@@ -9,6 +9,8 @@ pub enum Format {
     Json,
     /// For spreadsheets: one tidy table.
     Csv,
+    /// The same with semicolons between cells and decimal commas.
+    Semicolons,
     /// For pages and issues.
     Markdown,
 }

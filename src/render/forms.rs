@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::format::Format;
 use super::layout::Width;
+use super::tables::separated;
 use super::{blocks, csv, json, markdown, text};
 use crate::answer::block::{Part, Table};
 use crate::answer::parts::compared::compared;
@@ -25,7 +26,7 @@ pub fn written<Facts: Serialize + ?Sized>(
         Format::Text => blocks::text(parts, width),
         Format::Markdown => blocks::markdown(parts),
         Format::Json => crate::answer::record::json::written(facts),
-        Format::Csv => blocks::csv(table),
+        Format::Csv | Format::Semicolons => separated(blocks::csv(table), format),
     }
 }
 
@@ -39,7 +40,7 @@ pub fn render_with(report: &Report, more: &[Part], format: Format, width: Width)
     match format {
         Format::Text => text::render(report, more, width),
         Format::Json => json::report::render(report),
-        Format::Csv => csv::report::render(report),
+        Format::Csv | Format::Semicolons => separated(csv::report::render(report), format),
         Format::Markdown => markdown::render(report, more),
     }
 }
@@ -51,14 +52,14 @@ pub fn render_all(problem: &Problem, mixes: &[(String, Report)], format: Format,
     }
     let each: Vec<String> = mixes
         .iter()
-        .filter(|_| format != Format::Csv)
+        .filter(|_| !matches!(format, Format::Csv | Format::Semicolons))
         .map(|(_, report)| render(report, format, width).trim_end_matches('\n').to_owned())
         .collect();
     let changes: Vec<Part> = compared(problem, mixes).into_iter().collect();
     match format {
         Format::Text => format!("{}\n\n{}", each.join("\n\n"), blocks::text(&changes, width)),
         Format::Json => format!("[\n{}\n]\n", each.join(",\n")),
-        Format::Csv => csv::report::render_all(mixes),
+        Format::Csv | Format::Semicolons => separated(csv::report::render_all(mixes), format),
         Format::Markdown => format!("{}\n\n{}\n", each.join("\n\n"), blocks::markdown(&changes).trim_end()),
     }
 }

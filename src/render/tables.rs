@@ -12,11 +12,13 @@ use crate::answer::cautions::{PROPOSAL, cautioned};
 use crate::answer::doubt::{is_doubtful, point_doubt, uncertainty_lines};
 use crate::answer::goal_value::goal_value;
 use crate::answer::parts::doubt::told_in_words;
+use crate::answer::parts::since;
 use crate::answer::phrase::{Digits, Figure, Phrase};
+use crate::answer::record::cells::with_semicolons;
 use crate::answer::record::json::written;
 use crate::answer::record::summary::{self, SummaryLine};
 use crate::answer::units::Units;
-use crate::answer::{front, price_ranges, sweep, tightness};
+use crate::answer::{front, office, price_ranges, sweep, tightness};
 use crate::finding::Sources;
 use crate::problem::Problem;
 use crate::study::{Front, Sweep};
@@ -26,6 +28,11 @@ fn people(parts: &[Part], format: Format, width: Width) -> String {
     let mut parts = parts.to_vec();
     parts.push(Part::default().saying(PROPOSAL));
     if format == Format::Markdown { blocks::markdown(&parts) } else { blocks::text(&parts, width) }
+}
+
+/// Comma-separated values, or the same with semicolons.
+pub fn separated(csv: String, format: Format) -> String {
+    if format == Format::Semicolons { with_semicolons(&csv) } else { csv }
 }
 
 /// How tight each limit is.
@@ -41,7 +48,7 @@ pub fn tightness(
     let entries = tightness::entries(problem, (list, here), sources, units);
     match format {
         Format::Json => written(&cautioned(&entries)),
-        Format::Csv => csv::tightness::csv(&entries),
+        Format::Csv | Format::Semicolons => separated(csv::tightness::csv(&entries), format),
         Format::Text | Format::Markdown => {
             let mut parts = tightness::parts(&entries);
             let told = best.and_then(|(_, told)| {
@@ -63,7 +70,7 @@ pub fn price_ranges(
     let entries = price_ranges::entries(problem, ranges, units);
     match format {
         Format::Json => written(&cautioned(&entries)),
-        Format::Csv => csv::price_ranges::csv(&entries),
+        Format::Csv | Format::Semicolons => separated(csv::price_ranges::csv(&entries), format),
         Format::Text | Format::Markdown => {
             people(&[price_ranges::part(&entries, &problem.currency)], format, width)
         }
@@ -77,7 +84,9 @@ pub fn sweep(all: &Sweep, currency: &str, units: Units, (format, width): (Format
     let rows = sweep::rows(all, &cases, &unit, (units, currency));
     match format {
         Format::Json => json::study::sweep(all, &cases, &rows, &unit),
-        Format::Csv => csv::study::csv(&rows, &with_unit("bound", &unit.text)),
+        Format::Csv | Format::Semicolons => {
+            separated(csv::study::csv(&rows, &with_unit("bound", &unit.text)), format)
+        }
         Format::Text | Format::Markdown => people(&sweep::parts(all, &rows), format, width),
     }
 }
@@ -89,7 +98,7 @@ pub fn front(all: &Front, currency: &str, units: Units, (format, width): (Format
     let mut rows = front::rows(all, &answers, &shown, (units, currency));
     match format {
         Format::Json => json::study::front(all, &rows, &shown),
-        Format::Csv => {
+        Format::Csv | Format::Semicolons => {
             rows.leading.push(Column::words("made best"));
             for (row, point) in rows.rows.iter_mut().zip(&all.points) {
                 let goal = &all.goals[point.best];
@@ -108,18 +117,22 @@ pub fn front(all: &Front, currency: &str, units: Units, (format, width): (Format
                     );
                 }
             }
-            csv::study::csv(&rows, "bound on what was made best")
+            separated(csv::study::csv(&rows, "bound on what was made best"), format)
         }
         Format::Text | Format::Markdown => people(&front::parts(all, &rows, &shown), format, width),
     }
 }
 
-/// Several statements, a line for each.
+/// Several statements, a line for each, then what became of each since an earlier run.
 pub fn summary(lines: &[SummaryLine], format: Format, width: Width) -> String {
     match format {
         Format::Json => summary::json(lines),
-        Format::Csv => summary::csv(lines),
-        Format::Text | Format::Markdown => people(&[Part::default().with(summed_up(lines))], format, width),
+        Format::Csv | Format::Semicolons => separated(blocks::csv(&office::office(lines)), format),
+        Format::Text | Format::Markdown => {
+            let first = Part::default().with(summed_up(lines));
+            let parts: Vec<Part> = std::iter::once(first).chain(since::parts(lines)).collect();
+            people(&parts, format, width)
+        }
     }
 }
 
@@ -133,6 +146,8 @@ fn summed_up(lines: &[SummaryLine]) -> Table {
         Column::words("unit"),
         Column::figures("gap"),
         Column::figures("change"),
+        Column::figures("change, %"),
+        Column::words("new trial"),
         Column::words("stands at"),
         Column::words("report"),
     ]);
@@ -142,6 +157,8 @@ fn summed_up(lines: &[SummaryLine]) -> Table {
             let change = if change.abs() < 1e-6 { 0.0 } else { change };
             Figure::new(change, Digits::Significant(3)).signed().into()
         };
+        let relative = line.since.as_ref().and_then(|since| since.relative);
+        let new_trial = line.approved.as_ref().filter(|approval| approval.needs_new_trial);
         table.row([
             Cell::from(&line.file),
             (&line.state).into(),
@@ -150,6 +167,8 @@ fn summed_up(lines: &[SummaryLine]) -> Table {
             line.unit.as_ref().into(),
             line.gap.map(Figure::gap).into(),
             line.change.map(change).into(),
+            relative.map(|share| change(100.0 * share)).into(),
+            new_trial.map(|_| "NEEDED").into(),
             line.stands_at.join("; ").into(),
             line.report.as_ref().into(),
         ]);

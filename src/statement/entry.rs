@@ -1,5 +1,6 @@
 //! The statement as plain data: shapes and units checked, names not yet resolved.
 
+use super::approved::ApprovedEntry;
 use super::cracking::CrackingEntry;
 use super::laws::LawEntry;
 use super::margins::MarginEntry;
@@ -50,6 +51,8 @@ pub struct Statement {
     pub choices: Vec<ChoiceEntry>,
     /// Steps of the plant's scales.
     pub rounding: Option<RoundingEntry>,
+    /// What trial batches or a submittal have approved.
+    pub approved: Option<ApprovedEntry>,
     /// How the concrete is produced.
     pub production: Option<ProductionEntry>,
     /// The goal.

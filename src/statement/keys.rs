@@ -1,6 +1,7 @@
 //! Every key of the statement in one table: what the reader allows, what the schema and the reference print.
 
 mod form;
+mod approved;
 mod cracking;
 mod mix;
 mod order;
@@ -10,6 +11,7 @@ mod responses;
 mod rounding;
 mod trial_batches;
 
+pub use approved::APPROVED;
 pub use cracking::{
     COUNTED, COURSE, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, RINGS,
     SETTING_TESTS, TEMPERATURE, TENSION_TESTS,
@@ -332,6 +334,11 @@ pub const STATEMENT: &[Key] = &[
         "rounding",
         Form::Keys(ROUNDING),
         "Steps of the plant's scales, in which `mixbound round` finds the best mix.",
+    ),
+    key(
+        "approved",
+        Form::Keys(APPROVED),
+        "Ranges within which a mix was approved: it limits nothing, and a mix beyond it needs a new trial.",
     ),
     key(
         "production",

@@ -6,7 +6,7 @@ use super::include::{Including, Library, NoLibrary};
 use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
-use super::{classes, limits_and_goal, materials, production, responses, rounding, studies};
+use super::{approved, classes, limits_and_goal, materials, production, responses, rounding, studies};
 use crate::finding::{Finding, Findings, Sources};
 use crate::quantity::{Dimension, System, Tally};
 
@@ -147,6 +147,7 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
             .map(|node| limits_and_goal::choices(node, reading))
             .unwrap_or_default(),
         rounding: fields.take("rounding").and_then(|node| rounding::rounding(node, reading)),
+        approved: fields.take("approved").and_then(|node| approved::approved(node, reading)),
         production: fields.take("production").and_then(|node| production::production(node, reading)),
         goal: fields.take("goal").and_then(|node| limits_and_goal::goal(node, reading)),
         study: fields.take("study").and_then(|node| studies::study(node, reading)),

@@ -4,7 +4,7 @@ use crate::answer::block::{Cell, Column, Part, Table};
 use crate::answer::changes::Worth;
 use crate::answer::compare::{Change, Row, rows, worth};
 use crate::answer::phrase::{Digits, Figure, Phrase};
-use crate::answer::report::{Report, Standing};
+use crate::answer::report::Report;
 use crate::problem::{FULL, Problem};
 
 /// Most names of missed limits that are told.
@@ -34,14 +34,7 @@ pub fn compared(problem: &Problem, mixes: &[(String, Report)]) -> Option<Part> {
 
 /// Why the figures of a mix are not those of one that is asked for: what it misses, and what it fills.
 pub fn remark(report: &Report) -> Option<Phrase> {
-    let mut missed: Vec<&str> = Vec::new();
-    let violated = report.limits.iter().filter(|line| line.standing == Standing::Violated);
-    let choices = report.broken_choices.iter().map(|choice| choice.name.as_str());
-    for name in violated.map(|line| line.name.as_str()).chain(choices) {
-        if !missed.contains(&name) {
-            missed.push(name);
-        }
-    }
+    let mut missed = report.misses();
     let mut told: Vec<Phrase> = Vec::new();
     if !missed.is_empty() {
         let more = missed.len().saturating_sub(NAMED);

@@ -2,6 +2,7 @@
 //!
 //! What enters: a report. What leaves: phrases, one a sentence or two.
 
+use crate::answer::approval::ApprovalLine;
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{Audience, Report, Standing, State};
 use crate::finding::numbered;
@@ -40,6 +41,8 @@ pub fn outcome(report: &Report) -> Vec<Phrase> {
     lines.extend(
         report.broken_choices.iter().map(|choice| Phrase::from("Choice not met: ").and(&choice.name)),
     );
+    let mix = report.state.is_proposal() || report.state == State::Given;
+    lines.extend(report.approval.iter().filter(|_| mix).map(ApprovalLine::phrase));
     lines.extend(report.unchecked.iter().map(|demand| Phrase::from(format!("{}.", demand.words()))));
     lines
 }

@@ -5,6 +5,7 @@ use super::limits::{conflict, limits, prices};
 use super::mix::{curing, mix, totals};
 use super::outcome::outcome;
 use super::responses::{measured, responses};
+use super::since;
 use crate::answer::block::Part;
 use crate::answer::report::{Report, State};
 
@@ -18,7 +19,7 @@ pub fn parts(report: &Report) -> Vec<Part> {
     if report.state == State::Failed {
         return Vec::new();
     }
-    let mut list: Vec<Part> = conflict(report).into_iter().collect();
+    let mut list: Vec<Part> = conflict(report).into_iter().chain(since::part(report)).collect();
     list.extend([mix(report), totals(report)]);
     list.extend(curing(report));
     list.extend(limits(report));

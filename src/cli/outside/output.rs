@@ -108,14 +108,36 @@ impl Output {
     /// # Errors
     /// What the system said. A closed pipe is no error: the reader has seen enough.
     pub fn write(self, text: &str) -> Result<(), Fault> {
+        if matches!(self, Self::Standard) {
+            note(text);
+        }
+        self.write_bytes(text.as_bytes())
+    }
+
+    /// Writes a workbook, or tells why there is none.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn write_book(self, book: Result<Vec<u8>, String>) -> Result<(), Fault> {
+        let path = match &self {
+            Self::Standard => "standard output".to_owned(),
+            Self::File { path, .. } | Self::Device { path, .. } => path.display().to_string(),
+        };
+        self.write_bytes(&book.map_err(|reason| Fault::Write { path, reason })?)
+    }
+
+    /// Writes what is no text.
+    ///
+    /// # Errors
+    /// As above.
+    fn write_bytes(self, bytes: &[u8]) -> Result<(), Fault> {
         match self {
             Self::Standard => {
-                note(text);
                 let mut out = std::io::stdout().lock();
-                let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+                let written = out.write_all(bytes).and_then(|()| out.flush());
                 unless_closed(written, Path::new("standard output"))
             }
-            Self::Device { mut device, path } => unless_closed(device.write_all(text.as_bytes()), &path),
+            Self::Device { mut device, path } => unless_closed(device.write_all(bytes), &path),
             Self::File { mut temporary, path, permissions, lock, purpose } => {
                 let fault = |error: std::io::Error| Fault::Write {
                     path: path.display().to_string(),
@@ -126,7 +148,7 @@ impl Output {
                     let reason = ONE_OF_OURS.to_owned();
                     return Err(Fault::Write { path: path.display().to_string(), reason });
                 }
-                temporary.file.write_all(text.as_bytes()).map_err(fault)?;
+                temporary.file.write_all(bytes).map_err(fault)?;
                 temporary.file.sync_all().map_err(fault)?;
                 if let Some(permissions) = permissions {
                     temporary.file.set_permissions(permissions).map_err(fault)?;

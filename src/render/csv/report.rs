@@ -128,6 +128,8 @@ fn lines(report: &Report) -> Vec<Line> {
     list.extend(report.responses.iter().flat_map(response));
     list.extend(report.prices.iter().flat_map(|line| price(report, line)));
     list.extend(report.conflict.iter().flat_map(conflict));
+    list.extend(report.approval.iter().flat_map(compared::approval));
+    list.extend(report.since.iter().flat_map(compared::since));
     list.extend(report.changes.iter().flat_map(compared::changes));
     list.extend(report.bases.iter().map(|basis| Line {
         part: "basis",

@@ -4,8 +4,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
+use crate::answer::approval::ApprovalLine;
 use crate::answer::doubt::UncertaintyLines;
 use crate::answer::record::closed_words::{roles, sides, standings, states};
+use crate::answer::since::Since;
 
 /// An answer to one statement, or a given mix judged by it.
 #[derive(JsonSchema, Serialize)]
@@ -71,6 +73,10 @@ pub(super) struct Document<'r> {
     /// Demands that cannot hold together.
     pub(super) conflict: Option<ConflictOut<'r>>,
     /// Changes from a given mix.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) approved: Option<&'r ApprovalLine>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) since: Option<&'r Since>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) changes: Option<ChangesOut<'r>>,
     /// What has to be known with the figures.

@@ -72,6 +72,8 @@ fn document(report: &Report) -> Document<'_> {
         prices: prices(report),
         uncertainty: report.uncertainty.as_ref(),
         conflict: conflict(report),
+        approved: report.approval.as_ref(),
+        since: report.since.as_ref(),
         changes: report.changes.as_ref().map(ChangesOut::new),
         cautions: &report.cautions,
     }

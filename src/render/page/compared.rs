@@ -46,7 +46,7 @@ pub fn compared(sheet: &Sheet<'_>) -> Option<Compared> {
     }
     let mixes = mixes(sheet);
     let part = compared_part(sheet.problem, &mixes)?;
-    let (curve, bars) = beside(sheet.problem, &mixes);
+    let (curve, bars) = beside(sheet.problem, &mixes, sheet.drawn);
     let mut table = None;
     let (mut misses, mut remarks) = (Vec::new(), Vec::new());
     for block in &part.blocks {

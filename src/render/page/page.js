@@ -55,4 +55,44 @@
       button.addEventListener("mouseleave", () => { if (pressed !== null) show(pressed); });
     }
   }
+  // The reader chooses which properties the bars of changes show: the rows of the others are left out of every chart.
+  const choice = document.getElementById("properties");
+  const charts = [...document.querySelectorAll("svg[id^='change-']")];
+  const rowsOf = (chart) => [...chart.querySelectorAll(".row")];
+  const left = new Set();
+  const draw = () => {
+    for (const chart of charts) {
+      const below = chart.querySelector(".below");
+      const [height, top] = [Number(below.dataset.row), Number(below.dataset.top)];
+      let gone = 0;
+      for (const row of rowsOf(chart)) {
+        const out = left.has(row.dataset.name);
+        row.setAttribute("display", out ? "none" : "inline");
+        row.setAttribute("transform", `translate(0 ${-gone * height})`);
+        if (out) gone += 1;
+      }
+      const share = 1 - gone / rowsOf(chart).length;
+      below.setAttribute("transform", `translate(0 ${-gone * height})`);
+      for (const lines of chart.querySelectorAll(".lines")) lines.setAttribute("transform", `translate(0 ${top}) scale(1 ${share}) translate(0 ${-top})`);
+      const whole = Number(chart.dataset.height ?? chart.getAttribute("height"));
+      chart.dataset.height = whole;
+      chart.setAttribute("height", whole - gone * height);
+      chart.setAttribute("viewBox", `0 0 ${chart.getAttribute("width")} ${whole - gone * height}`);
+    }
+  };
+  if (choice !== null && charts.length > 0) {
+    for (const name of new Set(charts.flatMap((chart) => rowsOf(chart).map((row) => row.dataset.name)))) {
+      const label = made("label", choice);
+      const box = made("input", label);
+      box.type = "checkbox";
+      box.checked = true;
+      made("span", label, name);
+      box.addEventListener("change", () => {
+        if (box.checked) left.delete(name);
+        else left.add(name);
+        draw();
+      });
+    }
+    choice.hidden = false;
+  }
 })();

@@ -15,6 +15,8 @@ pub struct Sheet<'s> {
     pub sources: &'s Sources,
     /// The answer.
     pub report: &'s Report,
+    /// Names of the properties that the comparison draws; those that tell most where there are none.
+    pub drawn: &'s [String],
     /// Mixes that were given, each by its name, the reference first.
     pub given: &'s [(String, Report)],
     /// How tight each limit is; empty if that was not asked.
