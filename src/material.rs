@@ -7,6 +7,8 @@
 mod role;
 mod grading;
 mod catalogue;
+mod stated;
+mod bounds_of_use;
 mod build;
 mod written;
 

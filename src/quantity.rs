@@ -9,7 +9,9 @@ mod value;
 mod format;
 mod system;
 mod sieve;
+mod accepted;
 
+pub use accepted::{Expected, Meant, accepted};
 pub use dimension::Dimension;
 pub use format::{as_written, significant, tidied, trimmed};
 pub use sieve::{known_sieves, opening};

@@ -12,9 +12,11 @@ pub mod margin_rule;
 pub mod conformity;
 pub mod exposure;
 pub mod classes;
+pub mod usual_figures;
 
 pub use classes::family::{About, Family};
 pub use margin_rule::MarginRule;
 pub use side::Side;
 pub use strength::{Shape, Statistic};
 pub use strength_class::{looks_like_class, strength_class, strength_class_names};
+pub use usual_figures::Codes;

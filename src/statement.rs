@@ -54,7 +54,7 @@ pub use entry::{
 };
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::RINGS;
-pub use keys::{Form, Key, LINKS, ROLES, STATEMENT, STATES, STATISTICS};
+pub use keys::{Form, Key, LINKS, LIQUIDS, ROLES, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
 pub use margins::{ConfidenceEntry, Holds, MarginEntry, RuleEntry};
 pub use mix::{MixEntry, Volume, read_mix};

@@ -4,6 +4,7 @@
 use mixbound::solve::{Found, Settings, Verdict, solve};
 
 use crate::problems::written;
+use crate::program::ran;
 
 const STATEMENT: &str = "\
 mixbound: 1
@@ -106,4 +107,126 @@ fn what_a_quantity_rests_on_is_named_where_it_is_not_declared() {
         assert!(told.contains(says), "{says}\n{told}");
         assert!(!told.contains("unknown name"), "{told}");
     }
+}
+
+/// Everything that `check` says of a statement without the usual limits.
+fn checked(text: &str) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("statement.yaml").display().to_string();
+    std::fs::write(&path, text).unwrap();
+    let (code, told, wrong) = ran(&["check", &path]);
+    assert_eq!(code, 0, "{told}{wrong}");
+    told
+}
+
+const BARE: &str = "\
+mixbound: 1
+title: Invented
+currency: $
+air: 6 %
+materials:
+  cement: {role: cement, density: 3.15 SG, price: $120/ton, amount: 450 .. 700 lb/yd3, contents: {alkalis: 0.6 %}}
+  fly ash: {role: fly ash, density: 2.4 SG, price: $60/ton, contents: {alkalis: 0.5 %}}
+  sand: {role: sand, density: 2.62 SG SSD, price: $12/ton, amount: at least 400 lb/yd3}
+  stone: {role: coarse aggregate, density: 2.65 SG SSD, price: $11/ton}
+  fibres: {role: fibre, density: 56 lb/ft3, price: $4/lb, amount: at least 1 lb/yd3}
+  reducer: {role: water reducer, density: 1.07 SG, solids: 30 %, price: $16/gal, dose: at least 3 fl oz/cwt of binder}
+  water: {role: water, density: 62.4 lb/ft3, price: $1/ton, amount: 230 .. 300 lb/yd3}
+classes: {of: [F3, C2], largest aggregate: 3/4 in, concrete: reinforced}
+responses:
+  strength: {unit: psi, strength: {specimen: cylinder 4 x 8 in, statistic: mean, age: 28 d, curing: moist}, factors: {w: {is: water-binder ratio, region: 0.3 .. 0.7}}, terms: {constant: 11000, w: -12000}}
+limits:
+  sand share: 38 .. 46 %
+  strength: {at least: 5000 psi, statistic: specified, margin: {rule: aci 318}}
+goal: least cost
+";
+
+#[test]
+fn what_check_recommends_is_cited_from_the_codes_that_go_with_the_units() {
+    let told = checked(BARE);
+    for cited in ["ACI 318-19", "ASTM C1778", "lb/yd3", "fl oz/cwt"] {
+        assert!(told.contains(cited), "{cited}\n{told}");
+    }
+    for foreign in ["EN 206", "EN 13877", "MPa", "kg/m3", "g/m2"] {
+        assert!(!told.contains(foreign), "{foreign}\n{told}");
+    }
+    let metric = [
+        ("450 .. 700 lb/yd3", "270 .. 420 kg/m3"),
+        ("$4/lb", "$9/kg"),
+        ("56 lb/ft3", "900 kg/m3"),
+        ("at least 1 lb/yd3", "at least 1 kg/m3"),
+        ("400 lb/yd3", "240 kg/m3"),
+        ("3 fl oz/cwt", "0.2 %"),
+        ("62.4 lb/ft3", "1000 kg/m3"),
+        ("230 .. 300 lb/yd3", "140 .. 180 kg/m3"),
+        ("/ton", "/t"),
+        ("/gal", "/L"),
+        (
+            "{of: [F3, C2], largest aggregate: 3/4 in, concrete: reinforced}",
+            "{of: [XF4, XD3], largest aggregate: 20 mm}",
+        ),
+        ("unit: psi", "unit: MPa"),
+        ("cylinder 4 x 8 in", "cube 150 mm"),
+        ("constant: 11000, w: -12000", "constant: 80, w: -80"),
+        ("{at least: 5000 psi, statistic: specified, margin: {rule: aci 318}}", "{at least: 35 MPa}"),
+    ];
+    let text = metric.iter().fold(BARE.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replace(from, to)
+    });
+    let told = checked(&text);
+    for cited in ["EN 206", "EN 13877-2", "kg/m3"] {
+        assert!(told.contains(cited), "{cited}\n{told}");
+    }
+    for foreign in ["psi", "lb/", "ASTM C1778", "fl oz"] {
+        assert!(!told.contains(foreign), "{foreign}\n{told}");
+    }
+}
+
+#[test]
+fn a_dose_in_ounces_of_weight_is_told_once_and_taken_as_written() {
+    let told = checked(&BARE.replace("3 fl oz/cwt", "3 oz/cwt"));
+    assert_eq!(told.matches("is in ounces of weight, `oz/cwt`").count(), 1, "{told}");
+    assert!(told.contains("write `fl oz/cwt` if fluid ounces are meant"), "{told}");
+    assert!(!checked(BARE).contains("ounces"));
+}
+
+/// What stands behind a key, with a unit that fits nowhere, and the units that the finding then lists: each is accepted.
+#[test]
+fn every_unit_that_a_finding_offers_is_accepted_there() {
+    let mut tried = 0;
+    for (before, number, after) in [
+        ("density: ", "2.4", ", price: $60/ton, contents"),
+        ("amount: ", "450 .. 700", ", contents: {alkalis: 0.6 %}"),
+        ("amount: ", "230 .. 300", "}\nclasses"),
+        ("dose: at least ", "3", " of binder}"),
+        ("price: ", "$16", ", dose"),
+        ("price: ", "$120", ", amount"),
+        ("strength: {at least: ", "5000", ", statistic: specified"),
+    ] {
+        let at = BARE
+            .match_indices(&format!("{before}{number}"))
+            .map(|(at, _)| at)
+            .find(|at| {
+                BARE[*at..]
+                    .split_once('\n')
+                    .is_some_and(|_| BARE[*at..].chars().take(90).collect::<String>().contains(after))
+            })
+            .unwrap_or_else(|| panic!("{before}{number} ... {after}"));
+        let start = at + before.len() + number.len();
+        let end = start + BARE[start..].find(after).unwrap();
+        let with = |unit: &str| format!("{}{unit}{}", &BARE[..start], &BARE[end..]);
+        let told = written(&with(" degF")).err().unwrap_or_else(|| panic!("{before} takes a temperature"));
+        let line =
+            told.lines().find(|line| line.contains("allowed units: ")).unwrap_or_else(|| panic!("{told}"));
+        for unit in line.split('`').skip(1).step_by(2).filter(|unit| !unit.starts_with("of ")) {
+            tried += 1;
+            let gap = if unit.starts_with('/') { "" } else { " " };
+            let told = written(&with(&format!("{gap}{unit}"))).err().unwrap_or_default();
+            for refused in ["is needed", "unknown unit", "has no unit", "is a volume"] {
+                assert!(!told.contains(refused), "{before}{number}{gap}{unit}\n{told}");
+            }
+        }
+    }
+    assert!(30 < tried, "{tried}");
 }

@@ -8,6 +8,7 @@ use crate::problem::{Member, Origin, Problem, Reach, Subject};
 use crate::quantity::trimmed;
 use crate::response::Source;
 use crate::solve::{Outcome, solve_program};
+use crate::standard::Codes;
 
 /// Findings that need the whole exact part to be seen.
 pub fn examine(problem: &Problem) -> Findings {
@@ -98,7 +99,10 @@ fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut
         findings.push(
             Finding::error(place, format!("{owner} divides by what may be zero"))
                 .note(format!("below the line: {}", listed(&names)))
-                .help(format!("add a lower bound such as `amount: at least 50 kg/m3` to {way}")),
+                .help(format!(
+                    "add a lower bound such as `amount: {}` to {way}",
+                    Codes::of(problem.system).some()
+                )),
         );
     }
 }

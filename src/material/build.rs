@@ -1,11 +1,13 @@
 //! From material entries to the shelf: states converted, what a role needs checked.
 
-use super::catalogue::{Base, Catalogue, Material, Priced, Use, UseBounds};
+use super::bounds_of_use::use_bounds;
+use super::catalogue::{Catalogue, Material, Priced};
 use super::grading::grading;
+use super::stated::stated_mass;
 use super::{Role, State};
 use crate::finding::{Finding, Findings};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
-use crate::statement::{Bounds, Located, MaterialEntry};
+use crate::statement::{Located, MaterialEntry};
 
 /// Builds the shelf; what cannot be used is left out with a finding.
 pub fn catalogue(entries: &[MaterialEntry], findings: &mut Findings) -> Catalogue {
@@ -50,13 +52,15 @@ fn material(entry: &MaterialEntry, findings: &mut Findings) -> Option<Material> 
     }
     material.density = density.value.base / stated_mass(&material, density, "density", findings)?;
     if !(20.0..=23_000.0).contains(&material.density) {
+        let unit = &density.value.unit;
+        let shown = |density: f64| unit.with_number(&trimmed(unit.from_base(density), 3));
         findings.push(
             Finding::error(
                 density.place,
-                format!("`density` of material `{name}` is {} kg/m3", trimmed(material.density, 5)),
+                format!("`density` of material `{name}` is {}", shown(material.density)),
             )
-            .note("allowed: 20 .. 23000 kg/m3")
-            .help("check the number and its unit: sand has about 2650 kg/m3"),
+            .note(format!("allowed: {} .. {}", trimmed(unit.from_base(20.0), 3), shown(23_000.0)))
+            .help(format!("check the number and its unit: sand has about {}", shown(2650.0))),
         );
         return None;
     }
@@ -212,78 +216,6 @@ fn constituents(entry: &MaterialEntry, role: Role, findings: &mut Findings) -> V
     list
 }
 
-/// Mass in the state the author named, of one kg in the reference state; a finding where the state does not fit.
-fn stated_mass(
-    material: &Material,
-    value: &Located<Scalar>,
-    key: &str,
-    findings: &mut Findings,
-) -> Option<f64> {
-    let words = value.value.words.as_str();
-    let name = &material.name;
-    let role = material.role;
-    let Some(state) = State::named(words) else {
-        if !words.is_empty() {
-            findings.push(
-                Finding::error(
-                    value.place,
-                    format!("unknown state `{words}` in `{key}` of material `{name}`"),
-                )
-                .known("states", words, crate::statement::STATES.iter().copied()),
-            );
-            return None;
-        }
-        if role.is_lightweight() && 0.0 < material.absorption {
-            findings.push(
-                Finding::error(
-                    value.place,
-                    format!("`{key}` of lightweight aggregate `{name}` does not say its state"),
-                )
-                .note(format!(
-                    "dry and prewetted differ by its absorption, {:.1} %",
-                    100.0 * material.absorption
-                ))
-                .help(if key == "density" {
-                    "write `dry` or `prewetted` behind it"
-                } else {
-                    "write `dry`, `prewetted` or `as delivered` behind it"
-                }),
-            );
-            return None;
-        }
-        return Some(1.0);
-    };
-    if !role.is_aggregate() && !matches!(state, State::AsDelivered | State::Dry) {
-        findings.push(
-            Finding::error(
-                value.place,
-                format!("`{key}` of material `{name}` is {}, but it is no aggregate", state.word()),
-            )
-            .note("allowed: `as delivered`, or no state"),
-        );
-        return None;
-    }
-    if key == "density" && state == State::AsDelivered && role.is_aggregate() {
-        findings.push(
-            Finding::error(value.place, format!("`density` of aggregate `{name}` is as delivered")).note(
-                "allowed: `dry`, `surface-dry` or `prewetted`, since surface water is no part of a particle",
-            ),
-        );
-        return None;
-    }
-    let mass = material.mass_in(state);
-    if mass.is_none() {
-        findings.push(
-            Finding::error(
-                value.place,
-                format!("`{key}` of material `{name}` is as delivered, and its `moisture` is not given"),
-            )
-            .help("add `moisture: 4 %`, the total water as delivered"),
-        );
-    }
-    mass
-}
-
 /// What turns a price or carbon figure as written into one per kg of the reference state.
 fn per_mass(
     material: &Material,
@@ -305,82 +237,4 @@ fn per_mass(
         return None;
     }
     Some(1.0 / material.density)
-}
-
-fn use_bounds(
-    material: &Material,
-    bounds: &Located<Bounds>,
-    key: &str,
-    findings: &mut Findings,
-) -> Option<UseBounds> {
-    let any = bounds.value.any()?;
-    let name = &material.name;
-    let place = bounds.place;
-    let whole = Located { value: any.clone(), place };
-    let unit = any.unit.clone();
-    let (by, factor) = match any.words.strip_prefix("of ") {
-        Some(of) if key == "share" => (Use::Share(of.trim().to_owned()), 1.0),
-        Some(of) => {
-            if let Some(base) = Base::named(of.trim()) {
-                let factor = if unit.dimension == Dimension::VOLUME_BY_MASS { material.density } else { 1.0 };
-                (Use::Dose(base), factor)
-            } else if key == "if used" && unit.dimension == Dimension::NONE {
-                (Use::Share(of.trim().to_owned()), 1.0)
-            } else {
-                findings.push(
-                    Finding::error(place, format!("unknown base `{of}` in `{key}` of material `{name}`"))
-                        .known("bases", of, ["binder", "cement", "powder"]),
-                );
-                return None;
-            }
-        }
-        None if unit.dimension == Dimension::DENSITY => {
-            (Use::Amount, 1.0 / amount_state(material, &whole, key, findings)?)
-        }
-        None if key != "dose" && key != "share" && any.is_volume_by_volume() && material.role.is_liquid() => {
-            (Use::Amount, material.density)
-        }
-        None if any.is_volume_by_volume() => {
-            findings.push(
-                Finding::error(place, format!("`{key}` of material `{name}` is a volume"))
-                    .note(
-                        "water and liquid admixtures may be given by volume; a bulk volume holds an unknown mass",
-                    )
-                    .help("give it by mass: `kg/m3` or `lb/yd3`"),
-            );
-            return None;
-        }
-        None => {
-            findings.push(
-                Finding::error(place, format!("`{key}` of material `{name}` does not say of what")).help(
-                    if key == "share" {
-                        "write `of sand volume` behind it"
-                    } else {
-                        "write `of binder`, `of cement` or `of powder` behind it"
-                    },
-                ),
-            );
-            return None;
-        }
-    };
-    let ends = |end: &Option<Scalar>| end.as_ref().map(|scalar| scalar.base * factor);
-    let (low, high) = (ends(&bounds.value.low), ends(&bounds.value.high));
-    if low.is_some_and(|low| low < 0.0) || high.is_some_and(|high| high < 0.0) {
-        findings.push(
-            Finding::error(place, format!("`{key}` of material `{name}` is negative"))
-                .note("allowed: zero or any positive value"),
-        );
-        return None;
-    }
-    Some(UseBounds { by, low, high, unit, place })
-}
-
-/// Amounts default to the reference state, also for lightweight aggregates: the report's own column.
-fn amount_state(
-    material: &Material,
-    value: &Located<Scalar>,
-    key: &str,
-    findings: &mut Findings,
-) -> Option<f64> {
-    if value.value.words.is_empty() { Some(1.0) } else { stated_mass(material, value, key, findings) }
 }

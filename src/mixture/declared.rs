@@ -55,7 +55,7 @@ impl Mixture {
                     place,
                     format!("`{name}` of {owner} is not known for: {}", listed(&sands)),
                 )
-                .note("it adds what is retained on 150 um, 300 um, 600 um, 1.18 mm, 2.36 mm, 4.75 mm, 9.5 mm and wider")
+                .note("it adds what is retained on 150 um (No. 100), 300 um (No. 50), 600 um (No. 30), 1.18 mm (No. 16), 2.36 mm (No. 8), 4.75 mm (No. 4), 9.5 mm (3/8 in) and wider")
                 .help("add these sieves to the `grading` of each of them"),
                 other => other.finding(place, name, owner),
             });
@@ -67,7 +67,7 @@ impl Mixture {
         Some(
             Finding::error(place, format!("`{name}` of {owner} is not known for: {}", listed(&without)))
                 .note("it is their dry mass over their dry-rodded bulk density (ASTM C29)")
-                .help("add `bulk density: 1600 kg/m3` to each of them"),
+                .help("add `bulk density: 1600 kg/m3`, or `100 lb/ft3`, to each of them"),
         )
     }
 

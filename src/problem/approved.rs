@@ -72,7 +72,7 @@ pub fn approved(entry: &ApprovedEntry, context: &Context<'_>, findings: &mut Fin
                 Finding::error(bounds.place, format!("{owner} is {}", written.unit.dimension)).note(format!(
                     "`{}` is {dimension}; allowed units: {}",
                     word.value,
-                    dimension.examples()
+                    crate::quantity::accepted(&[dimension])
                 )),
             );
             continue;

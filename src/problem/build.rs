@@ -16,9 +16,9 @@ use super::{Problem, advice, shelf};
 use crate::finding::{Finding, Findings, Sources, listed};
 use crate::material::catalogue;
 use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
-use crate::quantity::{Unit, trimmed};
+use crate::quantity::trimmed;
 use crate::response::{depends_on, responses};
-use crate::standard::Side;
+use crate::standard::{Codes, Side};
 use crate::statement::Statement;
 
 /// Checks a statement; warnings are returned beside the problem.
@@ -69,7 +69,8 @@ fn checked(
     let responses = responses(&statement.responses, &quantities, findings);
     let predicted = statement.responses.iter().map(|entry| entry.name.value.clone());
     lost.extend(predicted.filter(|name| responses.iter().all(|response| response.name != *name)));
-    let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses };
+    let codes = Codes::of(statement.system);
+    let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses, codes };
     if lost.is_empty() {
         check_air(statement, &context, findings);
     }
@@ -144,7 +145,7 @@ fn checked(
         goal,
     };
     refresh_conditions(&mut problem);
-    find_reach(&mut problem, findings);
+    find_reach(&mut problem, codes, findings);
     advice::unrewarded(&problem, findings);
     Some(problem)
 }
@@ -253,7 +254,7 @@ fn constants(requirements: &[Requirement], findings: &mut Findings) {
     }
 }
 
-fn find_reach(problem: &mut Problem, findings: &mut Findings) {
+fn find_reach(problem: &mut Problem, codes: Codes, findings: &mut Findings) {
     let start: Vec<(f64, f64)> =
         problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
     for (material, (low, high)) in problem.mixture.catalogue.materials.iter().zip(&start) {
@@ -263,10 +264,11 @@ fn find_reach(problem: &mut Problem, findings: &mut Findings) {
                 .first()
                 .or(material.if_used.as_ref())
                 .map_or(material.place, |bounds| bounds.place);
-            let most = Unit::known("kg/m3").with_number(&trimmed(*high, 5));
+            let unit = codes.content();
+            let shown = |amount: f64| unit.with_number(&trimmed(unit.from_base(amount), 5));
             findings.push(
                 Finding::error(place, format!("material `{}` must be more than it may be", material.name))
-                    .note(format!("at least {} kg/m3, at most {most}", trimmed(*low, 5)))
+                    .note(format!("at least {}, at most {}", shown(*low), shown(*high)))
                     .help("check `amount`, `if used`, and whether it is forbidden"),
             );
         }

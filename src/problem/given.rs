@@ -87,7 +87,7 @@ pub fn given(problem: &Problem, entry: &MixEntry, name: &str) -> Result<Given, F
                             word.value, value.value.unit.dimension
                         ),
                     )
-                    .note(format!("allowed units: {}", dimension.examples())),
+                    .note(format!("allowed units: {}", crate::quantity::accepted(&[dimension]))),
                 );
             }
         }

@@ -10,10 +10,10 @@ use super::strength_class::against_class;
 use crate::finding::{Finding, Findings};
 use crate::material::Base;
 use crate::mixture::{Mixture, Quantities};
-use crate::quantity::{Dimension, Scalar, Unit, trimmed};
+use crate::quantity::{Dimension, Expected, Meant, Scalar, Unit, accepted, trimmed};
 use crate::response::Response;
-use crate::standard::Side;
 use crate::standard::looks_like_class;
+use crate::standard::{Codes, Side};
 use crate::statement::{LimitEntry, Located, QuantityRef, SideEntry};
 
 /// What limits are resolved against.
@@ -24,6 +24,8 @@ pub struct Context<'c> {
     pub mixture: &'c Mixture,
     /// Responses.
     pub responses: &'c [Response],
+    /// The codes that go with the units of the statement.
+    pub codes: Codes,
 }
 
 /// The requirements of all limits, in file order, lower side first.
@@ -185,9 +187,13 @@ fn against_value(
         } else {
             format!("{owner} is {} (`{}`); {dimension} is needed", scalar.unit.dimension, scalar.unit.text)
         };
-        findings.push(
-            Finding::error(value.place, message).note(format!("allowed units: {}", dimension.examples())),
+        let by_volume = matches!(
+            &requirement.subject,
+            Subject::Quantity(quantity) if context.mixture.content_by_volume(quantity).is_some()
         );
+        let meant = if by_volume { Meant::LiquidContent } else { Meant::Anything };
+        let units = accepted(Expected::meaning(&[dimension], meant));
+        findings.push(Finding::error(value.place, message).note(format!("allowed units: {units}")));
         return None;
     }
     if scalar.unit.text.is_empty() && shown.text == "%" && 1.0 < scalar.base.abs() {

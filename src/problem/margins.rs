@@ -71,7 +71,10 @@ pub fn margin_of(
                             scalar.unit.dimension, requirement.unit.dimension
                         ),
                     )
-                    .note(format!("allowed units: {}", requirement.unit.dimension.examples())),
+                    .note(format!(
+                        "allowed units: {}",
+                        crate::quantity::accepted(&[requirement.unit.dimension])
+                    )),
                 );
                 return None;
             }

@@ -149,7 +149,7 @@ pub fn production(
         if value.value.unit.dimension != unit.dimension || value.value.base < 0.0 {
             findings.push(
                 Finding::error(value.place, format!("`{}` in `materials` is no deviation of it", word.value))
-                    .note(format!("allowed: not negative, {}", unit.dimension.examples())),
+                    .note(format!("allowed: not negative, {}", crate::quantity::accepted(&[unit.dimension]))),
             );
             continue;
         }

@@ -35,8 +35,9 @@ pub fn check(mixture: &Mixture, place: Place, findings: &mut Findings) {
     let has = |wanted: fn(&crate::material::Material) -> bool| mixture.catalogue.materials.iter().any(wanted);
     if !has(|material| material.role == Role::Water) {
         findings.push(
-            Finding::error(place, "no material has the role water")
-                .help("add a material with `role: water`, `density: 1000 kg/m3` and its price"),
+            Finding::error(place, "no material has the role water").help(
+                "add a material with `role: water`, `density: 1000 kg/m3` (`62.4 lb/ft3`) and its price",
+            ),
         );
     }
     if mixture.mass_total(Total::Binder).is_zero() {

@@ -68,7 +68,7 @@ pub fn check_statistic(
                 ),
             )
             .note("a mean strength must exceed a characteristic or specified one by an overdesign")
-            .help("add `margin: 8 MPa`, `margin: 1.64 deviations`, or the margin your standard asks for"),
+            .help(context.codes.margin()),
         );
     }
 }

@@ -8,7 +8,7 @@ use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure};
 use crate::response::Source;
-use crate::standard::{About, Side};
+use crate::standard::{About, Codes, Side};
 
 /// One usual limit that is missing.
 struct Missing {
@@ -72,23 +72,29 @@ fn strength(problem: &Problem) -> Option<Missing> {
         place: problem.responses[first].place,
         what: format!("the strength `{}` from below", problem.responses[first].name),
         figure: "a strength that is predicted is usually also asked for (common practice, no source)",
-        help: format!("add a limit such as `{}: at least 30 MPa`", problem.responses[first].name),
+        help: format!(
+            "add a limit such as `{}: {}`",
+            problem.responses[first].name,
+            Codes::of(problem.system).strength()
+        ),
     })
 }
 
 fn water(problem: &Problem) -> Option<Missing> {
-    let AskedClass { name, place, .. } = class(problem, About::Exposure)?;
+    let AskedClass { name, place, family } = class(problem, About::Exposure)?;
+    let (figure, example) = Codes::of_class(*family, problem.system).water();
     let water = problem.mixture.free_water();
     (!is_limited(problem, Side::AtMost, &water)).then(|| Missing {
         place: *place,
         what: format!("the water, and class `{name}` is asked for"),
-        figure: "durable concrete has a largest water-binder ratio (common practice, no source)",
-        help: "add a limit such as `water-binder ratio: at most 0.50`".to_owned(),
+        figure,
+        help: format!("add a limit such as `{example}`"),
     })
 }
 
 fn chlorides(problem: &Problem) -> Option<Missing> {
-    let AskedClass { name, place, .. } = class(problem, About::Corrosion)?;
+    let AskedClass { name, place, family } = class(problem, About::Corrosion)?;
+    let (figure, example) = Codes::of_class(*family, problem.system).chlorides();
     let content = &problem.figures.chlorides;
     if content.as_ref().is_some_and(|content| is_limited(problem, Side::AtMost, content)) {
         return None;
@@ -96,10 +102,9 @@ fn chlorides(problem: &Problem) -> Option<Missing> {
     Some(Missing {
         place: *place,
         what: format!("the chlorides of the materials, and class `{name}` is about reinforcement"),
-        figure: "usual: at most 0.40 % of cement with bars, 0.20 % with tendons (EN 206, classes Cl 0,40 and \
-                 Cl 0,20, values from memory)",
+        figure,
         help: if content.is_some() {
-            "add `content of chlorides: at most 0.40 % of cement`".to_owned()
+            format!("add `{example}`")
         } else {
             "declare `contents: {chlorides: ...}` of the materials, and limit `content of chlorides`"
                 .to_owned()
@@ -110,18 +115,21 @@ fn chlorides(problem: &Problem) -> Option<Missing> {
 fn alkalis(problem: &Problem) -> Option<Missing> {
     let content = problem.figures.alkalis.as_ref()?;
     let (material, _) = content.terms.first()?;
+    let (figure, example) = Codes::of(problem.system).alkalis();
     (!is_limited(problem, Side::AtMost, content)).then(|| Missing {
         place: problem.mixture.catalogue.materials[*material].place,
         what: "the alkalis that the materials declare".to_owned(),
-        figure: "usual with aggregate that may react: at most about 3 kg/m3 of equivalent Na2O (common practice, \
-                 no source)",
-        help: "add `content of alkalis: at most 3 kg/m3`".to_owned(),
+        figure,
+        help: format!("add `{example}`"),
     })
 }
 
 /// Deicing salt: additions eat into scaling resistance, and scaling is what is tested.
 fn salt(problem: &Problem) -> Vec<Missing> {
-    let Some(AskedClass { name, place, .. }) = class(problem, About::DeicingSalt) else { return Vec::new() };
+    let Some(AskedClass { name, place, family }) = class(problem, About::DeicingSalt) else {
+        return Vec::new();
+    };
+    let codes = Codes::of_class(*family, problem.system);
     let mut list = Vec::new();
     let scaling = problem.requirements.iter().any(|r| {
         matches!(r.subject, Subject::Response(index) if problem.figures.scaling_loss == Some(index))
@@ -131,8 +139,9 @@ fn salt(problem: &Problem) -> Vec<Missing> {
         list.push(Missing {
             place: *place,
             what: format!("the scaling loss, and class `{name}` is about deicing salt"),
-            figure: "usual: at most 1000 g/m2 after 56 cycles (EN 13877-2, class FT2, tested by CEN/TS 12390-9)",
-            help: "fit a response `scaling loss` to tests and limit it, or test the mix before use".to_owned(),
+            figure: codes.scaling(),
+            help: "fit a response `scaling loss` to tests and limit it, or test the mix before use"
+                .to_owned(),
         });
     }
     for (role, most) in [
@@ -157,8 +166,7 @@ fn salt(problem: &Problem) -> Vec<Missing> {
             list.push(Missing {
                 place: first.place,
                 what: format!("the share of {} under deicing salt", role.word()),
-                figure: "usual shares of the binder: fly ash and pozzolan 25 %, slag 50 %, silica fume 10 % \
-                         (ACI 318-19, table 26.4.2.2(b), values from memory)",
+                figure: codes.additions_under_salt(),
                 help: format!("add `share of {}: at most {most}`", role.word()),
             });
         }
@@ -247,6 +255,7 @@ fn curing_aggregates(problem: &Problem) -> Findings {
 
 /// Materials that harm when there is too much of them.
 fn doses(problem: &Problem) -> Vec<Missing> {
+    let codes = Codes::of(problem.system);
     let mut list = Vec::new();
     for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
         let (figure, example) = match material.role {
@@ -254,13 +263,8 @@ fn doses(problem: &Problem) -> Vec<Missing> {
                 "too much of it disrupts hardened concrete (common practice, no source)",
                 "if used: 3 .. 8 % of binder",
             ),
-            Role::Fibre => (
-                "too many fibres ball and cannot be placed (common practice, no source)",
-                "amount: at most 9 kg/m3",
-            ),
-            role if role.is_admixture() => {
-                ("the maker gives a largest dose (common practice, no source)", "dose: at most 2 % of binder")
-            }
+            Role::Fibre => codes.fibres(),
+            role if role.is_admixture() => codes.admixtures(),
             _ => continue,
         };
         if !is_capped(problem, index) {

@@ -78,26 +78,6 @@ impl Dimension {
             charge: add(self.charge, other.charge),
         }
     }
-
-    /// Units an author may use for this dimension, as a short list for a message.
-    pub fn examples(self) -> &'static str {
-        match self {
-            Self::NONE => "a plain number, `%`, `per mille` or `microstrain`",
-            Self::MASS => "`kg`, `g`, `t`, `lb`, `ton`",
-            Self::LENGTH => "`mm`, `m`, `um`, `in`, `ft`",
-            Self::VOLUME => "`m3`, `L`, `mL`, `ft3`, `yd3`, `gal`",
-            Self::TIME => "`d`, `h`, `min`, `weeks`",
-            Self::TEMPERATURE => "`degC`, `degF`, `K`",
-            Self::DENSITY => "`kg/m3`, `g/cm3`, `lb/yd3`, `lb/ft3`",
-            Self::STRESS => "`MPa`, `GPa`, `psi`, `ksi`",
-            Self::PRICE_BY_MASS => "`/t`, `/kg`, `/ton`, `/lb`, with or without the currency",
-            Self::PRICE_BY_VOLUME => "`/L`, `/m3`, `/gal`, `/yd3`, with or without the currency",
-            Self::VOLUME_BY_MASS => "`mL/kg`, `L/kg`, `fl oz/cwt`",
-            Self::CHARGE => "`C` (coulomb)",
-            Self::MASS_BY_AREA => "`g/m2`, `kg/m2`, `lb/ft2`",
-            _ => "a unit of that dimension",
-        }
-    }
 }
 
 impl fmt::Display for Dimension {

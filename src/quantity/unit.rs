@@ -150,6 +150,13 @@ impl Unit {
         base / self.factor
     }
 
+    /// Whether it is a volume by volume, as `L/m3`: without dimension, yet no plain share.
+    pub fn is_volume_by_volume(&self) -> bool {
+        let of_volume =
+            |part: &str| Self::parse(part, "").is_ok_and(|unit| unit.dimension == Dimension::VOLUME);
+        self.text.split_once('/').is_some_and(|(above, below)| of_volume(above) && of_volume(below))
+    }
+
     /// Whether it is a relative density (specific gravity), which means nothing without a state of the particles.
     pub fn is_relative_density(&self) -> bool {
         self.dimension == Dimension::DENSITY && self.factor == WATER_OF_RELATIVE_DENSITY

@@ -19,9 +19,7 @@ pub struct Scalar {
 impl Scalar {
     /// Whether it is a volume by volume, as `3 L/m3`: without dimension, yet no plain share.
     pub fn is_volume_by_volume(&self) -> bool {
-        let of_volume =
-            |part: &str| Unit::parse(part, "").is_ok_and(|unit| unit.dimension == super::Dimension::VOLUME);
-        self.unit.text.split_once('/').is_some_and(|(above, below)| of_volume(above) && of_volume(below))
+        self.unit.is_volume_by_volume()
     }
 }
 

@@ -12,7 +12,8 @@ use super::uncertainty::{Scale, basis, covariance, deviation};
 use crate::finding::{Finding, Findings, Place, listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, System, Unit};
+use crate::standard::Codes;
 use crate::standard::{Shape, Statistic};
 use crate::statement::ResponseEntry;
 
@@ -137,7 +138,7 @@ fn response(
     {
         findings.push(
             Finding::error(written.place, format!("{owner} is an age, and its unit is `{}`", unit.text))
-                .note(format!("allowed units: {}", Dimension::TIME.examples())),
+                .note(format!("allowed units: {}", crate::quantity::accepted(&[Dimension::TIME]))),
         );
     }
     let link = link(entry, &unit, &owner, findings);
@@ -213,7 +214,7 @@ fn strength(entry: &ResponseEntry, unit: &Unit, owner: &str, findings: &mut Find
             findings.push(
                 Finding::error(name.place, format!("the strength `{}` does not say what it is", name.value))
                     .note("a strength has a specimen, a statistic (mean, characteristic, specified), an age and a curing")
-                    .help("add `strength: {specimen: cylinder 150 x 300 mm, statistic: mean, age: 28 d, curing: moist}`"),
+                    .help(format!("add `{}`", Codes::of(unit.system().unwrap_or(System::Si)).described_strength())),
             );
         }
         return None;

@@ -45,7 +45,7 @@ pub fn factor(
         (None, Some(dimension)) => {
             findings.push(
                 Finding::error(region.place, format!("{owner} is {dimension} and has no unit"))
-                    .note(format!("allowed units: {}", dimension.examples()))
+                    .note(format!("allowed units: {}", crate::quantity::accepted(&[dimension])))
                     .help("add `unit:` so that the coefficients are read rightly"),
             );
             return None;
@@ -66,7 +66,7 @@ pub fn factor(
         let dimension = dimension.unwrap_or_default();
         findings.push(
             Finding::error(place, format!("{owner} is {dimension}, and its unit is `{}`", unit.text))
-                .note(format!("allowed units: {}", dimension.examples())),
+                .note(format!("allowed units: {}", crate::quantity::accepted(&[dimension]))),
         );
         return None;
     }

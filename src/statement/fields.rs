@@ -6,7 +6,7 @@ use super::keys::Key;
 use super::tree::{Kind, Node};
 use super::word::{Bounds, Located, Word};
 use crate::finding::{Finding, Findings, Place, nearest};
-use crate::quantity::{Dimension, Scalar, Tally};
+use crate::quantity::{Expected, Scalar, Tally};
 
 /// What reading needs everywhere: the currency, and a place for findings.
 pub struct Reading {
@@ -320,22 +320,22 @@ impl Fields {
     }
 
     /// Takes a value of one of the expected dimensions.
-    pub fn scalar(
+    pub fn scalar<'e>(
         &mut self,
         key: &str,
         reading: &mut Reading,
-        expected: &[Dimension],
+        expected: impl Into<Expected<'e>>,
     ) -> Option<Located<Scalar>> {
         let node = self.take(key)?;
         reading.scalar(&node, &self.named(key), expected)
     }
 
     /// Takes a value with a base or a state behind its unit, which the taker must judge.
-    pub fn scalar_with_words(
+    pub fn scalar_with_words<'e>(
         &mut self,
         key: &str,
         reading: &mut Reading,
-        expected: &[Dimension],
+        expected: impl Into<Expected<'e>>,
     ) -> Option<Located<Scalar>> {
         let node = self.take(key)?;
         reading.scalar_with_words(&node, &self.named(key), expected)
@@ -360,22 +360,22 @@ impl Fields {
     }
 
     /// Takes bounds.
-    pub fn bounds(
+    pub fn bounds<'e>(
         &mut self,
         key: &str,
         reading: &mut Reading,
-        expected: &[Dimension],
+        expected: impl Into<Expected<'e>>,
     ) -> Option<Located<Bounds>> {
         let node = self.take(key)?;
         reading.bounds(&node, &self.named(key), expected)
     }
 
     /// Takes bounds with a base or a state behind their unit, which the taker must judge.
-    pub fn bounds_with_words(
+    pub fn bounds_with_words<'e>(
         &mut self,
         key: &str,
         reading: &mut Reading,
-        expected: &[Dimension],
+        expected: impl Into<Expected<'e>>,
     ) -> Option<Located<Bounds>> {
         let node = self.take(key)?;
         reading.bounds_with_words(&node, &self.named(key), expected)

@@ -49,6 +49,10 @@ pub const ROLES: &[&str] = &[
     "other",
 ];
 
+/// Roles of liquids, which may be given by volume.
+pub const LIQUIDS: &[&str] =
+    &["water", "water reducer", "air entrainer", "viscosity modifier", "shrinkage reducer", "other"];
+
 /// The states an amount, density or price may be given in.
 pub const STATES: &[&str] = &["surface-dry", "prewetted", "as delivered", "dry", "SSD", "oven-dry"];
 

@@ -125,7 +125,7 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
         {
             reading.push(
                 Finding::error(deviation.place, format!("`deviation` of {owner} is no stress"))
-                    .note(format!("allowed units: {}", Dimension::STRESS.examples())),
+                    .note(format!("allowed units: {}", crate::quantity::accepted(&[Dimension::STRESS]))),
             );
             return None;
         }

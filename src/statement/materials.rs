@@ -2,11 +2,11 @@
 
 use super::entry::MaterialEntry;
 use super::fields::{Fields, Reading};
-use super::keys::{MATERIAL, ROLES};
+use super::keys::{LIQUIDS, MATERIAL, ROLES};
 use super::tree::Node;
 use super::word::{Bounds, Located, Word};
 use crate::finding::Finding;
-use crate::quantity::{Dimension, Scalar};
+use crate::quantity::{Dimension, Expected, Meant, Scalar};
 
 /// Dimensions of an amount per volume or a dose.
 pub const AMOUNT_OR_DOSE: &[Dimension] = &[Dimension::DENSITY, Dimension::NONE, Dimension::VOLUME_BY_MASS];
@@ -22,11 +22,19 @@ pub fn materials(node: Node, reading: &mut Reading) -> Vec<MaterialEntry> {
 fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEntry> {
     let mut fields = reading.fields(node, &format!("material `{}`", name.value), MATERIAL)?;
     let prices = [Dimension::PRICE_BY_MASS, Dimension::PRICE_BY_VOLUME];
-    let density = fields.scalar_with_words("density", reading, &[Dimension::DENSITY]);
-    let carbon = fields.scalar_with_words("carbon", reading, &[Dimension::NONE, Dimension::DENSITY]);
+    let role = fields.one_of("role", reading, ROLES);
+    let liquid = role.as_ref().is_some_and(|role| LIQUIDS.contains(&role.value.as_str()));
+    let content = if liquid { Meant::LiquidContent } else { Meant::Content };
+    let particles = Expected::meaning(&[Dimension::DENSITY], Meant::Particles);
+    let density = fields.scalar_with_words("density", reading, particles);
+    let carbon = fields.scalar_with_words(
+        "carbon",
+        reading,
+        Expected::meaning(&[Dimension::NONE, Dimension::DENSITY], Meant::Carbon),
+    );
     let price = fields.scalar_with_words("price", reading, &prices);
     Some(MaterialEntry {
-        role: fields.one_of("role", reading, ROLES),
+        role,
         density: positive(density, &name, "density", reading),
         price: not_negative(price, &name, "price", reading),
         carbon: not_negative(carbon, &name, "carbon", reading),
@@ -41,21 +49,29 @@ fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEnt
         bulk_density: bulk_density(&mut fields, &name, reading),
         grading: shares(&mut fields, "grading", reading),
         constituents: shares(&mut fields, "constituents", reading),
-        amount: amount(&mut fields, &name, reading),
-        dose: fields.bounds_with_words("dose", reading, &[Dimension::NONE, Dimension::VOLUME_BY_MASS]),
-        share: fields.bounds_with_words("share", reading, &[Dimension::NONE]),
-        if_used: fields.bounds_with_words("if used", reading, AMOUNT_OR_DOSE),
+        amount: amount(&mut fields, &name, content, reading),
+        dose: fields.bounds_with_words(
+            "dose",
+            reading,
+            Expected::meaning(&[Dimension::NONE, Dimension::VOLUME_BY_MASS], Meant::Dose),
+        ),
+        share: fields.bounds_with_words(
+            "share",
+            reading,
+            Expected::meaning(&[Dimension::NONE], Meant::Share),
+        ),
+        if_used: fields.bounds_with_words("if used", reading, Expected::meaning(AMOUNT_OR_DOSE, Meant::Dose)),
         name,
     })
 }
 
 /// Bounds on an amount per volume of concrete: by mass, or by the volume of a liquid (`5 .. 60 fl oz/yd3`).
-fn amount(fields: &mut Fields, name: &Word, reading: &mut Reading) -> Option<Located<Bounds>> {
+fn amount(fields: &mut Fields, name: &Word, meant: Meant, reading: &mut Reading) -> Option<Located<Bounds>> {
     let node = fields.take("amount")?;
     let owner = format!("`amount` of material `{}`", name.value);
     let by_volume = reading.is_volume_by_volume(&node);
     let dimension = if by_volume { Dimension::NONE } else { Dimension::DENSITY };
-    reading.bounds_with_words(&node, &owner, &[dimension])
+    reading.bounds_with_words(&node, &owner, Expected::meaning(&[dimension], meant))
 }
 
 /// Dry-rodded bulk density of an aggregate, kg/m3.

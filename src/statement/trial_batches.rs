@@ -140,7 +140,7 @@ fn amounts(node: Node, owner: &str, reading: &mut Reading) -> Vec<(Word, Located
         } else {
             vec![Dimension::DENSITY, Dimension::MASS, Dimension::VOLUME]
         };
-        reading.scalar_with_words(node, owner, &expected)
+        reading.scalar_with_words(node, owner, expected.as_slice())
     };
     by_name(node, &format!("`amounts` of {owner}"), one, reading)
 }

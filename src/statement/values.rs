@@ -5,22 +5,31 @@ use super::keys::STATES;
 use super::tree::{Kind, Node};
 use super::word::{Bounds, Located, Word};
 use crate::finding::{Finding, Place};
-use crate::quantity::{Dimension, Scalar, Text, Unit, UnitError, ValueError, parse_range, parse_scalar};
+use crate::quantity::{
+    Dimension, Expected, Meant, Scalar, Tally, Text, Unit, UnitError, ValueError, accepted, parse_range,
+    parse_scalar,
+};
 
 impl Reading {
     /// A value of one of the expected dimensions, and nothing behind its unit: the whole text is understood here.
-    pub fn scalar(&mut self, node: &Node, owner: &str, expected: &[Dimension]) -> Option<Located<Scalar>> {
+    pub fn scalar<'e>(
+        &mut self,
+        node: &Node,
+        owner: &str,
+        expected: impl Into<Expected<'e>>,
+    ) -> Option<Located<Scalar>> {
         let value = self.scalar_with_words(node, owner, expected)?;
         self.nothing_behind(&value.value, value.place, owner).then_some(value)
     }
 
     /// A value with a base or a state behind its unit: whoever takes it must judge these words.
-    pub fn scalar_with_words(
+    pub fn scalar_with_words<'e>(
         &mut self,
         node: &Node,
         owner: &str,
-        expected: &[Dimension],
+        expected: impl Into<Expected<'e>>,
     ) -> Option<Located<Scalar>> {
+        let expected = expected.into();
         let word = self.raw_text(node, owner)?;
         match parse_scalar(self.text(&word.value)) {
             Ok(value) => {
@@ -41,7 +50,8 @@ impl Reading {
         if self.is_volume_by_volume(node) {
             return self.scalar_with_words(node, owner, &[Dimension::NONE]);
         }
-        self.scalar_with_words(node, owner, &[Dimension::DENSITY])
+        let expected = Expected::meaning(&[Dimension::DENSITY], Meant::Content);
+        self.scalar_with_words(node, owner, expected)
     }
 
     /// Whether a value, or the last end of a range, is a volume by volume of concrete, as `3 L/m3`.
@@ -106,19 +116,25 @@ impl Reading {
     }
 
     /// `a .. b`, `at least a`, `at most b` or one value, and nothing behind the unit.
-    pub fn bounds(&mut self, node: &Node, owner: &str, expected: &[Dimension]) -> Option<Located<Bounds>> {
+    pub fn bounds<'e>(
+        &mut self,
+        node: &Node,
+        owner: &str,
+        expected: impl Into<Expected<'e>>,
+    ) -> Option<Located<Bounds>> {
         let bounds = self.bounds_with_words(node, owner, expected)?;
         let end = bounds.value.any()?;
         self.nothing_behind(end, bounds.place, owner).then_some(bounds)
     }
 
     /// Bounds with a base or a state behind their unit: whoever takes them must judge these words.
-    pub fn bounds_with_words(
+    pub fn bounds_with_words<'e>(
         &mut self,
         node: &Node,
         owner: &str,
-        expected: &[Dimension],
+        expected: impl Into<Expected<'e>>,
     ) -> Option<Located<Bounds>> {
+        let expected = expected.into();
         let word = self.raw_text(node, owner)?;
         let (rest, side) = match word.value.as_str() {
             text if text.starts_with("at least ") => (&text[9..], -1),
@@ -200,20 +216,19 @@ impl Reading {
         fits
     }
 
-    fn dimension_fits(&mut self, value: &Scalar, place: Place, owner: &str, expected: &[Dimension]) -> bool {
-        if expected.is_empty() || expected.contains(&value.unit.dimension) {
+    fn dimension_fits(&mut self, value: &Scalar, place: Place, owner: &str, expected: Expected<'_>) -> bool {
+        if expected.dimensions.is_empty() || expected.dimensions.contains(&value.unit.dimension) {
             return true;
         }
-        let wanted = expected.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or ");
-        let examples =
-            expected.iter().map(|dimension| dimension.examples()).collect::<Vec<_>>().join("; or ");
+        let wanted = expected.dimensions.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or ");
+        let examples = accepted(expected);
         let message = if value.unit.text.is_empty() {
             format!("{owner} has no unit; {wanted} is needed")
         } else {
             format!("{owner} is {} (`{}`); {wanted} is needed", value.unit.dimension, value.unit.text)
         };
         let finding = Finding::error(place, message).note(format!("allowed units: {examples}"));
-        let example = first_example(&examples).filter(|_| value.unit.text.is_empty());
+        let example = example(&examples, self.tally).filter(|_| value.unit.text.is_empty());
         self.push(match example {
             Some(unit) => finding.help(format!("write the unit behind the number, such as `{unit}`")),
             None => finding,
@@ -221,7 +236,7 @@ impl Reading {
         false
     }
 
-    fn value_finding(&mut self, word: &Word, error: &ValueError, owner: &str, expected: &[Dimension]) {
+    fn value_finding(&mut self, word: &Word, error: &ValueError, owner: &str, expected: Expected<'_>) {
         let span = error.span();
         let start = (word.place.start + span.start).min(word.place.end);
         let place = Place {
@@ -230,12 +245,9 @@ impl Reading {
             ..word.place
         };
         let piece = word.value.get(span.clone()).unwrap_or("");
-        let units = match expected {
+        let units = match expected.dimensions {
             [] => format!("known units: {}", crate::finding::listed(&Unit::words().collect::<Vec<_>>())),
-            some => {
-                let examples: Vec<&str> = some.iter().map(|dimension| dimension.examples()).collect();
-                format!("allowed units: {}", examples.join("; or "))
-            }
+            _ => format!("allowed units: {}", accepted(expected)),
         };
         let finding = match error {
             ValueError::NoNumber(_) if begins_with_money(piece).is_some() => {
@@ -322,9 +334,14 @@ fn begins_with_money(piece: &str) -> Option<char> {
     piece[sign.len_utf8()..].trim_start().starts_with(|letter: char| letter.is_ascii_digit()).then_some(sign)
 }
 
-/// The unit named first in a list of examples.
-fn first_example(examples: &str) -> Option<&str> {
-    examples.split('`').nth(1)
+/// The first unit in a list of examples that goes with those written so far.
+fn example(examples: &str, tally: Tally) -> Option<&str> {
+    let other = |unit: &&str| {
+        let system = Unit::parse(unit, "").ok().and_then(|unit| unit.system());
+        system.is_some_and(|system| system != tally.system())
+    };
+    let units = || examples.split('`').skip(1).step_by(2);
+    units().find(|unit| !other(unit)).or_else(|| units().next())
 }
 
 /// A number with its separator, and where it begins: `2,650` of `2,650 kg/m3` when the comma stands at `at`.

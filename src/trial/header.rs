@@ -267,7 +267,7 @@ fn of(dimension: Dimension, word: &Word, text: Option<&str>, findings: &mut Find
 fn missing_unit(word: &Word, dimension: Dimension, findings: &mut Findings) -> Option<Unit> {
     findings.push(
         Finding::error(word.place, format!("the column `{}` has no unit", word.value))
-            .note(format!("allowed units: {}", dimension.examples()))
+            .note(format!("allowed units: {}", crate::quantity::accepted(&[dimension])))
             .help("write it behind the name, in brackets: `cement (kg/m3)`"),
     );
     None
@@ -277,7 +277,7 @@ fn fits(unit: &Unit, dimension: Dimension, word: &Word, findings: &mut Findings)
     if unit.dimension != dimension {
         findings.push(
             Finding::error(word.place, format!("the column `{}` is in `{}`", word.value, unit.text))
-                .note(format!("allowed units: {}", dimension.examples())),
+                .note(format!("allowed units: {}", crate::quantity::accepted(&[dimension]))),
         );
     }
     unit.dimension == dimension

@@ -249,7 +249,7 @@ impl Table<'_> {
                     value.place,
                     format!("`{}` is {wanted}, and not in `{}`", name.value, end.unit.text),
                 )
-                .note(format!("allowed units: {}", wanted.examples())),
+                .note(format!("allowed units: {}", crate::quantity::accepted(&[wanted]))),
             );
             return None;
         }
