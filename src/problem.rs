@@ -50,7 +50,7 @@ pub use named_figures::NamedFigures;
 pub use production::{BatchingRules, Deviations, Held, Production, Scale};
 pub use reach::{Reach, reach};
 pub use requirement::{Doubt, Margin, Measured, Origin, Requirement, Subject, TOLERANCE, Wanted};
-pub use rounding::Rounding;
+pub use rounding::{Filling, PlantStep, Rounding};
 pub use switch::{Logic, Need, Switch};
 pub use unchecked::Unchecked;
 pub use usual::usual;
@@ -98,6 +98,8 @@ pub struct Problem {
     pub needs: Vec<Need>,
     /// Materials that come in steps: none in a statement, where mixes are solved before they are rounded.
     pub counts: Vec<Count>,
+    /// The column of the volume that steps by mass are weighed for over the volume they make, where the two may differ.
+    pub weighed_for: Option<usize>,
     /// Requirements that a variation of the problem leaves out.
     pub dropped: Vec<bool>,
     /// Affine functions that may not be negative because something divides by them: none in the author's own problem,

@@ -11,6 +11,7 @@ mod local;
 mod assignments;
 mod verdict;
 mod settings;
+mod whole;
 mod steps;
 mod starts;
 mod traces;
@@ -19,7 +20,7 @@ mod branch_and_bound;
 
 pub use assignments::neighbours;
 pub use branch_and_bound::{
-    KnownMix, Limits, Progress, Proof, Watch, certified_bound, certified_infeasible, multipliers_at,
+    KnownMix, Limits, Progress, Proof, Rise, Watch, certified_bound, certified_infeasible, multipliers_at,
     prove_carrying,
 };
 pub use engine::solve_program;

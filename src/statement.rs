@@ -65,7 +65,7 @@ pub use price_list::PriceList;
 pub use production::{ProductionEntry, ScaleEntry};
 pub use read::{read, read_from};
 pub use reference::reference;
-pub use rounding::RoundingEntry;
+pub use rounding::{Pack, RoundingEntry, StepEntry};
 pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};
 pub use table::{between, rows, with_point};

@@ -81,7 +81,7 @@ impl Search<'_> {
     fn try_solve(&mut self, problem: &Problem) -> Shown {
         // Feasibility is all that is asked: any mix does.
         let settings = Settings {
-            proof: Some(Limits { gap: f64::INFINITY, nodes: NODES }),
+            proof: Some(Limits { gap: f64::INFINITY, nodes: NODES, ..Limits::default() }),
             starts: 0,
             ..Settings::default()
         };
@@ -149,7 +149,7 @@ impl Search<'_> {
         let Member::Requirement(index) = member else { return Repair::Drop };
         let requirement = &self.problem.requirements[index];
         let Some(extreme) = freed.with_extreme(index) else { return Repair::Drop };
-        let limits = Limits { gap: 1e-4, nodes: 2000 };
+        let limits = Limits { gap: 1e-4, nodes: 2000, ..Limits::default() };
         let settings = Settings { proof: Some(limits), ..Settings::default() };
         match self.shown(&extreme, &settings) {
             Shown::Possible(found) => {

@@ -100,7 +100,7 @@ impl Search<'_> {
 
     fn solve(&mut self, problem: &Problem) -> Option<Found> {
         let gap = if used(self.problem, &self.found.mix)[self.material] { GAP } else { FINE_GAP };
-        let settings = Settings::proven(Limits { gap, nodes: 3000 }).until(self.stop);
+        let settings = Settings::proven(Limits { gap, nodes: 3000, ..Limits::default() }).until(self.stop);
         match solve(problem, &settings) {
             Verdict::Found(found) => {
                 self.proven &= found.certainty.is_some_and(|certainty| certainty.complete);

@@ -215,7 +215,7 @@ fn affordable(problem: &Problem, gap: f64, nodes: usize) -> Settings {
     if problem.limits_an_age() {
         return Settings::local();
     }
-    Settings::proven(Limits { gap, nodes })
+    Settings::proven(Limits { gap, nodes, ..Limits::default() })
 }
 
 /// A limit on an age at cracking. Nothing of it is proven: proofs through stresses take too long for so many solves.

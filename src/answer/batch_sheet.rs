@@ -13,8 +13,8 @@ use super::cautions::cautions;
 use super::units::Units;
 use crate::material::Role;
 use crate::plant::{LoadWater, Order, Sheet, Source, yielded};
-use crate::problem::Problem;
-use crate::quantity::Unit;
+use crate::problem::{Problem, Rounding};
+use crate::quantity::{Unit, trimmed};
 
 /// A whole sheet.
 #[derive(Clone, Debug, JsonSchema, Serialize)]
@@ -114,6 +114,33 @@ pub struct MadeLine {
     pub gravimetric_air: Option<f64>,
     /// Air as measured, per cent.
     pub measured_air: Option<f64>,
+}
+
+/// What is said where the mix is in whole steps: for which loads its weights are, and how much these make.
+pub fn of_steps(rounding: &Rounding, order: &Order, made: f64, units: Units) -> Vec<String> {
+    const SAME: f64 = 1e-9;
+    let own = sheet_units(units);
+    let shown = |volume: f64| own.volume.with_number(&trimmed(own.volume.from_base(volume), 5));
+    let mut list = Vec::new();
+    if order
+        .loads
+        .iter()
+        .any(|load| SAME * load.volume < (load.volume / load.mixings as f64 - rounding.load).abs())
+    {
+        list.push(format!(
+            "The mix is in whole steps for {}: what is weighed for another volume is not whole steps.",
+            shown(rounding.load)
+        ));
+    }
+    if SAME < (made - 1.0).abs() {
+        list.push(format!(
+            "In whole steps {} as weighed makes {}: within the yield band, and the load is so much {}.",
+            shown(rounding.load),
+            shown(rounding.load * made),
+            if made < 1.0 { "short" } else { "over" }
+        ));
+    }
+    list
 }
 
 /// The units of a reader.

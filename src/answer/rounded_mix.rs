@@ -12,6 +12,7 @@ use super::units::Units;
 use crate::plant::Rounded;
 use crate::problem::{Problem, Rounding};
 use crate::quantity::Unit;
+use crate::statement::Pack;
 
 /// A mix in steps.
 #[derive(Clone, Debug, JsonSchema, Serialize)]
@@ -24,8 +25,10 @@ pub struct RoundedMix {
     pub mass_unit: String,
     /// Unit of the load.
     pub volume_unit: String,
-    /// The load.
+    /// The volume that a load is weighed for.
     pub load: f64,
+    /// The volume that it makes.
+    pub made: f64,
     /// Unit of the goal.
     pub goal_unit: String,
     /// The goal without steps: bound and found.
@@ -36,6 +39,8 @@ pub struct RoundedMix {
     pub cost: [f64; 2],
     /// The materials.
     pub lines: Vec<RoundedLine>,
+    /// Linear programs solved without steps and in steps.
+    pub programs: [usize; 2],
     /// Cautions.
     pub cautions: Vec<String>,
 }
@@ -53,6 +58,10 @@ pub struct RoundedLine {
     pub of_load: f64,
     /// Whole steps of a load; none for what stays unrounded or has no step.
     pub steps: Option<f64>,
+    /// The step as its author wrote it; empty where there is none.
+    pub step: String,
+    /// Whether a step is a bag.
+    pub in_bags: bool,
 }
 
 /// The facts.
@@ -61,16 +70,18 @@ pub fn rounded_mix(problem: &Problem, rounding: &Rounding, found: &Rounded, unit
     let mass = Unit::known(if units == Units::Si { "kg" } else { "lb" });
     let goal = units.shown(&problem.goal.unit, &problem.currency);
     let shelf = &problem.mixture.catalogue.materials;
-    let mix = &found.found.mix;
+    let mix = &found.mix;
     let used: Vec<bool> = (0..shelf.len()).map(|at| 1e-9 < mix[at]).collect();
     let lines = (0..shelf.len()).filter(|at| used[*at] || 1e-9 < found.plain_mix[*at]).map(|at| {
-        let step = rounding.steps.iter().position(|(step, _)| step.material == at);
+        let step = rounding.steps.iter().position(|step| step.step.material == at);
         RoundedLine {
             material: shelf[at].name.clone(),
             plain: content.from_base(found.plain_mix[at]),
             rounded: content.from_base(mix[at]),
-            of_load: mass.from_base(mix[at] * rounding.load),
+            of_load: mass.from_base(mix[at] * rounding.load * found.made),
             steps: step.map(|step| found.counts[step]),
+            step: step.map_or_else(String::new, |step| rounding.steps[step].words.clone()),
+            in_bags: step.is_some_and(|step| rounding.steps[step].pack == Pack::Bags),
         }
     });
     let shown = |pair: (f64, f64)| [goal.from_base(pair.0), goal.from_base(pair.1)];
@@ -80,11 +91,13 @@ pub fn rounded_mix(problem: &Problem, rounding: &Rounding, found: &Rounded, unit
         mass_unit: mass.text.clone(),
         volume_unit: volume.text.clone(),
         load: volume.from_base(rounding.load),
+        made: volume.from_base(rounding.load * found.made),
         goal_unit: goal.text.clone(),
         plain: shown(found.plain),
         rounded: shown(found.rounded),
         cost: shown(found.cost()),
         lines: lines.collect(),
+        programs: found.programs.into(),
         cautions: cautions(problem, &used),
     }
 }
@@ -98,7 +111,7 @@ pub fn parts(mix: &RoundedMix) -> (Vec<Part>, Table) {
         Column::of("without steps", &content),
         Column::of("in steps", &content),
         Column::of("in the load", &mass),
-        Column::figures("steps in the load"),
+        Column::words("steps in the load"),
     ]);
     let amount = |value: f64| Phrase::from(Figure::new(value, Digits::Amount));
     for line in &mix.lines {
@@ -108,7 +121,14 @@ pub fn parts(mix: &RoundedMix) -> (Vec<Part>, Table) {
             amount(line.rounded),
             amount(line.of_load),
             match line.steps {
-                Some(steps) => Figure::new(steps, Digits::Decimals(0)).into(),
+                Some(steps) => {
+                    let what = match (line.in_bags, steps == 1.0) {
+                        (true, true) => format!(" bag of {}", line.step),
+                        (true, false) => format!(" bags of {}", line.step),
+                        (false, _) => format!(" x {}", line.step),
+                    };
+                    Phrase::from(Figure::new(steps, Digits::Decimals(0))).and(what.as_str())
+                }
                 None => "not rounded".into(),
             },
         ]);
@@ -128,13 +148,20 @@ pub fn parts(mix: &RoundedMix) -> (Vec<Part>, Table) {
         .and(" and ")
         .and(small(mix.cost[1]))
         .and(".");
-    let about = Phrase::from("whole steps for ")
-        .and(Figure::new(mix.load, Digits::Trimmed(4)).of(&unit(&mix.volume_unit)));
+    let volume = |value: f64, digits: Digits| Figure::new(value, digits).of(&unit(&mix.volume_unit));
+    let about = Phrase::from("whole steps for ").and(volume(mix.load, Digits::Trimmed(4)));
+    let yielded = if mix.made == mix.load {
+        Phrase::from("The load fills its volume.")
+    } else {
+        Phrase::from("The load as weighed makes ")
+            .and(volume(mix.made, Digits::Significant(5)))
+            .and(": amounts per volume, limits and goal are those of the volume really made.")
+    };
     let parts = vec![
         Part::new("", "").saying(mix.title.as_str()),
-        Part::new("Rounded mix", about).with(table.clone()).saying(cost).saying(
-            "It fills its volume, and every limit is met by these amounts. Amounts are in reference states: \
-             `mixbound batch-sheet` turns them into today's weights.",
+        Part::new("Rounded mix", about).with(table.clone()).saying(yielded).saying(cost).saying(
+            "Every limit is met by these amounts. Amounts are in reference states: `mixbound batch-sheet` turns them into \
+             today's weights.",
         ),
         Part::new("Cautions", "").listing(mix.cautions.iter().map(String::as_str)),
     ];

@@ -10,7 +10,7 @@ use super::opened::opened_at;
 use super::outside::{read_text, stop, tell};
 use super::predict::read_mixes;
 use super::round::told;
-use crate::answer::batch_sheet::batch_sheet;
+use crate::answer::batch_sheet::{batch_sheet, of_steps};
 use crate::answer::parts::batch_sheet::parts;
 use crate::finding::{Fault, Findings, Sources};
 use crate::plant::{Order, Sheet, order, rounded, sheet};
@@ -37,32 +37,55 @@ pub struct BatchSheetArguments {
 /// Writes the sheet.
 pub fn write_batch_sheet(arguments: &BatchSheetArguments) -> Result<u8, Fault> {
     let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
-    let mix = match mix_of(&problem, arguments.mix.as_deref())? {
-        Ok(mix) => mix,
+    let chosen = match mix_of(&problem, arguments.mix.as_deref())? {
+        Ok(chosen) => chosen,
         Err(code) => return Ok(code),
     };
+    let mix = chosen.weighed();
     let Some((order, sheet)) = ordered(&problem, &mix, &arguments.order)? else { return Ok(WRONG) };
     let output = arguments.written.open()?;
-    let facts = batch_sheet(&problem, &mix, (&order, &sheet), arguments.written.units(&problem));
+    let units = arguments.written.units(&problem);
+    let mut facts = batch_sheet(&problem, &mix, (&order, &sheet), units);
+    if let (Some(rounding), Some(made)) = (&problem.rounding, chosen.made) {
+        facts.remarks.extend(of_steps(rounding, &order, made, units));
+    }
     let (parts, table) = parts(&facts);
     output.write(&facts.title, &parts, |format, width| written(&facts, &parts, &table, format, width))?;
     Ok(0)
 }
 
+/// The mix that a sheet or a risk is for.
+pub struct Chosen {
+    /// The mix, per m3 really made.
+    pub mix: Vec<f64>,
+    /// Volume really made for one m3 weighed for, where the mix is in steps.
+    made: Option<f64>,
+}
+
+impl Chosen {
+    /// What is weighed for one m3 ordered.
+    fn weighed(&self) -> Vec<f64> {
+        let made = self.made.unwrap_or(1.0);
+        self.mix.iter().map(|amount| amount * made).collect()
+    }
+}
+
 /// The mix given, or the best one; else the exit code, its reason told.
-pub fn mix_of(problem: &Problem, given: Option<&Path>) -> Result<Result<Vec<f64>, u8>, Fault> {
+pub fn mix_of(problem: &Problem, given: Option<&Path>) -> Result<Result<Chosen, u8>, Fault> {
     if let Some(file) = given {
         let mixes = read_mixes(problem, &[file.to_path_buf()])?;
-        return Ok(mixes.and_then(|mixes| mixes.into_iter().next()).map(|given| given.mix).ok_or(WRONG));
+        let first = mixes.and_then(|mixes| mixes.into_iter().next());
+        return Ok(first.map(|given| Chosen { mix: given.mix, made: None }).ok_or(WRONG));
     }
     if let Some(rounding) = &problem.rounding {
-        return Ok(rounded(problem, rounding, stop(None)).map(|rounded| rounded.found.mix).map_err(|why| {
+        let found = rounded(problem, rounding, stop(None));
+        return Ok(found.map(|found| Chosen { mix: found.mix, made: Some(found.made) }).map_err(|why| {
             tell(&told(problem, rounding, &why));
             NO_MIX
         }));
     }
     if let Verdict::Found(found) = solve(problem, &Settings::default().until(stop(None))) {
-        return Ok(Ok(found.mix));
+        return Ok(Ok(Chosen { mix: found.mix, made: None }));
     }
     tell(
         "error: no mix of the statement meets everything\n  = help: `mixbound solve` tells why; a mix may be given with `--mix`\n",

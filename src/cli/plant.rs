@@ -1,6 +1,7 @@
 //! `mixbound plant`: several mixes that share silos, bins, tanks and stock.
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use clap::Args;
 
@@ -24,6 +25,9 @@ pub struct PlantArguments {
     /// Relative gap of the total at which the plan counts as proven, in per cent.
     #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::typed::gap, allow_negative_numbers = true)]
     gap: f64,
+    /// Stop after so many seconds and tell what is known by then.
+    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, allow_negative_numbers = true)]
+    time_limit: Option<Duration>,
     #[command(flatten)]
     written: LeafArguments,
 }
@@ -33,7 +37,8 @@ pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
     let Some(plant) = opened_plant(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
     let output = arguments.written.open()?;
     let progress = spinner("planning");
-    let found = plan(&plant, &Asked { gap: arguments.gap, stop: stop(None), ..Asked::default() });
+    let found =
+        plan(&plant, &Asked { gap: arguments.gap, stop: stop(arguments.time_limit), ..Asked::default() });
     progress.finish_and_clear();
     match found {
         Ok(plan) => {

@@ -52,7 +52,7 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         return Ok(WRONG);
     };
     let mix = match mix_of(&problem, arguments.mix.as_deref())? {
-        Ok(mix) => mix,
+        Ok(chosen) => chosen.mix,
         Err(code) => return Ok(code),
     };
     let output = arguments.written.open()?;

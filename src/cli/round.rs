@@ -1,6 +1,7 @@
 //! `mixbound round`: the best mix in whole steps of the plant's scales.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::Args;
 
@@ -11,7 +12,8 @@ use super::outside::{spinner, stop, tell};
 use crate::answer::rounded_mix::{parts, rounded_mix};
 use crate::finding::{Fault, clean};
 use crate::plant::{NotRounded, rounded};
-use crate::problem::{Problem, Rounding};
+use crate::problem::{Filling, Problem, Rounding};
+use crate::quantity::trimmed;
 use crate::render::written;
 
 /// Arguments of `round`.
@@ -19,6 +21,9 @@ use crate::render::written;
 pub struct RoundArguments {
     /// The statement; its `rounding` says the steps.
     file: PathBuf,
+    /// Stop after so many seconds and tell what is known by then.
+    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, allow_negative_numbers = true)]
+    time_limit: Option<Duration>,
     #[command(flatten)]
     written: LeafArguments,
 }
@@ -28,13 +33,13 @@ pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
     let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
     let Some(rounding) = &problem.rounding else {
         tell(
-            "error: the statement has no `rounding`\n  = help: add `rounding: {steps: {cement: 1 kg}, unrounded: water}`\n",
+            "error: the statement has no `rounding`\n  = help: add `rounding: {steps: {cement: 5 kg, sand: 10 kg}, unrounded: water}`\n",
         );
         return Ok(WRONG);
     };
     let output = arguments.written.open()?;
     let progress = spinner("rounding");
-    let found = rounded(&problem, rounding, stop(None));
+    let found = rounded(&problem, rounding, stop(arguments.time_limit));
     progress.finish_and_clear();
     match found {
         Ok(found) => {
@@ -55,7 +60,11 @@ pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
 /// Why there is no mix in steps, and one way out.
 pub fn told(problem: &Problem, rounding: &Rounding, why: &NotRounded) -> String {
     let name = |at: &usize| {
-        format!("`{}`", clean(&problem.mixture.catalogue.materials[rounding.steps[*at].0.material].name))
+        format!("`{}`", clean(&problem.mixture.catalogue.materials[rounding.steps[*at].step.material].name))
+    };
+    let or_wider = match rounding.filling {
+        Filling::Unrounded(_) => "",
+        Filling::Band(_) => ", or leave one material unrounded",
     };
     match why {
         NotRounded::Unfinished => "no mix in steps: stopped before any was found\n".to_owned(),
@@ -63,13 +72,20 @@ pub fn told(problem: &Problem, rounding: &Rounding, why: &NotRounded) -> String 
             "no mix meets everything, even without steps\n  = help: `mixbound solve` tells why\n".to_owned()
         }
         NotRounded::Blocked(steps) if steps.is_empty() => {
-            "no mix in these steps: no single one of them stands in the way, all together are too coarse\n  = help: \
-             take finer steps, or a larger load\n"
-                .to_owned()
+            format!(
+                "no mix in these steps: no single one of them stands in the way, all together are too coarse\n  = help: \
+                 take finer steps, or a larger load{or_wider}\n"
+            )
         }
         NotRounded::Blocked(steps) => format!(
-            "no mix in these steps: too coarse is the step of {}\n  = help: take a finer step of it, or a larger load\n",
+            "no mix in these steps: too coarse is the step of {}\n  = help: take a finer step of it, or a larger \
+             load{or_wider}\n",
             steps.iter().map(name).collect::<Vec<_>>().join(" or of ")
+        ),
+        NotRounded::Band(wider) => format!(
+            "no mix in these steps fills its volume within the yield band\n  = help: `yield band: {} %` leaves one; or leave \
+             one material unrounded\n",
+            trimmed(100.0 * wider, 3)
         ),
     }
 }

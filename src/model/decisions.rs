@@ -177,10 +177,14 @@ impl Frame<'_> {
             let (material, size) = (count.step.material, count.step.size);
             let (low, high) = (f64::from(range.low()) * size, f64::from(range.high()) * size);
             if count.step.base.is_none() {
+                let (least, most) =
+                    self.problem.weighed_for.map_or((1.0, 1.0), |at| self.problem.reach.columns[at]);
                 let column = &mut program.columns[material];
-                column.low = column.low.max(low / self.scales[material]);
-                column.high = column.high.min(high / self.scales[material]);
-            } else {
+                column.low = column.low.max(low * least / self.scales[material]);
+                column.high = column.high.min(high * most / self.scales[material]);
+            }
+            // Where nothing is decided yet the bounds say nearly as much as rows.
+            if count.step.base.is_some() || !self.problem.is_fixed(&count.step) && *range != count.range {
                 let base = self.problem.base_of(&count.step);
                 let x = Affine::column(material);
                 let label = format!("steps of {}", self.problem.mixture.columns[material].label);
@@ -192,7 +196,7 @@ impl Frame<'_> {
                 let n =
                     program.add_column(label.clone(), f64::from(range.low()), f64::from(range.high()), 0.0);
                 program.columns[n].integer = true;
-                if count.step.base.is_none() {
+                if self.problem.is_fixed(&count.step) {
                     let terms = vec![(material, self.scales[material]), (n, -size)];
                     program.add_row(origin, label, terms, 0.0, 0.0);
                 }

@@ -39,7 +39,7 @@ pub fn unlinearised(frame: &Frame<'_>) -> Result<PolynomialProgram, Vec<String>>
             writing.condition(condition, curved);
         }
     }
-    for count in frame.problem.counts.iter().filter(|count| count.step.base.is_some()) {
+    for count in frame.problem.counts.iter().filter(|count| !frame.problem.is_fixed(&count.step)) {
         let material = &frame.problem.mixture.columns[count.step.material].label;
         writing.refusals.push(format!("material `{material}`: its steps are shares of what itself varies"));
     }

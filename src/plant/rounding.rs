@@ -2,11 +2,15 @@
 //!
 //! What enters: a problem with its rounding. What leaves: the cheapest mix in steps with its bound, beside the mix without
 //! them, and the cost of rounding as an interval; or which step stands in the way. Rounding is part of the search: counts
-//! are branched on, and the one unrounded material fills the volume, so that every limit is met by the mix as batched.
+//! are branched on, and an unrounded material or a band on the yield takes up what they leave of the volume. Amounts,
+//! limits and goal refer to the volume really made.
+//!
+//! The interval is proven to a tenth of itself or to 0.01 % of the goal: the gap of the proof in steps grows with what its
+//! best mix costs more than the proven bound without steps. `scripts/cross-check-rounding` measures what that takes.
 
 use crate::parallel::Stop;
-use crate::problem::{DecisionRange, Problem, Rounding, Step, WHOLE};
-use crate::solve::{Found, Limits, Settings, Verdict, solve};
+use crate::problem::{DecisionRange, Filling, Problem, Rounding, Step, WHOLE};
+use crate::solve::{Found, Limits, Rise, Settings, Verdict, audit, solve};
 
 /// A mix in steps.
 #[derive(Clone, Debug)]
@@ -17,83 +21,150 @@ pub struct Rounded {
     pub rounded: (f64, f64),
     /// The mix without steps.
     pub plain_mix: Vec<f64>,
-    /// The mix in steps.
-    pub found: Found,
+    /// The mix in steps, per m3 really made.
+    pub mix: Vec<f64>,
+    /// Volume really made for one m3 weighed for.
+    pub made: f64,
     /// How many steps of each, in the order of the rounding; of a load where steps are of one.
     pub counts: Vec<f64>,
+    /// Linear programs solved without steps and in steps.
+    pub programs: (usize, usize),
+    /// +1 where the least is wanted, -1 where the most is.
+    pub sign: f64,
 }
 
 impl Rounded {
-    /// What rounding costs: at least and at most.
+    /// What rounding costs: at least and at most; how much less is reached where the most is wanted.
     pub fn cost(&self) -> (f64, f64) {
-        ((self.rounded.0 - self.plain.1).max(0.0), (self.rounded.1 - self.plain.0).max(0.0))
+        let worse = |with: f64, without: f64| (self.sign * (with - without)).max(0.0);
+        (worse(self.rounded.0, self.plain.1), worse(self.rounded.1, self.plain.0))
     }
 }
 
 /// Why there is no mix in steps.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum NotRounded {
     /// None without steps either.
     Plain,
     /// Work had to end before a mix was found.
     Unfinished,
-    /// Steps without which there would be one, each alone, by their index.
+    /// Steps without which there would be one, each alone, by their index; none where only all together are too coarse.
     Blocked(Vec<usize>),
+    /// With a yield band that is wider there would be one: about so wide.
+    Band(f64),
 }
 
-/// Gap of both proofs at first, and the least that is asked for.
+/// Gap of the proof without steps.
+const PLAIN_GAP: f64 = 3e-5;
+/// Share of the goal that the interval may be wide.
 const GAP: f64 = 1e-4;
-const LEAST_GAP: f64 = 1e-5;
 /// Share of the cost of rounding that its interval may be wide.
 const OF_ITSELF: f64 = 0.1;
+/// Most nodes of the proof in steps: flat goals would take the night for the last digit.
+const NODES: usize = 4000;
+/// Yield bands that are tried where the one asked for leaves nothing, shares.
+const WIDER: [f64; 3] = [0.005, 0.01, 0.02];
 
 /// The cheapest mix in steps.
 ///
 /// # Errors
 /// Which steps stand in the way.
 pub fn rounded(problem: &Problem, rounding: &Rounding, stop: Stop) -> Result<Rounded, NotRounded> {
-    let steps: Vec<Step> = rounding.steps.iter().map(|(step, _)| *step).collect();
-    let plain = problem.with_steps(&[]);
-    let mut gap = GAP;
-    loop {
-        let Some(without) = best(&plain, gap, stop) else {
-            return Err(if stop.is_due() { NotRounded::Unfinished } else { NotRounded::Plain });
-        };
-        let Some(stepped) = in_whole_steps(problem, &steps) else {
-            return Err(blocking(problem, &steps, stop));
-        };
-        let Some(with) = best(&stepped, gap, stop) else {
-            return Err(if stop.is_due() { NotRounded::Unfinished } else { blocking(problem, &steps, stop) });
-        };
-        let bound = |found: &Found| found.certainty.map_or(f64::NEG_INFINITY, |certainty| certainty.bound);
-        let rounded = Rounded {
-            plain: (bound(&without), without.goal),
-            // Steps only take mixes away: the bound without them holds too.
-            rounded: (bound(&with).max(bound(&without)), with.goal),
-            plain_mix: without.mix,
-            counts: steps
-                .iter()
-                .map(|step| problem.steps_in(step, &with.mix).unwrap_or(0.0).round())
-                .collect(),
-            found: with,
-        };
-        let (low, high) = rounded.cost();
-        let narrow = high - low <= (OF_ITSELF * high).max(GAP * rounded.plain.1.abs());
-        if narrow || gap <= LEAST_GAP || stop.is_due() {
-            return Ok(rounded);
+    let steps: Vec<Step> = rounding.steps.iter().map(|step| step.step).collect();
+    let unfinished = |otherwise: NotRounded| if stop.is_due() { NotRounded::Unfinished } else { otherwise };
+    let plain_limits = Limits { gap: PLAIN_GAP, ..Limits::default() };
+    let without =
+        best(&problem.with_steps(&[]), plain_limits, stop).ok_or_else(|| unfinished(NotRounded::Plain))?;
+    let bound = |found: &Found| found.certainty.map_or(f64::NEG_INFINITY, |certainty| certainty.bound);
+    let sign = problem.goal.direction.sign();
+    let open = sign * (without.goal - bound(&without));
+    // What is open without steps is part of the interval: the proof in steps has the rest.
+    let limits = Limits {
+        gap: (GAP - open / without.goal.abs().max(1e-9)).max(0.1 * GAP),
+        rise: bound(&without).is_finite().then_some(Rise {
+            over: bound(&without),
+            share: OF_ITSELF,
+            less: open,
+        }),
+        nodes: NODES,
+    };
+    let found =
+        in_whole_steps(problem, &steps, rounding.filling).and_then(|stepped| best(&stepped, limits, stop));
+    let Some(with) = found else {
+        return Err(unfinished(blocking(problem, &steps, rounding.filling, stop)));
+    };
+    let stepped = in_band(problem, &steps, rounding.filling);
+    let (mix, goal) =
+        exactly(&stepped, &steps, rounding.filling, &with.mix).unwrap_or((with.mix.clone(), with.goal));
+    let columns = problem.mixture.columns.len();
+    let tighter = if sign < 0.0 { f64::min } else { f64::max };
+    Ok(Rounded {
+        plain: (bound(&without), without.goal),
+        // Steps only take mixes away: the bound without them holds too.
+        rounded: (tighter(bound(&with), bound(&without)), goal),
+        plain_mix: without.mix,
+        made: stepped.weighed_for.map_or(1.0, |column| 1.0 / mix[column]),
+        counts: steps.iter().map(|step| stepped.steps_in(step, &mix).unwrap_or(0.0).round()).collect(),
+        mix: mix[..columns].to_vec(),
+        programs: (without.effort.programs, with.effort.programs),
+        sign,
+    })
+}
+
+/// A mix with its counts whole to the last digit, and its goal; `None` where that would miss a limit by more than rounding.
+fn exactly(stepped: &Problem, steps: &[Step], filling: Filling, mix: &[f64]) -> Option<(Vec<f64>, f64)> {
+    let materials = &stepped.mixture.catalogue.materials;
+    let made = stepped.weighed_for.map_or(1.0, |column| 1.0 / mix[column]);
+    let mut exact: Vec<f64> = mix.to_vec();
+    for amount in &mut exact[..materials.len()] {
+        *amount *= made;
+    }
+    for based in [false, true] {
+        for step in steps.iter().filter(|step| step.base.is_some() == based) {
+            let base = step.base.map_or(1.0, |base| stepped.mixture.base(base).at(&exact));
+            exact[step.material] = stepped.steps_in(step, mix)?.round() * step.size * base;
         }
-        gap = LEAST_GAP;
+    }
+    let air = stepped.mixture.air_volume().at(mix);
+    let volume =
+        |mix: &[f64]| materials.iter().zip(mix).map(|(material, mass)| mass / material.density).sum::<f64>();
+    match filling {
+        Filling::Unrounded(material) => {
+            exact[material] += (1.0 - air - volume(&exact)) * materials[material].density;
+        }
+        Filling::Band(_) => {
+            let made = volume(&exact) / (1.0 - air);
+            for amount in &mut exact[..materials.len()] {
+                *amount /= made;
+            }
+            exact[stepped.weighed_for?] = 1.0 / made;
+        }
+    }
+    stepped.mixture.settle(&mut exact);
+    stepped.settle_level(&mut exact);
+    let goal = stepped.goal.objective.at(&exact);
+    audit(stepped, &exact).passes().then_some((exact, goal))
+}
+
+/// The problem in steps, with a column for the volume weighed for where there is a band.
+fn in_band(problem: &Problem, steps: &[Step], filling: Filling) -> Problem {
+    match filling {
+        Filling::Unrounded(_) => problem.with_steps(steps),
+        Filling::Band(band) => problem.with_steps_in_band(steps, band),
     }
 }
 
-/// The problem in steps, its counts from the least to the most whole number that the bounds of each amount leave: a proof
-/// then begins at whole numbers. `None` where they leave none.
-fn in_whole_steps(problem: &Problem, steps: &[Step]) -> Option<Problem> {
-    let mut stepped = problem.with_steps(steps);
+/// The same, its counts from the least to the most whole number that the bounds of each amount leave: a proof then begins
+/// at whole numbers. `None` where they leave none.
+fn in_whole_steps(problem: &Problem, steps: &[Step], filling: Filling) -> Option<Problem> {
+    let mut stepped = in_band(problem, steps, filling);
+    let weighed_for = stepped.weighed_for.map_or((1.0, 1.0), |column| stepped.reach.columns[column]);
     for count in stepped.counts.iter_mut().filter(|count| count.step.base.is_none()) {
         let (low, high) = problem.reach.columns[count.step.material];
-        let least = (low / count.step.size - WHOLE).ceil().max(f64::from(count.range.low()));
-        let most = (high / count.step.size + WHOLE).floor().min(f64::from(count.range.high()));
+        let least =
+            (low / (weighed_for.1 * count.step.size) - WHOLE).ceil().max(f64::from(count.range.low()));
+        let most =
+            (high / (weighed_for.0 * count.step.size) + WHOLE).floor().min(f64::from(count.range.high()));
         if most < least {
             return None;
         }
@@ -102,24 +173,39 @@ fn in_whole_steps(problem: &Problem, steps: &[Step]) -> Option<Problem> {
     Some(stepped)
 }
 
-fn best(problem: &Problem, gap: f64, stop: Stop) -> Option<Found> {
-    match solve(problem, &Settings::proven(Limits { gap, ..Limits::default() }).until(stop)) {
+fn best(problem: &Problem, limits: Limits, stop: Stop) -> Option<Found> {
+    match solve(problem, &Settings::proven(limits).until(stop)) {
         Verdict::Found(found) => Some(found),
         _ => None,
     }
 }
 
-/// The steps without which there would be a mix, each alone; those that fit nowhere first.
-fn blocking(problem: &Problem, steps: &[Step], stop: Stop) -> NotRounded {
-    let blocked: Vec<usize> = (0..steps.len()).filter(|at| problem.is_blocked(&steps[*at])).collect();
+/// What stands in the way: steps that fit nowhere first, then steps without which there would be a mix, each alone, then
+/// the yield band.
+fn blocking(problem: &Problem, steps: &[Step], filling: Filling, stop: Stop) -> NotRounded {
+    let any = Limits { gap: f64::INFINITY, ..Limits::default() };
+    let is_blocked = |at: &usize| match steps[*at].base {
+        Some(_) => problem.is_blocked(&steps[*at]),
+        None => in_whole_steps(problem, &steps[*at..=*at], filling).is_none(),
+    };
+    let blocked: Vec<usize> = (0..steps.len()).filter(is_blocked).collect();
     if !blocked.is_empty() {
         return NotRounded::Blocked(blocked);
+    }
+    let is_met = |steps: &[Step], filling: Filling| {
+        in_whole_steps(problem, steps, filling).is_some_and(|stepped| best(&stepped, any, stop).is_some())
+    };
+    if let Filling::Band(band) = filling
+        && let Some(wider) =
+            WIDER.into_iter().find(|wider| band < *wider && is_met(steps, Filling::Band(*wider)))
+    {
+        return NotRounded::Band(wider);
     }
     let coarse = (0..steps.len())
         .filter(|at| {
             let others: Vec<Step> =
                 steps.iter().enumerate().filter(|(other, _)| other != at).map(|(_, step)| *step).collect();
-            best(&problem.with_steps(&others), f64::INFINITY, stop).is_some()
+            is_met(&others, filling)
         })
         .collect();
     NotRounded::Blocked(coarse)

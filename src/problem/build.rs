@@ -137,6 +137,7 @@ fn checked(
         conditions: Vec::new(),
         switches,
         counts: Vec::new(),
+        weighed_for: None,
         logic,
         needs,
         production,

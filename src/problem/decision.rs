@@ -5,7 +5,7 @@
 
 use super::Problem;
 use crate::material::Base;
-use crate::mixture::Affine;
+use crate::mixture::{Affine, Column};
 
 /// The whole numbers that a decision may still take; never empty.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -93,7 +93,7 @@ pub enum Taken {
 pub struct Step {
     /// The material.
     pub material: usize,
-    /// What the step is a share of, by mass; without one it is so many kilograms per m3.
+    /// What the step is a share of, by mass; without one it is so many kilograms per m3 that is weighed for.
     pub base: Option<Base>,
     /// The step, above zero.
     pub size: f64,
@@ -129,6 +129,24 @@ impl Problem {
         changed
     }
 
+    /// The same where the volume made may be off the volume weighed for by a share: amounts are per m3 really made, steps
+    /// per m3 weighed for, and the ratio of the two is one more column, behind all others.
+    #[must_use]
+    pub fn with_steps_in_band(&self, steps: &[Step], band: f64) -> Self {
+        let mut changed = self.with_steps(steps);
+        let (low, high) = (1.0 / (1.0 + band), 1.0 / (1.0 - band));
+        let columns = changed.mixture.columns.len();
+        changed.mixture.columns.push(Column { label: "volume weighed for".to_owned(), low, high });
+        changed.reach.columns.push((low, high));
+        changed.weighed_for = Some(columns);
+        changed
+    }
+
+    /// Whether a step is of a fixed mass per m3, whatever else a mix holds.
+    pub fn is_fixed(&self, step: &Step) -> bool {
+        step.base.is_none() && self.weighed_for.is_none()
+    }
+
     /// Whether no whole number of steps lies within the reach of its material: nothing fits, whatever else gives way.
     pub fn is_blocked(&self, step: &Step) -> bool {
         let (low, high) = self.reach.columns[step.material];
@@ -140,9 +158,13 @@ impl Problem {
         (most + WHOLE).floor() < (least - WHOLE).ceil()
     }
 
-    /// What a step multiplies: one, or the mass of its base.
+    /// What a step multiplies: the volume weighed for, or the mass of its base.
     pub fn base_of(&self, step: &Step) -> Affine {
-        step.base.map_or_else(|| Affine::constant(1.0), |base| self.mixture.base(base))
+        match (step.base, self.weighed_for) {
+            (Some(base), _) => self.mixture.base(base),
+            (None, Some(column)) => Affine::column(column),
+            (None, None) => Affine::constant(1.0),
+        }
     }
 
     /// How many steps a mix holds; not a whole number where the mix is not in steps, `None` without a base.

@@ -1,4 +1,4 @@
-//! Amounts in whole steps: which material by how much, and which one fills the volume.
+//! Amounts in whole steps: which material by how much, and what takes up what they leave of the volume.
 //!
 //! What enters: `rounding` as written, the shelf. What leaves: a [`Rounding`] whose steps are shares of m3 or of a base. It
 //! rounds nothing.
@@ -7,21 +7,46 @@ use super::decision::Step;
 use super::doses::base_named;
 use crate::finding::{Finding, Findings, Place};
 use crate::material::Catalogue;
-use crate::quantity::Dimension;
-use crate::statement::RoundingEntry;
+use crate::quantity::{Dimension, trimmed};
+use crate::statement::{Pack, RoundingEntry, StepEntry};
+
+/// What takes up what whole steps leave of the volume.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Filling {
+    /// A material without a step.
+    Unrounded(usize),
+    /// Nothing: the volume made may be so far from the volume weighed for, share.
+    Band(f64),
+}
+
+/// The step of one material.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlantStep {
+    /// The step.
+    pub step: Step,
+    /// How the material comes.
+    pub pack: Pack,
+    /// Its size as its author wrote it.
+    pub words: String,
+    /// Where it stands.
+    pub place: Place,
+}
 
 /// The steps of a plant.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rounding {
     /// Where it stands.
     pub place: Place,
-    /// The steps, each with its place.
-    pub steps: Vec<(Step, Place)>,
+    /// The steps.
+    pub steps: Vec<PlantStep>,
     /// The load that steps by mass are for, m3.
     pub load: f64,
-    /// The material without a step.
-    pub unrounded: usize,
+    /// What takes up the rest of the volume.
+    pub filling: Filling,
 }
+
+/// Yield band where nothing is said, share.
+const BAND: f64 = 0.002;
 
 /// Resolves `rounding`.
 pub fn rounding(entry: &RoundingEntry, shelf: &Catalogue, findings: &mut Findings) -> Option<Rounding> {
@@ -32,18 +57,18 @@ pub fn rounding(entry: &RoundingEntry, shelf: &Catalogue, findings: &mut Finding
             Finding::error(written.place, "`load` of `rounding` is not above zero").help("write `7.5 m3`"),
         );
     }
-    let unrounded = shelf.find(&entry.unrounded.value);
-    if unrounded.is_none() {
-        findings.push(
-            Finding::error(
-                entry.unrounded.place,
-                format!("unknown material `{}` in `unrounded`", entry.unrounded.value),
-            )
-            .known("materials", &entry.unrounded.value, shelf.names()),
-        );
-    }
+    let unrounded = entry.unrounded.as_ref().and_then(|word| {
+        let found = shelf.find(&word.value);
+        if found.is_none() {
+            findings.push(
+                Finding::error(word.place, format!("unknown material `{}` in `unrounded`", word.value))
+                    .known("materials", &word.value, shelf.names()),
+            );
+        }
+        found
+    });
     let mut steps = Vec::new();
-    for (word, value) in &entry.steps {
+    for StepEntry { material: word, pack, size: value } in &entry.steps {
         let Some(material) = shelf.find(&word.value) else {
             let message = format!("unknown material `{}` in `steps`", word.value);
             findings.push(Finding::error(word.place, message).known("materials", &word.value, shelf.names()));
@@ -52,8 +77,18 @@ pub fn rounding(entry: &RoundingEntry, shelf: &Catalogue, findings: &mut Finding
         if Some(material) == unrounded {
             findings.push(
                 Finding::error(word.place, format!("`{}` has a step and stays unrounded", word.value))
-                    .note("one material has to fill what whole steps of the others leave of the volume")
-                    .help("take its step out, or leave another one unrounded"),
+                    .note("it has to fill what whole steps of the others leave of the volume")
+                    .help("take its step out, leave another one unrounded, or none: a yield band takes its place then"),
+            );
+        }
+        if *pack == Pack::Bags && entry.load.is_none() {
+            findings.push(
+                Finding::error(
+                    value.place,
+                    format!("`{}` comes in whole bags, and no load is named", word.value),
+                )
+                .note("how many bags go into one m3 of concrete depends on the volume they are emptied into")
+                .help("add `load: 7.5 m3` to `rounding`"),
             );
         }
         if value.value.base <= 0.0 {
@@ -85,8 +120,13 @@ pub fn rounding(entry: &RoundingEntry, shelf: &Catalogue, findings: &mut Finding
                 continue;
             }
         };
-        steps.push((step, value.place));
+        let unit = &value.value.unit;
+        let number = unit.with_number(&trimmed(unit.from_base(value.value.base), 6));
+        let words = format!("{number} {}", value.value.words).trim_end().to_owned();
+        steps.push(PlantStep { step, pack: *pack, words, place: value.place });
     }
     (findings.len() == before).then_some(())?;
-    Some(Rounding { place: entry.place, steps, load, unrounded: unrounded? })
+    let band = entry.band.as_ref().map_or(BAND, |band| band.value);
+    let filling = unrounded.map_or(Filling::Band(band), Filling::Unrounded);
+    Some(Rounding { place: entry.place, steps, load, filling })
 }

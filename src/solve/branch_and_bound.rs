@@ -1,11 +1,13 @@
 //! Certainty: a proven bound on every answer, by branching over decisions and boxes of factors.
 
+mod limits;
 mod multipliers;
 mod certificate;
 mod known_mix;
 mod branch;
 mod solved;
 mod obbt;
+mod whole;
 mod node;
 mod polish;
 mod search;
@@ -13,4 +15,5 @@ mod root;
 
 pub use certificate::{certified_bound, certified_infeasible, multipliers_at};
 pub use known_mix::KnownMix;
-pub use search::{Limits, Progress, Proof, Watch, prove, prove_carrying};
+pub use limits::{Limits, Rise};
+pub use search::{Progress, Proof, Watch, prove, prove_carrying};

@@ -225,9 +225,11 @@ impl Search<'_, '_> {
     /// prove is not claimed.
     fn glimpse(&mut self, effort: &mut Effort) {
         let limits = match self.best {
-            Some(_) if self.frame.problem.has_dense_surfaces() => Limits { gap: 1e-4, nodes: GLIMPSES },
+            Some(_) if self.frame.problem.has_dense_surfaces() => {
+                Limits { gap: 1e-4, nodes: GLIMPSES, ..Limits::default() }
+            }
             Some(_) => return,
-            None => Limits { gap: f64::INFINITY, nodes: HOPES },
+            None => Limits { gap: f64::INFINITY, nodes: HOPES, ..Limits::default() },
         };
         let tree = prove(self.frame, self.best.clone(), &limits, &|_| ());
         effort.programs += tree.proof.programs;

@@ -158,6 +158,12 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
                 .push(format!("steps of {}", problem.mixture.catalogue.materials[count.step.material].name));
         }
     }
+    if let Some(column) = problem.weighed_for {
+        let (value, ends) = (mix[column], &problem.mixture.columns[column]);
+        if value < ends.low * (1.0 - TOLERANCE) || ends.high * (1.0 + TOLERANCE) < value {
+            broken.push("yield band".to_owned());
+        }
+    }
     for need in &problem.needs {
         let least = need.least * need.used.base.at(mix);
         if assignment[need.switch] && need.used.part.at(mix) < least * (1.0 - TOLERANCE) {

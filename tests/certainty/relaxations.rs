@@ -165,7 +165,7 @@ fn a_poorer_local_optimum_is_never_called_proven() {
         let problem = problem(&path, kept::text(&path)).0;
         let size = f64::abs(best).max(1e-3);
         for nodes in [1, 2, 5, 12, 30, 20_000] {
-            let limits = Limits { gap: 1e-4, nodes };
+            let limits = Limits { gap: 1e-4, nodes, ..Limits::default() };
             let found = found(&problem, &Settings::proven(limits)).expect("there are mixes");
             let certainty = found.certainty.expect("a proof was asked for");
             // No mix is better than the best, no bound worse.

@@ -1,6 +1,7 @@
 //! Where to split a node: the decision or factor whose relaxation is furthest from the truth.
 
 use super::known_mix::KnownMix;
+use super::limits::Limits;
 use crate::model::{Frame, Kind, Lifting, Node, Relaxation};
 use crate::number::Interval;
 use crate::problem::WHOLE;
@@ -49,6 +50,8 @@ pub struct NodeContext<'s, 'p> {
     pub root: &'s [Interval],
     /// What a node may take.
     pub effort: NodeEffort,
+    /// When an answer is close enough.
+    pub limits: Limits,
     /// A mix carried along as a check.
     pub known: Option<&'s KnownMix>,
 }

@@ -3,10 +3,11 @@
 use super::branch::{NodeContext, Split};
 use super::certificate::{certified_bound, certified_infeasible};
 use super::obbt::Tightened;
-use super::solved::{Solved, Work, with_cutoff};
+use super::solved::{Solved, Warm, Work, with_cutoff};
 use crate::model::{Assignment, Kind, Node, Relaxation, fbbt, relaxation};
 use crate::number::Interval;
 use crate::problem::DecisionRange;
+use crate::solve::local::Stopped;
 use crate::solve::outcome::Outcome;
 
 /// What became of a node.
@@ -18,6 +19,8 @@ pub enum NodeOutcome {
     Closed(f64),
     /// Split in two; the bound is proven for both.
     Split(f64, Box<[Node; 2]>),
+    /// Split into what is closed, with its least bound, and open nodes, each with its own: all proven.
+    Leaves(f64, Vec<(f64, Node)>),
     /// It can be neither closed nor split further; the bound is proven.
     Stuck(f64),
 }
@@ -28,6 +31,8 @@ pub struct Processed {
     pub outcome: NodeOutcome,
     /// The relaxation's mix and its decisions, rounded: a place to look for a better mix.
     pub candidate: Option<(Vec<f64>, Assignment)>,
+    /// A mix met on the way, better than any below the cut-off.
+    pub best: Option<(Assignment, Stopped)>,
     /// Programs solved.
     pub programs: usize,
     /// Whether its program went through with a basis, so that its factors were tightened on the way.
@@ -56,6 +61,8 @@ impl Work<'_> {
             ) => {
                 known.check_closed(*bound, "a bound");
             }
+            // Nothing is branched on whole numbers alone where a mix is carried.
+            (NodeOutcome::Leaves(..), Some(_)) => {}
             (NodeOutcome::Empty, Some(known)) => known.check_closed(f64::INFINITY, "emptiness"),
             (_, None) => {}
         }
@@ -63,6 +70,16 @@ impl Work<'_> {
     }
 }
 
+/// Whole numbers of a node, branched on.
+enum Branched {
+    /// Into leaves.
+    Settled(Processed),
+    /// Not, or not far enough: a mix may have been met.
+    Open(Option<(Assignment, Stopped)>),
+}
+
+/// Branchings on whole numbers in one node.
+const BRANCHES: usize = 400;
 /// Passes of tightening and rebuilding before the program is solved.
 const PASSES: usize = 2;
 
@@ -76,11 +93,11 @@ impl NodeContext<'_, '_> {
         if self.frame.stop.is_due() {
             // Looked at no further: it stays open at the bound of its parent.
             let outcome = NodeOutcome::Stuck(known);
-            return Processed { outcome, candidate: None, programs: 0, has_basis: true };
+            return Processed { outcome, candidate: None, best: None, programs: 0, has_basis: true };
         }
         let empty = |work: &Work<'_>| {
             let outcome = work.checked(emptied(cutoff));
-            Processed { outcome, candidate: None, programs: work.programs, has_basis: true }
+            Processed { outcome, candidate: None, best: None, programs: work.programs, has_basis: true }
         };
         if !self.fbbt_passes(node, cutoff, &mut work) {
             return empty(&work);
@@ -102,16 +119,50 @@ impl NodeContext<'_, '_> {
             }
         }
         let mut known = Known { bound: known, cutoff, certified: None, work };
+        let mut best = None;
         let outcome = match solved {
             Solved::Empty => return empty(&work),
             Solved::Cold(outcome) => outcome,
             Solved::Warm(warm) => {
                 known.certified = warm.certified();
+                match self.branched(node, &relaxed, &warm, &mut known) {
+                    Branched::Settled(processed) => return processed,
+                    Branched::Open(found) => best = found,
+                }
                 let warm = *warm;
                 Outcome::Optimal(warm.point, warm.objective)
             }
         };
-        self.settle(node, &relaxed, &outcome, &known)
+        Processed { best, ..self.settle(node, &relaxed, &outcome, &known) }
+    }
+
+    /// Whole numbers branched on, where the node's program would be split at a count.
+    fn branched(&self, node: &Node, relaxed: &Relaxation, warm: &Warm, known: &mut Known<'_>) -> Branched {
+        let Some(bound) = known.certified.filter(|_| 0 < self.frame.decisions.counts && self.known.is_none())
+        else {
+            return Branched::Open(None);
+        };
+        let bound = bound.max(known.bound);
+        let first = self.frame.decisions.choices();
+        let at_count =
+            matches!(self.split(node, relaxed, &warm.point), Some(Split::Decision(at, _)) if first <= at);
+        if !at_count || known.cutoff <= bound {
+            return Branched::Open(None);
+        }
+        let leaves = self.branch_whole(node, (warm, bound), known.cutoff, BRANCHES);
+        known.work.programs += leaves.programs;
+        if leaves.open.iter().any(|(_, assignment)| *assignment == node.assignment) {
+            return Branched::Open(leaves.best);
+        }
+        let open =
+            leaves.open.into_iter().map(|(bound, assignment)| (bound, Node { assignment, ..node.clone() }));
+        Branched::Settled(Processed {
+            outcome: NodeOutcome::Leaves(leaves.closed, open.collect()),
+            candidate: None,
+            best: leaves.best,
+            programs: known.work.programs,
+            has_basis: true,
+        })
     }
 
     /// Tightens by rows and rebuilds; `false` if multipliers prove that nothing in the node beats the cut-off.
@@ -145,7 +196,7 @@ impl NodeContext<'_, '_> {
                     NodeOutcome::Closed(cutoff)
                 } else {
                     let mix = self.frame.raise(&point[..self.frame.scales.len()]);
-                    candidate = Some((mix, self.rounded(node, point)));
+                    candidate = Some((mix, self.rounded(node, &node.assignment, point)));
                     let split = self.split(node, relaxed, point).or_else(|| self.widest(node));
                     split_or_stuck(node, split, bound)
                 }
@@ -157,7 +208,13 @@ impl NodeContext<'_, '_> {
             }
         };
         let has_basis = certified.is_some();
-        Processed { outcome: work.checked(outcome), candidate, programs: work.programs, has_basis }
+        Processed {
+            outcome: work.checked(outcome),
+            candidate,
+            best: None,
+            programs: work.programs,
+            has_basis,
+        }
     }
 
     /// Tightens by the relaxation's rows and the cut-off; the node takes over the tighter boxes.
@@ -209,18 +266,18 @@ impl NodeContext<'_, '_> {
         true
     }
 
-    /// The decisions of a node, open ones taken as the point is nearest to.
-    fn rounded(&self, node: &Node, point: &[f64]) -> Assignment {
+    /// Decisions within a node, open ones taken as the point is nearest to.
+    pub fn rounded(&self, node: &Node, within: &Assignment, point: &[f64]) -> Assignment {
         let mut column = self.frame.problem.mixture.columns.len();
-        let (choices, counts) = node.assignment.split_at(self.frame.decisions.choices());
-        let choose = |range: &DecisionRange| {
-            if range.fixed().is_some() {
+        let (choices, counts) = within.split_at(self.frame.decisions.choices());
+        let choose = |(range, of_node): (&DecisionRange, &DecisionRange)| {
+            if of_node.fixed().is_some() {
                 return *range;
             }
             column += 1;
             DecisionRange::at(range.nearest(point[column - 1]))
         };
-        let mut assignment: Assignment = choices.iter().map(choose).collect();
+        let mut assignment: Assignment = choices.iter().zip(&node.assignment).map(choose).collect();
         let mix: Vec<f64> = self.frame.scales.iter().zip(point).map(|(scale, value)| scale * value).collect();
         for (count, range) in self.frame.problem.counts.iter().zip(counts) {
             let steps = self.frame.problem.steps_in(&count.step, &mix).unwrap_or(0.0);

@@ -17,7 +17,12 @@ const NEAR: f64 = 2e-3;
 ///
 /// A rough run tells whether it is worth a fine one: it must come near the best goal so far.
 pub fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Option<(Assignment, Stopped)> {
-    let (mix, assignment) = processed.candidate.take()?;
+    let (mix, mut assignment) = processed.candidate.take()?;
+    // Counts stay open until the loop has met a mix: they are branched on from there.
+    let first = frame.decisions.choices();
+    for (range, count) in assignment[first..].iter_mut().zip(&frame.problem.counts) {
+        *range = count.range;
+    }
     let rough = improve(frame, &assignment, mix, Precision::ROUGH).ok()?;
     let near = !best.is_finite() || rough.goal <= best + NEAR * best.abs();
     if !near || best.is_finite() && 1e-3 < rough.violation {
@@ -26,13 +31,8 @@ pub fn polished(frame: &Frame<'_>, processed: &mut Processed, best: f64) -> Opti
     let programs = rough.programs;
     let mut fine = improve(frame, &assignment, rough.mix, Precision::FINE).ok()?;
     fine.programs += programs;
-    if 0 < frame.decisions.counts && FEASIBLE < fine.violation {
-        let mut open = assignment;
-        let first = frame.decisions.choices();
-        for (range, count) in open[first..].iter_mut().zip(&frame.problem.counts) {
-            *range = count.range;
-        }
-        return in_steps(frame, &open, fine, Precision::FINE).ok();
+    if 0 < frame.decisions.counts && fine.violation <= FEASIBLE {
+        return in_steps(frame, &assignment, fine, Precision::FINE).ok();
     }
     Some((assignment, fine))
 }

@@ -28,14 +28,21 @@ impl Search<'_, '_> {
             let cutoff = self.cutoff();
             // Until there is a mix only a look: most often it leads to one, and then the cut-off tightens more.
             let effort = if round == 0 && cutoff.is_infinite() { FIRST_LOOK } else { AT_ROOT };
-            let context =
-                NodeContext { frame: self.frame, lifting, root: &boxes, effort, known: self.carried };
+            let context = NodeContext {
+                frame: self.frame,
+                lifting,
+                root: &boxes,
+                effort,
+                limits: self.limits,
+                known: self.carried,
+            };
             let width = |node: &Node| node.factors.iter().map(Interval::width).sum::<f64>();
             let before = width(root);
             let mut processed = context.process(root, f64::NEG_INFINITY, cutoff);
             let has_basis = processed.has_basis;
             let polished = match self.carried {
-                None => polished(context.frame, &mut processed, self.best_goal()),
+                None => (processed.best.take())
+                    .or_else(|| polished(context.frame, &mut processed, self.best_goal())),
                 Some(_) => None,
             };
             if !matches!(processed.outcome, NodeOutcome::Split(..)) {
@@ -71,13 +78,20 @@ impl Search<'_, '_> {
         lifting.centre(&root.factors);
         root.rows = ProductRows::Separated(Rows::default());
         let boxes = root.factors.clone();
-        let context =
-            NodeContext { frame: self.frame, lifting, root: &boxes, effort: FIRST_LOOK, known: self.carried };
+        let context = NodeContext {
+            frame: self.frame,
+            lifting,
+            root: &boxes,
+            effort: FIRST_LOOK,
+            limits: self.limits,
+            known: self.carried,
+        };
         let processed = context.process(root, f64::NEG_INFINITY, self.cutoff());
         self.programs += processed.programs;
         // What holds for the whole space holds for each node of it.
         let bound = match processed.outcome {
             NodeOutcome::Closed(bound) | NodeOutcome::Split(bound, _) | NodeOutcome::Stuck(bound) => bound,
+            NodeOutcome::Leaves(closed, open) => open.iter().map(|(bound, _)| *bound).fold(closed, f64::min),
             NodeOutcome::Empty => f64::INFINITY,
         };
         for open in &mut self.open {

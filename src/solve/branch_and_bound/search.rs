@@ -2,26 +2,12 @@
 
 use super::branch::{NodeContext, NodeEffort};
 use super::known_mix::KnownMix;
+use super::limits::Limits;
 use super::node::{NodeOutcome, Processed};
 use super::polish::{FEASIBLE, polished};
 use crate::model::{Assignment, Frame, Lifting, Node, ProductRows, Rows};
 use crate::parallel;
 use crate::solve::local::Stopped;
-
-/// When to stop.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Limits {
-    /// Relative gap at which the answer counts as proven; infinite where any mix will do.
-    pub gap: f64,
-    /// Most nodes looked at.
-    pub nodes: usize,
-}
-
-impl Default for Limits {
-    fn default() -> Self {
-        Self { gap: 1e-3, nodes: 20_000 }
-    }
-}
 
 /// What was proven.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,13 +79,13 @@ pub fn prove(
     limits: &Limits,
     watch: &Watch<'_>,
 ) -> SearchResult {
-    run(frame, Search::new(frame, known, limits.gap), limits, watch)
+    run(frame, Search::new(frame, known, limits), limits, watch)
 }
 
 /// Searches the whole space with a cut-off just above a known mix, which no row, box or bound may contradict: what does
 /// is told by the mix afterwards.
 pub fn prove_carrying(frame: &Frame<'_>, carried: &KnownMix, limits: &Limits) -> Proof {
-    let search = Search { carried: Some(carried), ..Search::new(frame, None, limits.gap) };
+    let search = Search { carried: Some(carried), ..Search::new(frame, None, limits) };
     run(frame, search, limits, &|_| {}).proof
 }
 
@@ -138,7 +124,8 @@ fn run<'p>(
             search.separate_from_now_on(&mut lifting, &mut root);
         }
         let effort = if matches!(root.rows, ProductRows::Every) { IN_PLAIN_NODES } else { IN_NODES };
-        let context = NodeContext { frame, lifting: &lifting, root: &boxes, effort, known: carried };
+        let context =
+            NodeContext { frame, lifting: &lifting, root: &boxes, effort, limits: *limits, known: carried };
         let (cutoff, best) = (search.cutoff(), search.best_goal());
         let (first, round) = (search.nodes, search.next_round());
         let processed = parallel::in_order(
@@ -150,7 +137,8 @@ fn run<'p>(
                 let eager = if best.is_finite() { EAGER } else { HUNGRY };
                 let look = number < eager || number.is_multiple_of(SELDOM) || is_stuck;
                 let look = look && carried.is_none();
-                let polished = if look { polished(frame, &mut processed, best) } else { None };
+                let met = processed.best.take();
+                let polished = met.or_else(|| look.then(|| polished(frame, &mut processed, best))?);
                 (processed, polished)
             },
             |_| {},
@@ -171,7 +159,8 @@ pub struct Search<'f, 'p> {
     best: Option<(Assignment, Stopped)>,
     /// A mix carried along as a check.
     pub carried: Option<&'f KnownMix>,
-    gap: f64,
+    /// When an answer is close enough.
+    pub limits: Limits,
     /// Least proven bound of the nodes closed by the cut-off.
     pub closed: f64,
     /// Bounds of the nodes that could be neither closed nor split.
@@ -183,12 +172,12 @@ pub struct Search<'f, 'p> {
 }
 
 impl<'f, 'p> Search<'f, 'p> {
-    fn new(frame: &'f Frame<'p>, best: Option<(Assignment, Stopped)>, gap: f64) -> Self {
+    fn new(frame: &'f Frame<'p>, best: Option<(Assignment, Stopped)>, limits: &Limits) -> Self {
         Self {
             frame,
             best,
             carried: None,
-            gap,
+            limits: *limits,
             closed: f64::INFINITY,
             stuck: Vec::new(),
             open: Vec::new(),
@@ -223,6 +212,12 @@ impl<'f, 'p> Search<'f, 'p> {
             NodeOutcome::Empty => {}
             NodeOutcome::Closed(bound) => self.closed = self.closed.min(bound),
             NodeOutcome::Stuck(bound) => self.stuck.push(bound),
+            NodeOutcome::Leaves(closed, nodes) => {
+                self.closed = self.closed.min(closed);
+                for (bound, node) in nodes {
+                    self.add(bound, node);
+                }
+            }
             NodeOutcome::Split(bound, nodes) => {
                 let [one, other] = *nodes;
                 self.add(bound, one);
@@ -247,7 +242,7 @@ impl<'f, 'p> Search<'f, 'p> {
 
     /// Whether any mix will do and there is one.
     pub fn is_content(&self) -> bool {
-        self.gap.is_infinite() && self.best.is_some()
+        self.limits.gap.is_infinite() && self.best.is_some()
     }
 
     pub fn best_goal(&self) -> f64 {
@@ -261,7 +256,7 @@ impl<'f, 'p> Search<'f, 'p> {
             return carried.goal + JUST_ABOVE * (1.0 + carried.goal.abs());
         }
         match &self.best {
-            Some((_, stop)) if self.gap.is_finite() => self.frame.better_by(stop.goal, self.gap),
+            Some((_, stop)) if self.limits.gap.is_finite() => self.limits.cutoff(self.frame, stop.goal),
             _ => f64::INFINITY,
         }
     }
@@ -331,7 +326,7 @@ mod tests {
         let problem = by_hand();
         let frame = Frame::new(&problem);
         for gap in [0.0, 1e-3, f64::INFINITY] {
-            let mut search = Search::new(&frame, None, gap);
+            let mut search = Search::new(&frame, None, &Limits { gap, ..Limits::default() });
             search.add(1.0, whole(&frame));
             search.add(f64::INFINITY, whole(&frame));
             search.close_what_the_best_passes();
@@ -350,11 +345,18 @@ mod tests {
         let closed = |search: &mut Search<'_, '_>| {
             let node_outcome = NodeOutcome::Closed(search.cutoff());
             search.take(
-                Processed { outcome: node_outcome, candidate: None, programs: 0, has_basis: false },
+                Processed {
+                    outcome: node_outcome,
+                    candidate: None,
+                    best: None,
+                    programs: 0,
+                    has_basis: false,
+                },
                 None,
             );
         };
-        let mut search = Search::new(&frame, Some((Vec::new(), stop(2.0))), 0.01);
+        let limits = Limits { gap: 0.01, ..Limits::default() };
+        let mut search = Search::new(&frame, Some((Vec::new(), stop(2.0))), &limits);
         let cutoff = search.cutoff();
         assert!((cutoff - 1.98).abs() < 1e-12);
         closed(&mut search);
@@ -380,6 +382,7 @@ mod tests {
             lifting: &lifting,
             root: &lifting.boxes,
             effort: IN_NODES,
+            limits: Limits::default(),
             known: None,
         };
         let relaxed = relaxation(&frame, &lifting, &whole(&frame));

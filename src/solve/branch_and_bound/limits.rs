@@ -1,0 +1,48 @@
+//! When a search over nodes may stop.
+//!
+//! What enters: nothing but figures. What leaves: the gap that an answer may have. It searches nothing.
+
+use crate::model::Frame;
+
+/// When to stop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Relative gap at which the answer counts as proven; infinite where any mix will do.
+    pub gap: f64,
+    /// Most nodes looked at.
+    pub nodes: usize,
+    /// A wider gap where the answer lies far above another one.
+    pub rise: Option<Rise>,
+}
+
+/// A gap that grows with what an answer costs more than another one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rise {
+    /// The goal of the other one, in base units.
+    pub over: f64,
+    /// Share of the difference that the gap may be.
+    pub share: f64,
+    /// Less this, in base units: what is open in the difference already.
+    pub less: f64,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self { gap: 1e-3, nodes: 20_000, rise: None }
+    }
+}
+
+impl Limits {
+    /// What a bound must reach for a node to be closed beside an answer, both on the programs' scale.
+    pub fn cutoff(&self, frame: &Frame<'_>, goal: f64) -> f64 {
+        let better = frame.better_by(goal, self.gap);
+        self.rise.map_or(better, |rise| better.min(rise.cutoff(frame, goal)))
+    }
+}
+
+impl Rise {
+    fn cutoff(&self, frame: &Frame<'_>, goal: f64) -> f64 {
+        let over = frame.problem.goal.direction.sign() * self.over / frame.goal_scale;
+        goal - self.share * (goal - over) + self.less / frame.goal_scale
+    }
+}

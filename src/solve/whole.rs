@@ -1,0 +1,138 @@
+//! Whole numbers branched on a solved program: which decision is furthest from one, and its two sides.
+//!
+//! What enters: a program's basis and optimum with the ranges its decisions have left. What leaves: the same with one row
+//! more, on either side of a whole number. A leaf costs a few steps of a simplex that goes on from its parent's basis.
+
+use super::dense_simplex::{DenseSimplex, Ending};
+use crate::mixture::Affine;
+use crate::model::{Assignment, Frame, Program, Row, RowOrigin};
+use crate::problem::DecisionRange;
+
+/// A program at its optimum, with what its decisions may still be.
+#[derive(Clone)]
+pub struct Leaf {
+    /// No mix in it is better, on the programs' scale.
+    pub bound: f64,
+    /// What decisions may still be.
+    pub assignment: Assignment,
+    /// The program.
+    pub simplex: DenseSimplex,
+    /// Its optimum.
+    pub point: Vec<f64>,
+}
+
+/// One side of a split.
+pub enum Child {
+    /// With an optimum, whose bound is still that of its parent.
+    Open(Box<Leaf>),
+    /// Nothing is in it, if these multipliers say so.
+    Empty(Assignment, DenseSimplex, Vec<f64>),
+    /// The simplex lost its footing.
+    Lost(Assignment),
+}
+
+/// A decision with its two sides, each with the row that states it.
+pub struct Split {
+    decision: usize,
+    sides: [(DecisionRange, Row); 2],
+}
+
+/// Distance from a whole number that is rounding: this, and so much of the number itself.
+const ROUNDING: f64 = 1e-5;
+const OF_ITSELF: f64 = 2e-7;
+
+impl Leaf {
+    /// Its two sides at a split.
+    pub fn children(&self, split: Split) -> Vec<Child> {
+        let child = |(range, row): (DecisionRange, Row)| {
+            let mut assignment = self.assignment.clone();
+            assignment[split.decision] = range;
+            let mut simplex = self.simplex.clone();
+            simplex.add_row(row);
+            match simplex.optimise() {
+                Ending::Optimal => {
+                    let point = simplex.point();
+                    Child::Open(Box::new(Self { bound: self.bound, assignment, simplex, point }))
+                }
+                Ending::Infeasible(multipliers) => Child::Empty(assignment, simplex, multipliers),
+                Ending::Lost => Child::Lost(assignment),
+            }
+        };
+        split.sides.into_iter().map(child).collect()
+    }
+
+    /// The choice, or else the count, that is furthest from a whole number; `with_columns` are the decisions whose open
+    /// choices have a column in the program.
+    pub fn most_broken(&self, frame: &Frame<'_>, with_columns: &Assignment) -> Option<Split> {
+        let mut column = frame.problem.mixture.columns.len();
+        let mut best: Option<(f64, Split)> = None;
+        for decision in 0..frame.decisions.choices() {
+            if with_columns[decision].fixed().is_some() {
+                continue;
+            }
+            let value = self.point[column];
+            let distance = (value - value.round()).abs();
+            if self.assignment[decision].fixed().is_none()
+                && ROUNDING < distance
+                && best.as_ref().is_none_or(|(furthest, _)| *furthest < distance)
+            {
+                let side = |at: f64| {
+                    let label = String::new();
+                    Row { origin: RowOrigin::Derived, label, terms: vec![(column, 1.0)], low: at, high: at }
+                };
+                let sides = [(DecisionRange::at(1), side(1.0)), (DecisionRange::at(0), side(0.0))];
+                best = Some((distance, Split { decision, sides }));
+            }
+            column += 1;
+        }
+        best.map(|(_, split)| split).or_else(|| self.broken_count(frame))
+    }
+
+    fn broken_count(&self, frame: &Frame<'_>) -> Option<Split> {
+        let problem = frame.problem;
+        let choices = frame.decisions.choices();
+        let mix: Vec<f64> =
+            frame.scales.iter().zip(&self.point).map(|(scale, value)| scale * value).collect();
+        let mut best: Option<(f64, Split)> = None;
+        for (at, count) in problem.counts.iter().enumerate() {
+            let range = self.assignment[choices + at];
+            let Some(steps) = problem.steps_in(&count.step, &mix).filter(|_| range.fixed().is_none()) else {
+                continue;
+            };
+            let distance = (steps - steps.round()).abs();
+            if distance <= ROUNDING.max(OF_ITSELF * steps)
+                || best.as_ref().is_some_and(|(furthest, _)| distance <= *furthest)
+            {
+                continue;
+            }
+            let below = range.nearest(steps.floor()).min(range.high() - 1);
+            let Some((upper, lower)) = range.halves(below) else { continue };
+            let base = problem.base_of(&count.step).times(count.step.size);
+            let amount = Affine::column(count.step.material);
+            let row = |affine: &Affine| {
+                let mut scratch = Program::default();
+                frame.row(&mut scratch, (RowOrigin::Steps(at), ""), affine, 0.0, f64::INFINITY);
+                scratch.rows.pop().expect("a row was added just now")
+            };
+            let sides = [
+                (upper, row(&amount.clone().plus(-f64::from(upper.low()), &base))),
+                (lower, row(&base.times(f64::from(lower.high())).plus(-1.0, &amount))),
+            ];
+            best = Some((distance, Split { decision: choices + at, sides }));
+        }
+        best.map(|(_, split)| split)
+    }
+
+    /// Its decisions, open counts taken as its mix is nearest to.
+    pub fn with_nearest_counts(&self, frame: &Frame<'_>) -> Assignment {
+        let mix: Vec<f64> =
+            frame.scales.iter().zip(&self.point).map(|(scale, value)| scale * value).collect();
+        let first = frame.decisions.choices();
+        let mut assignment = self.assignment.clone();
+        for (range, count) in assignment[first..].iter_mut().zip(&frame.problem.counts) {
+            *range =
+                DecisionRange::at(range.nearest(frame.problem.steps_in(&count.step, &mix).unwrap_or(0.0)));
+        }
+        assignment
+    }
+}
