@@ -138,12 +138,11 @@ fn run<'p>(
                 let look = number < eager || number.is_multiple_of(SELDOM) || is_stuck;
                 let look = look && carried.is_none();
                 let met = processed.best.take();
-                let polished = met.or_else(|| look.then(|| polished(frame, &mut processed, best))?);
-                (processed, polished)
+                (met.or_else(|| look.then(|| polished(frame, &mut processed, best))?), processed)
             },
             |_| {},
         );
-        for (processed, polished) in processed {
+        for (polished, processed) in processed {
             search.take(processed, polished);
         }
         search.close_what_the_best_passes();
