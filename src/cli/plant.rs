@@ -26,7 +26,7 @@ pub struct PlantArguments {
     #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::typed::gap, allow_negative_numbers = true)]
     gap: f64,
     /// Stop after so many seconds and tell what is known by then.
-    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, allow_negative_numbers = true)]
+    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, allow_negative_numbers = true)]
     time_limit: Option<Duration>,
     #[command(flatten)]
     written: LeafArguments,

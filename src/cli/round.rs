@@ -22,7 +22,7 @@ pub struct RoundArguments {
     /// The statement; its `rounding` says the steps.
     file: PathBuf,
     /// Stop after so many seconds and tell what is known by then.
-    #[arg(long, value_name = "SECONDS", value_parser = super::arguments::seconds, allow_negative_numbers = true)]
+    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, allow_negative_numbers = true)]
     time_limit: Option<Duration>,
     #[command(flatten)]
     written: LeafArguments,
