@@ -104,7 +104,7 @@ fn mix_since(problem: &Problem, report: &Report, then: &EarlierMix) -> MixSince 
 fn scale_of(problem: &Problem, report: &Report, name: &str, amount: f64, unit: &Unit) -> f64 {
     let shelf = &problem.mixture.catalogue;
     let steps = problem.rounding.iter().flat_map(|rounding| &rounding.steps);
-    let step = steps.map(|(step, _)| step).find(|step| shelf.find(name) == Some(step.material));
+    let step = steps.map(|step| &step.step).find(|step| shelf.find(name) == Some(step.material));
     if let Some(step) = step {
         let mut mix = vec![0.0; problem.mixture.columns.len().max(problem.reach.columns.len())];
         for line in &report.amounts {
