@@ -177,6 +177,18 @@ for (const name of Object.keys(pages)) {
     await page.locator("#given-mixes [data-point]").first().click({ force: true });
     const rows = await page.locator("#given-mixes-chosen table").first().locator("tr").evaluateAll((rows) => rows.map((row) => [...row.cells].map((cell) => cell.textContent)));
     same("compared: materials of the reference", rows.length, predicted[0].mix.length);
+    // A property that the reader leaves out is gone from every chart of changes, and comes back.
+    const charts = page.locator("svg[id^='change-']");
+    const shown = () => charts.evaluateAll((all) => all.map((chart) => [chart.querySelectorAll(".row:not([display='none'])").length, chart.getBoundingClientRect().height]));
+    const before = await shown();
+    const box = page.locator("#properties input").first();
+    const property = await page.locator("#properties label").first().textContent();
+    await box.uncheck();
+    const without = await shown();
+    same(`compared: ${property} left out`, JSON.stringify(without.map(([rows]) => rows)), JSON.stringify(before.map(([rows]) => rows - 1)));
+    same("compared: charts are lower then", without.every(([, height], at) => height < before[at][1]), true);
+    await box.check();
+    same("compared: all are back", JSON.stringify(await shown()), JSON.stringify(before));
     for (const amount of predicted[0].mix) near(`compared: ${amount.material}`, rows.find((row) => row[0] === amount.material)?.[1] ?? "", amount.amount.value);
   }
   if (name === "hostile") {

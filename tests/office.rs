@@ -108,7 +108,7 @@ fn a_night_tells_what_came_in_what_changed_and_what_staying_would_cost() {
         "CHANGES since the earlier run",
         "59.650 EUR/m3, before 57.900: +1.75",
         "- came in: quarry sand; went out: sand",
-        "quarry sand 0.000 to 1750.0 (+1750.0), sand 1750.0 to 0.000 (-1750.0)",
+        "quarry sand 0 to 1750.0 (+1750.0), sand 1750.0 to 0 (-1750.0)",
         "63.150 EUR/m3 today, +3.50 beside today's mix",
     ] {
         assert!(text.contains(told), "{told}: {text}");

@@ -131,3 +131,104 @@ fn the_combined_grading_is_drawn_between_its_limits() {
     let (_, page, _) = report(&[PLAIN, "--no-proof"]);
     assert!(!page.contains("id=\"grading\""), "one limit is no curve");
 }
+
+/// Two mixes for the mortar of `problems/01-by-hand.yaml`: one fills its volume and is strong enough, one does neither.
+fn given(folder: &std::path::Path) -> [String; 2] {
+    [("today", 320, 1737, 180), ("weak", 200, 1700, 200)].map(|(name, cement, sand, water)| {
+        let path = folder.join(format!("{name}.yaml"));
+        let amounts =
+            format!("amounts: {{cement: {cement} kg/m3, sand: {sand} kg/m3, water: {water} kg/m3}}\n");
+        fs::write(&path, amounts).unwrap();
+        path.to_str().unwrap().to_owned()
+    })
+}
+
+#[test]
+fn the_reader_chooses_which_properties_the_comparison_draws() {
+    let folder = tempfile::tempdir().unwrap();
+    let [today, weak] = given(folder.path());
+    let charts = folder.path().join("charts");
+    let asked = ["problems/01-by-hand.yaml", "--against", &today, &weak];
+    let charted = ["--charts", charts.to_str().unwrap()];
+    let rows = |draw: &[&str]| -> Vec<String> {
+        let (code, _, err) = report(&[&asked[..], &charted[..], draw].concat());
+        assert_eq!((code, err.as_str()), (0, ""));
+        let svg = fs::read_to_string(charts.join("change-1.svg")).unwrap();
+        svg.split("data-name=\"").skip(1).map(|piece| piece.split('"').next().unwrap().to_owned()).collect()
+    };
+    assert!(rows(&[]).contains(&"sand share".to_owned()), "{:?}", rows(&[]));
+    assert_eq!(rows(&["--draw", "mean strength, cement"]), ["mean strength", "cement"]);
+    let points = fs::read_to_string(charts.join("given-mixes.svg")).unwrap();
+    assert!(
+        points.contains("mean strength, MPa") && points.contains("cement, kg/m3"),
+        "the axes are those asked for"
+    );
+    for (draw, told) in
+        [("mean strenth", "did you mean `mean strength`?"), ("cost, colour", "is no property of these mixes")]
+    {
+        let (code, page, err) = report(&[&asked[..], &["--draw", draw]].concat());
+        assert_eq!((code, page.as_str()), (2, ""), "{draw}");
+        assert!(err.contains(told), "{draw}: {err}");
+    }
+    // On the page itself rows can be left out: they are groups, and there is a place for the choice.
+    let (_, page, _) = report(&asked);
+    assert!(page.contains("id=\"properties\"") && page.contains("class=\"row\" data-name=\"mean strength\""));
+    // What each mix misses and fills stands above the tables of the comparison.
+    let compared = page.split("Mixes against a reference").nth(1).unwrap();
+    let (above, _) = compared.split_once("<table>").unwrap();
+    // identity: 200/3000 + 1700/2500 + 0.200 + 0.018 m3
+    assert!(
+        above.contains("weak misses: mean strength") && above.contains("fills 0.9647 m3, not 1 m3"),
+        "{above}"
+    );
+}
+
+#[test]
+fn given_mixes_and_charts_go_with_several_pages_and_client_copies() {
+    let folder = tempfile::tempdir().unwrap();
+    let [today, weak] = given(folder.path());
+    let hand = fs::read_to_string("problems/01-by-hand.yaml").unwrap();
+    let statements = [("one", 30), ("two", 20)].map(|(name, strength)| {
+        let path = folder.path().join(format!("{name}.yaml"));
+        fs::write(&path, hand.replace("at least 30 MPa", &format!("at least {strength} MPa"))).unwrap();
+        path.to_str().unwrap().to_owned()
+    });
+    let (pages, charts) = (folder.path().join("pages"), folder.path().join("charts"));
+    let asked = [&statements[0], &statements[1], "--against", &today, &weak, "-o", pages.to_str().unwrap()];
+    let (code, _, err) = report(&[&asked[..], &["--charts", charts.to_str().unwrap()]].concat());
+    assert_eq!((code, err.as_str()), (0, ""));
+    for name in ["one", "two"] {
+        let page = fs::read_to_string(pages.join(format!("{name}.html"))).unwrap();
+        assert!(page.contains("Mixes against a reference"), "{name}");
+        assert!(charts.join(name).join("change-1.svg").is_file(), "{name}");
+    }
+    assert!(fs::read_to_string(pages.join("index.html")).unwrap().contains("two.html"));
+    let client = folder.path().join("client.html");
+    let (code, _, _) =
+        report(&[&asked[..1], &asked[2..5], &["--client", "-o", client.to_str().unwrap()]].concat());
+    let page = fs::read_to_string(client).unwrap();
+    assert_eq!(code, 0);
+    assert!(!page.contains("EUR") && page.contains("caustic") && page.contains("weak misses: mean strength"));
+}
+
+#[test]
+fn links_lead_to_lines_of_the_file_that_a_limit_stands_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let hand = fs::read_to_string("problems/01-by-hand.yaml").unwrap();
+    let (shelf, own) = hand.split_once("\nresponses:").unwrap();
+    let materials = shelf.split_once("\nmaterials:").unwrap().1;
+    fs::write(folder.path().join("shelf.yaml"), format!("mixbound: 1\nmaterials:{materials}")).unwrap();
+    let own = format!("mixbound: 1\ninclude: shelf.yaml\ncurrency: EUR\nair: 1.8 %\nresponses:{own}");
+    let path = folder.path().join("own.yaml");
+    fs::write(&path, &own).unwrap();
+    let (code, page, err) = report(&[path.to_str().unwrap()]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let line = |text: &str, what: &str| text.lines().position(|line| line.contains(what)).unwrap() + 1;
+    let limit = line(&own, "mean strength: at least");
+    let water = line(&format!("mixbound: 1\nmaterials:{materials}"), "amount: 180");
+    for (source, line, shown) in [(0, limit, limit.to_string()), (1, water, format!("shelf.yaml:{water}"))] {
+        let link = format!("<a href=\"#file-{source}-line-{line}\">{shown}</a>");
+        assert!(page.contains(&link), "{link}");
+        assert!(page.contains(&format!("<li id=\"file-{source}-line-{line}\">")), "{link} leads somewhere");
+    }
+}

@@ -44,7 +44,7 @@ fn a_workbook_holds_mixes_changes_and_prices_as_numbers_with_cautions_on_each_sh
     assert_eq!(cell(&mixes, 0, "cost, EUR/m3"), &Data::Float(json[0]["value"].as_f64().unwrap()));
     for row in 0..2 {
         for head in [
-            "value",
+            "value, EUR/m3",
             "air, %",
             "cement, kg/m3",
             "quarry sand, kg/m3",
@@ -60,7 +60,7 @@ fn a_workbook_holds_mixes_changes_and_prices_as_numbers_with_cautions_on_each_sh
     }
     let changes = sheet(&first, "changes");
     assert_eq!(cell(&changes, 0, "came in").to_string(), "quarry sand");
-    let Data::Float(staying) = cell(&changes, 0, "staying costs") else { panic!("a number") };
+    let Data::Float(staying) = cell(&changes, 0, "staying costs, EUR/m3") else { panic!("a number") };
     assert!((staying - 3.5).abs() < 1e-6);
     let Data::Float(out) = cell(&changes, 0, "change of sand, kg/m3") else { panic!("a number") };
     assert!((out + 1750.0).abs() < 1e-6);

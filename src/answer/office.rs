@@ -46,7 +46,7 @@ pub fn office(lines: &[SummaryLine]) -> Table {
     let mut fields = identity();
     fields.extend(result());
     if has_changes(lines) {
-        fields.extend(changes());
+        fields.extend(changes(lines));
     }
     fields.extend(standing(lines));
     fields.extend(amounts(lines));
@@ -57,7 +57,9 @@ pub fn office(lines: &[SummaryLine]) -> Table {
 /// The sheet of all mixes.
 pub fn mixes(lines: &[SummaryLine]) -> Table {
     let mut fields = named();
-    fields.extend(result());
+    fields.push(Field::words("goal", |line| line.goal.as_ref().into()));
+    fields.extend(valued(lines));
+    fields.push(gap());
     fields.extend(standing(lines));
     fields.extend(amounts(lines));
     fields.extend(figures(lines));
@@ -92,7 +94,7 @@ pub fn sheets(lines: &[SummaryLine]) -> Vec<Sheet> {
 pub const STATES: &str =
     "Amounts are those of reference states: aggregates surface-dry or prewetted, all else as delivered.";
 /// What stands in the sheet of changes.
-const CHANGES: &str = "Values, changes and costs of staying are in the unit of each goal. The earlier mix is judged on today's \
+const CHANGES: &str = "Values, changes and costs of staying are in the unit of each goal where no unit stands in the head. The earlier mix is judged on today's \
     materials, prices and limits. Amounts that changed by less than the scale shows are left out.";
 
 /// The cautions that any of the mixes calls for, each once.
@@ -112,8 +114,8 @@ pub fn changes_sheet(lines: &[SummaryLine]) -> Option<Table> {
         return None;
     }
     let mut fields = named();
-    fields.extend(result().into_iter().skip(1).take(2));
-    fields.extend(changes());
+    fields.extend(valued(lines));
+    fields.extend(changes(lines));
     fields.extend(changes_of_amounts(lines));
     Some(table(&fields, lines))
 }
@@ -159,7 +161,7 @@ pub fn prices(lines: &[SummaryLine]) -> Table {
             price.state.into(),
             Figure::new(price.price, Digits::Written).into(),
             (&price.unit).into(),
-            alike.then(|| Figure::new(price.by_mass, Digits::Significant(4))).into(),
+            alike.then(|| Figure::new(price.by_mass, Digits::Money)).into(),
             earlier.map(|one| Figure::new(one.before, Digits::Written)).into(),
             share.map(|share| Figure::new(100.0 * share, Digits::Significant(3))).into(),
             count(having.len()).into(),
@@ -197,13 +199,33 @@ fn identity() -> Vec<Field<'static>> {
     ]
 }
 
+/// What a later run reads again: always the same columns.
 fn result() -> Vec<Field<'static>> {
     vec![
         Field::words("goal", |line| line.goal.as_ref().into()),
         Field::figure("value", "", Digits::Significant(5), |line| line.value),
         Field::words("unit", |line| line.unit.as_ref().into()),
-        Field::figure("gap", "%", Digits::Trimmed(2), |line| line.gap.map(|gap| 100.0 * gap)),
+        gap(),
     ]
+}
+
+fn gap() -> Field<'static> {
+    Field::figure("gap", "%", Digits::Trimmed(2), |line| line.gap.map(|gap| 100.0 * gap))
+}
+
+/// The unit of all goals; empty where they differ.
+fn goal_unit(lines: &[SummaryLine]) -> &str {
+    let mut units = lines.iter().filter_map(|line| line.unit.as_deref());
+    let first = units.next().unwrap_or("");
+    if units.all(|unit| unit == first) { first } else { "" }
+}
+
+/// The values of the goals in their one unit, or with a column of units.
+fn valued(lines: &[SummaryLine]) -> Vec<Field<'static>> {
+    let unit = goal_unit(lines);
+    let value = Field::figure("value", unit, Digits::Significant(5), |line| line.value);
+    let units = unit.is_empty().then(|| Field::words("unit", |line| line.unit.as_ref().into()));
+    std::iter::once(value).chain(units).collect()
 }
 
 /// What the mix stands at, and what nothing says that it meets.
@@ -224,7 +246,8 @@ fn standing(lines: &[SummaryLine]) -> Vec<Field<'static>> {
 }
 
 /// What became of the mixes since an earlier run.
-fn changes() -> Vec<Field<'static>> {
+fn changes(lines: &[SummaryLine]) -> Vec<Field<'static>> {
+    let unit = goal_unit(lines);
     let mix = |names: fn(&MixSince) -> Vec<String>| {
         move |line: &SummaryLine| {
             since(line).and_then(|since| since.mix.as_ref()).map(names).unwrap_or_default()
@@ -232,8 +255,8 @@ fn changes() -> Vec<Field<'static>> {
     };
     let staying = |line: &SummaryLine| since(line).and_then(|since| since.earlier_mix_today.clone());
     vec![
-        Field::figure("earlier value", "", Digits::Significant(5), |line| since(line)?.before),
-        Field::figure("change", "", Digits::Significant(3), |line| line.change),
+        Field::figure("earlier value", unit, Digits::Significant(5), |line| since(line)?.before),
+        Field::figure("change", unit, Digits::Significant(3), |line| line.change),
         Field::figure("change", "%", Digits::Significant(3), |line| {
             since(line)?.relative.map(|by| 100.0 * by)
         }),
@@ -241,8 +264,8 @@ fn changes() -> Vec<Field<'static>> {
         Field::names("went out", mix(|mix| mix.went_out.clone())),
         Field::names("began to bind", mix(|mix| mix.began_to_bind.clone())),
         Field::names("ceased to bind", mix(|mix| mix.ceased_to_bind.clone())),
-        Field::figure("earlier mix today", "", Digits::Significant(5), move |line| staying(line)?.value),
-        Field::figure("staying costs", "", Digits::Significant(3), move |line| staying(line)?.difference),
+        Field::figure("earlier mix today", unit, Digits::Significant(5), move |line| staying(line)?.value),
+        Field::figure("staying costs", unit, Digits::Significant(3), move |line| staying(line)?.difference),
         Field::words("earlier mix still holds", move |line| {
             staying(line).map(|staying| if staying.holds { "yes" } else { "NO" }).map(Phrase::from).into()
         }),

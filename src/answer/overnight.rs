@@ -22,8 +22,9 @@ pub fn since(problem: &Problem, report: &Report, earlier: &Earlier, sources: &So
     let alike =
         earlier.goal.as_deref() == Some(report.goal.as_str()) && earlier.unit.as_deref() == Some(&unit);
     let before = earlier.value.filter(|_| alike);
-    let change = before.zip(now).map(|(before, now)| now - before);
-    let relative = before.filter(|before| *before != 0.0).zip(change).map(|(before, by)| by / before.abs());
+    let change = before.zip(now).map(|(before, now)| tidied(now - before));
+    let relative =
+        before.filter(|before| *before != 0.0).zip(change).map(|(before, by)| tidied(by / before.abs()));
     let mix = earlier.mix.as_ref();
     Since {
         before,
@@ -45,7 +46,7 @@ fn prices_since(problem: &Problem, report: &Report, earlier: &Earlier) -> Vec<Pr
         alike.then(|| PriceSince {
             before: then.price,
             now: now.price,
-            relative: (then.price != 0.0).then(|| (now.price - then.price) / then.price.abs()),
+            relative: (then.price != 0.0).then(|| tidied((now.price - then.price) / then.price.abs())),
             material: now.material,
             unit: now.unit,
         })
@@ -67,12 +68,12 @@ fn mix_since(problem: &Problem, report: &Report, then: &EarlierMix) -> MixSince 
         let scale = scale_of(problem, report, name, before.max(now), &unit);
         // What conversions between units leave behind is no change.
         if scale * (1.0 - 1e-6) <= (now - before).abs() {
-            let shown = |base: f64| unit.from_base(base);
+            let shown = |base: f64| tidied(unit.from_base(base));
             amounts.push(AmountSince {
                 material: name.to_owned(),
                 before: shown(before),
                 now: shown(now),
-                change: shown(now) - shown(before),
+                change: tidied(shown(now) - shown(before)),
                 scale: shown(scale),
             });
         }
@@ -130,12 +131,12 @@ fn staying(
         Ok(mix) => {
             let judged = report_given(problem, &mix, sources, report.units);
             let misses = judged.misses();
-            let difference = judged.goal_value.zip(now).map(|(value, now)| value - now);
+            let difference = judged.goal_value.zip(now).map(|(value, now)| tidied(value - now));
             let gap =
                 report.certainty.and_then(|line| line.bound).zip(now).map(|(bound, now)| (now - bound).abs());
             let fills = judged.fills.filter(|fills| FULL < (fills - 1.0).abs());
             Staying {
-                value: judged.goal_value,
+                value: judged.goal_value.map(tidied),
                 difference,
                 within_gap: difference.zip(gap).is_some_and(|(by, gap)| by.abs() <= gap),
                 holds: misses.is_empty() && fills.is_none(),

@@ -226,7 +226,8 @@ fn drawn(asked: Option<&str>, known: &[String]) -> Option<Vec<String>> {
             return None;
         };
         list.push(name.clone());
-        rest = rest[name.len()..].trim_start().trim_start_matches(',').trim_start();
+        rest = rest[name.len()..].trim_start();
+        rest = rest.strip_prefix(',').unwrap_or(rest).trim_start();
     }
     Some(list)
 }

@@ -119,7 +119,7 @@ fn checked(
     let Choices { switches, logic, needs, .. } = decisions;
     let balance = mixture.volume_balance();
     let mut problem = Problem {
-        place: statement.place,
+        place: statement.begins,
         title: text(&statement.title),
         note: text(&statement.note),
         currency: statement.currency.clone(),

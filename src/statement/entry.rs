@@ -15,6 +15,8 @@ use crate::quantity::{Scalar, System, Unit};
 /// Everything in one statement file.
 #[derive(Clone, Debug)]
 pub struct Statement {
+    /// Where the statement itself begins, whatever files it includes.
+    pub begins: Place,
     /// Where the materials begin, for findings about what is missing among them.
     pub place: Place,
     /// Whether reading it met errors: its meaning can be checked, but it can never be solved.

@@ -121,6 +121,7 @@ fn statement(root: Node, reading: &mut Reading) -> Option<Statement> {
         fields.scalar_with_words("demand", reading, &[Dimension::NONE])
     });
     let mut statement = Statement {
+        begins: top,
         place,
         faulty: false,
         unread: Vec::new(),

@@ -154,7 +154,8 @@ fn amounts(mix: &MixSince) -> Phrase {
         return "amounts: no change that the scale shows".into();
     }
     let one = |line: &AmountSince| {
-        let figure = |value: f64| Figure::new(value, Digits::Amount);
+        let digits = |value: f64| if value == 0.0 { Digits::Trimmed(1) } else { Digits::Amount };
+        let figure = |value: f64| Figure::new(value, digits(value));
         Phrase::from(format!("{} ", line.material))
             .and(figure(line.before))
             .and(" to ")
