@@ -9,34 +9,7 @@ use crate::architecture::{code, place, room, sources};
 use crate::kept::none;
 
 /// Files that import one another, round by round, today. Take a file out when it is free; none may be added.
-const TANGLED: &[&str] = &[
-    "cli/page",
-    "cli/page_curves",
-    "problem",
-    "problem/advice",
-    "problem/approved",
-    "problem/bounds",
-    "problem/build",
-    "problem/class_needs",
-    "problem/classes",
-    "problem/condition",
-    "problem/confidence",
-    "problem/cracking",
-    "problem/decision",
-    "problem/exact",
-    "problem/given",
-    "problem/goal",
-    "problem/limits",
-    "problem/magnitude",
-    "problem/margins",
-    "problem/requirement",
-    "problem/rounding",
-    "problem/statistic",
-    "problem/strength_class",
-    "problem/usual",
-    "problem/vary",
-    "problem/which_strength",
-];
+const TANGLED: &[&str] = &["cli/page", "cli/page_curves"];
 
 /// One item of a `use` tree or a path in code: the segments after the head.
 fn paths(code: &str, head: &str) -> Vec<Vec<String>> {

@@ -51,44 +51,44 @@ fn hostile(number: usize) -> String {
 
 /// The problem with every name a hostile one.
 fn renamed(problem: &Problem) -> Problem {
-    let mut changed = problem.clone();
-    let mut count = 0;
-    let mut next = || {
-        count += 1;
-        hostile(count - 1)
-    };
-    for material in &mut changed.mixture.catalogue.materials {
-        material.name = next();
-    }
-    for column in &mut changed.mixture.columns {
-        column.label = next();
-    }
-    for (at, response) in changed.responses.iter_mut().enumerate() {
-        response.name = hostile(at);
-        for factor in &mut response.factors {
-            factor.name = next();
-            if let Source::Quantity(quantity) = &mut factor.source {
+    problem.varied(|draft| {
+        let mut count = 0;
+        let mut next = || {
+            count += 1;
+            hostile(count - 1)
+        };
+        for material in &mut draft.mixture.catalogue.materials {
+            material.name = next();
+        }
+        for column in &mut draft.mixture.columns {
+            column.label = next();
+        }
+        for (at, response) in draft.responses.iter_mut().enumerate() {
+            response.name = hostile(at);
+            for factor in &mut response.factors {
+                factor.name = next();
+                if let Source::Quantity(quantity) = &mut factor.source {
+                    quantity.label = next();
+                }
+            }
+        }
+        for (at, requirement) in draft.requirements.iter_mut().enumerate() {
+            requirement.name = hostile(at);
+            if let Subject::Quantity(quantity) = &mut requirement.subject {
+                quantity.label = next();
+            }
+            if let Wanted::Quantity(_, quantity) = &mut requirement.wanted {
                 quantity.label = next();
             }
         }
-    }
-    for (at, requirement) in changed.requirements.iter_mut().enumerate() {
-        requirement.name = hostile(at);
-        if let Subject::Quantity(quantity) = &mut requirement.subject {
-            quantity.label = next();
+        for (at, logic) in draft.logic.iter_mut().enumerate() {
+            logic.name = hostile(at);
         }
-        if let Wanted::Quantity(_, quantity) = &mut requirement.wanted {
-            quantity.label = next();
+        for (at, need) in draft.needs.iter_mut().enumerate() {
+            need.name = hostile(at);
         }
-    }
-    for (at, logic) in changed.logic.iter_mut().enumerate() {
-        logic.name = hostile(at);
-    }
-    for (at, need) in changed.needs.iter_mut().enumerate() {
-        need.name = hostile(at);
-    }
-    "cost of curing water".clone_into(&mut changed.goal.name);
-    changed.without(&[])
+        "cost of curing water".clone_into(&mut draft.goal.name);
+    })
 }
 
 /// Every number that a verdict and its reasons hold, without the names.

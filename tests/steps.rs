@@ -19,25 +19,25 @@ fn material(problem: &Problem, name: &str) -> usize {
 
 /// So many steps of each material, 0 to 3.
 fn up_to_three(problem: &Problem, steps: &[(&str, Option<Base>, f64)]) -> Problem {
-    let mut changed = problem.clone();
-    changed.counts = steps
+    let counts: Vec<Count> = steps
         .iter()
         .map(|(name, base, size)| Count {
             step: Step { material: material(problem, name), base: *base, size: *size },
             range: DecisionRange::new(0, 3).unwrap(),
         })
         .collect();
-    changed
+    problem.varied(|draft| draft.counts = counts)
 }
 
 /// The best over all combinations of counts, each solved with its counts fixed.
 fn enumerated(problem: &Problem) -> Option<f64> {
     let all = 4_u32.pow(u32::try_from(problem.counts.len()).unwrap());
     let goals = (0..all).filter_map(|case| {
-        let mut fixed = problem.clone();
-        for (at, count) in fixed.counts.iter_mut().enumerate() {
-            count.range = DecisionRange::at(case / 4_u32.pow(u32::try_from(at).unwrap()) % 4);
-        }
+        let fixed = problem.varied(|draft| {
+            for (at, count) in draft.counts.iter_mut().enumerate() {
+                count.range = DecisionRange::at(case / 4_u32.pow(u32::try_from(at).unwrap()) % 4);
+            }
+        });
         found(&fixed, &Settings::default()).map(|found| found.goal)
     });
     goals.min_by(f64::total_cmp)
@@ -90,8 +90,7 @@ fn the_best_mix_in_steps_is_that_of_enumeration_and_no_better_one_is_claimed() {
             );
         }
         // The relaxation without steps is cheaper: the steps do bind.
-        let mut free = problem.clone();
-        free.counts.clear();
+        let free = problem.varied(|draft| draft.counts.clear());
         let free = self::found(&free, &Settings::default()).unwrap();
         assert!(free.goal < found.goal, "{name}: {} without steps", free.goal);
         assert!(!audit(&problem, &free.mix).passes(), "{name}: a mix between steps is let through");

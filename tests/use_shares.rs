@@ -80,13 +80,11 @@ fn enumerated(
 }
 
 /// The same with cement in whole steps.
-fn stepped(mut problem: Problem, size: Option<f64>) -> Problem {
-    if let Some(size) = size {
-        let material = problem.mixture.catalogue.find("cement").unwrap();
-        let range = DecisionRange::new(0, 20).unwrap();
-        problem.counts = vec![Count { step: Step { material, base: None, size }, range }];
-    }
-    problem
+fn stepped(problem: Problem, size: Option<f64>) -> Problem {
+    let Some(size) = size else { return problem };
+    let material = problem.mixture.catalogue.find("cement").unwrap();
+    let range = DecisionRange::new(0, 20).unwrap();
+    problem.varied(|draft| draft.counts = vec![Count { step: Step { material, base: None, size }, range }])
 }
 
 #[test]

@@ -4,7 +4,7 @@
 use crate::finding::{Finding, Findings, listed};
 use crate::mixture::{Affine, Measure};
 use crate::model::{Frame, Program};
-use crate::problem::{Member, Origin, Problem, Reach, Subject};
+use crate::problem::{Member, Origin, Problem, Subject};
 use crate::quantity::trimmed;
 use crate::response::Source;
 use crate::solve::{Outcome, solve_program};
@@ -13,7 +13,7 @@ use crate::standard::Codes;
 /// Findings that need the whole exact part to be seen.
 pub fn examine(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
-    let wide = widened(problem.clone());
+    let wide = problem.widened();
     let frame = Frame::new(&wide);
     let mut allowed = Allowed { program: frame.without_regions(), frame: &frame };
     if allowed.least(&Affine::default()).is_none() {
@@ -23,21 +23,11 @@ pub fn examine(problem: &Problem) -> Findings {
     denominators(problem, &mut allowed, &mut findings);
     if !findings.has_errors() {
         // A limit on a response that its region cannot meet is a conflict, and no slip of the pen either.
-        let plain = widened(problem.without(&limits_on_responses(problem)));
+        let plain = problem.without(&limits_on_responses(problem)).widened();
         let frame = Frame::new(&plain);
         regions(problem, &mut Allowed { program: frame.without_regions(), frame: &frame }, &mut findings);
     }
     findings
-}
-
-/// The problem with its columns as wide as their materials allow.
-fn widened(mut problem: Problem) -> Problem {
-    problem.reach = Reach {
-        columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
-        balance: problem.reach.balance,
-        rows: Vec::new(),
-    };
-    problem
 }
 
 fn limits_on_responses(problem: &Problem) -> Vec<Member> {

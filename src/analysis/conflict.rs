@@ -192,15 +192,13 @@ impl Search<'_> {
 
 /// Every plain limit of the author's looser by a share of its own size.
 fn relaxed(problem: &Problem, share: f64) -> Problem {
-    let mut changed = problem.clone();
-    for index in 0..problem.requirements.len() {
-        let requirement = &problem.requirements[index];
-        if let (Origin::Limit, Wanted::Value(value)) = (requirement.origin, &requirement.wanted) {
-            let looser = value - requirement.side.sign() * share * value.abs();
-            let changed = &mut changed.requirements[index];
-            changed.wanted = Wanted::Value(looser);
-            changed.margin = changed.margin.at(looser, &changed.unit);
+    problem.varied(|draft| {
+        for requirement in &mut draft.requirements {
+            if let (Origin::Limit, Wanted::Value(value)) = (requirement.origin, &requirement.wanted) {
+                let looser = value - requirement.side.sign() * share * value.abs();
+                requirement.wanted = Wanted::Value(looser);
+                requirement.margin = requirement.margin.at(looser, &requirement.unit);
+            }
         }
-    }
-    changed.refreshed()
+    })
 }

@@ -55,13 +55,13 @@ pub fn with_known_coefficients(problem: &Problem, only: Option<usize>) -> Option
     if !doubtful(problem).iter().any(|(_, response)| counts(*response)) {
         return None;
     }
-    let mut known = problem.clone();
-    for (index, response) in known.responses.iter_mut().enumerate() {
-        if is_meant(index) {
-            *response = response.without_doubt();
+    Some(problem.varied(|draft| {
+        for (index, response) in draft.responses.iter_mut().enumerate() {
+            if is_meant(index) {
+                *response = response.without_doubt();
+            }
         }
-    }
-    Some(known.refreshed())
+    }))
 }
 
 fn sure(problem: &Problem, mix: &[f64], stop: Stop) -> Option<Vec<f64>> {

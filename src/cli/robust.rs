@@ -17,8 +17,7 @@ pub fn with_risk_margins(problem: &Problem, settings: &Settings) -> Result<Optio
     };
     match robust(problem, production, settings) {
         Ok(found) => {
-            let mut with = found.problem.clone();
-            with.bases.extend(said(problem, &found));
+            let with = found.problem.varied(|draft| draft.bases.extend(said(problem, &found)));
             // Margins of one mix prove nothing of others: the answer is the best found.
             Ok(Some((with, Settings { proof: None, ..*settings })))
         }

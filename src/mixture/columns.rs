@@ -19,6 +19,13 @@ pub struct Column {
     pub high: f64,
 }
 
+impl Column {
+    /// The column of a curved goal, whose bounds its problem finds.
+    pub fn level() -> Self {
+        Self { label: "level of the goal".to_owned(), low: -1e6, high: 1e6 }
+    }
+}
+
 /// Air content.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Air {

@@ -157,9 +157,10 @@ fn in_band(problem: &Problem, steps: &[Step], filling: Filling) -> Problem {
 /// The same, its counts from the least to the most whole number that the bounds of each amount leave: a proof then begins
 /// at whole numbers. `None` where they leave none.
 fn in_whole_steps(problem: &Problem, steps: &[Step], filling: Filling) -> Option<Problem> {
-    let mut stepped = in_band(problem, steps, filling);
+    let stepped = in_band(problem, steps, filling);
     let weighed_for = stepped.weighed_for.map_or((1.0, 1.0), |column| stepped.reach.columns[column]);
-    for count in stepped.counts.iter_mut().filter(|count| count.step.base.is_none()) {
+    let mut counts = stepped.counts.clone();
+    for count in counts.iter_mut().filter(|count| count.step.base.is_none()) {
         let (low, high) = problem.reach.columns[count.step.material];
         let least =
             (low / (weighed_for.1 * count.step.size) - WHOLE).ceil().max(f64::from(count.range.low()));
@@ -170,7 +171,7 @@ fn in_whole_steps(problem: &Problem, steps: &[Step], filling: Filling) -> Option
         }
         count.range = DecisionRange::new(count.range.nearest(least), count.range.nearest(most))?;
     }
-    Some(stepped)
+    Some(stepped.varied(|draft| draft.counts = counts))
 }
 
 fn best(problem: &Problem, limits: Limits, stop: Stop) -> Option<Found> {

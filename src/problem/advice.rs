@@ -1,6 +1,8 @@
 //! Remarks on statements that can be solved but probably do not say what their author means.
 
-use super::{Direction, Origin, Problem, Subject, Wanted};
+use super::goal::Direction;
+use super::requirement::{Origin, Subject, Wanted};
+use super::whole::Problem;
 use crate::finding::{Finding, Findings};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure, Mixture};

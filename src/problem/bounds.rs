@@ -1,6 +1,6 @@
 //! Bounds of materials and regions of responses as requirements.
 
-use super::limits::Context;
+use super::context::Context;
 use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
 use super::switch::Used;
 use crate::finding::{Finding, Findings, Place};

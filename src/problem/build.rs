@@ -4,18 +4,18 @@ use super::approved::approved;
 use super::bounds::{material_bounds, regions, used};
 use super::choices::{Choices, choices};
 use super::classes::add_classes;
+use super::context::Context;
 use super::goal::goal;
-use super::limits::{Context, limits};
+use super::limits::limits;
 use super::named_figures::NamedFigures;
 use super::production::production;
-use super::reach::Reach;
 use super::requirement::{Origin, Requirement, Subject, Wanted};
 use super::rounding::rounding;
-use super::vary::{refresh_conditions, refresh_reach};
-use super::{Problem, advice, shelf};
+use super::whole::{Draft, Problem};
+use super::{advice, shelf};
 use crate::finding::{Finding, Findings, Sources, listed};
 use crate::material::catalogue;
-use crate::mixture::{Affine, Air, Column, Measure, Quantities, mixture};
+use crate::mixture::{Affine, Air, Column, Measure, Mixture, Quantities, mixture};
 use crate::quantity::trimmed;
 use crate::response::{depends_on, responses};
 use crate::standard::{Codes, Side};
@@ -110,21 +110,23 @@ fn checked(
         return None;
     }
     if goal.level.is_some() {
-        mixture.columns.push(Column { label: "level of the goal".to_owned(), low: -1e6, high: 1e6 });
+        mixture.columns.push(Column::level());
     }
     for (material, _) in &decisions.forbidden {
         mixture.columns[*material].high = 0.0;
     }
     let text = |word: &Option<crate::statement::Word>| word.as_ref().map(|word| word.value.clone());
     let Choices { switches, logic, needs, .. } = decisions;
-    let balance = mixture.volume_balance();
-    let mut problem = Problem {
+    empty_columns(&mixture, codes, findings);
+    if findings.has_errors() {
+        return None;
+    }
+    let problem = Problem::new(Draft {
         place: statement.begins,
         title: text(&statement.title),
         note: text(&statement.note),
         currency: statement.currency.clone(),
         system: statement.system,
-        reach: Reach { columns: Vec::new(), balance, rows: Vec::new() },
         dropped: vec![false; requirements.len()],
         divisors: Vec::new(),
         figures: NamedFigures::found(&responses, &mixture),
@@ -134,7 +136,6 @@ fn checked(
         bases: by_classes.bases,
         unchecked: by_classes.unchecked,
         requirements,
-        conditions: Vec::new(),
         switches,
         counts: Vec::new(),
         weighed_for: None,
@@ -144,9 +145,7 @@ fn checked(
         approved,
         rounding,
         goal,
-    };
-    refresh_conditions(&mut problem);
-    find_reach(&mut problem, codes, findings);
+    });
     advice::unrewarded(&problem, findings);
     Some(problem)
 }
@@ -255,10 +254,10 @@ fn constants(requirements: &[Requirement], findings: &mut Findings) {
     }
 }
 
-fn find_reach(problem: &mut Problem, codes: Codes, findings: &mut Findings) {
-    let start: Vec<(f64, f64)> =
-        problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect();
-    for (material, (low, high)) in problem.mixture.catalogue.materials.iter().zip(&start) {
+/// Materials that must be more than they may be.
+fn empty_columns(mixture: &Mixture, codes: Codes, findings: &mut Findings) {
+    let start: Vec<(f64, f64)> = mixture.columns.iter().map(|column| (column.low, column.high)).collect();
+    for (material, (low, high)) in mixture.catalogue.materials.iter().zip(&start) {
         if high < low {
             let place = material
                 .bounds
@@ -274,8 +273,4 @@ fn find_reach(problem: &mut Problem, codes: Codes, findings: &mut Findings) {
             );
         }
     }
-    if findings.has_errors() {
-        return;
-    }
-    refresh_reach(problem);
 }

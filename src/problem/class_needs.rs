@@ -3,7 +3,7 @@
 //! What enters: a need, the class that has it, and what the author limits already. What leaves: findings, and demands that
 //! nothing checks. Figures of classes, nothing here knows.
 
-use super::limits::Context;
+use super::context::Context;
 use crate::finding::{Finding, Findings};
 use crate::problem::requirement::{Requirement, Subject};
 use crate::problem::unchecked::Unchecked;

@@ -6,8 +6,9 @@
 //! silently dropped.
 
 use super::class_needs::{needed, nothing_checked};
+use super::context::Context;
 use super::k_values;
-use super::limits::{Context, limits, subject};
+use super::limits::{limits, subject};
 use super::requirement::{Requirement, Subject, Wanted};
 use super::strength_class::undecided;
 use super::unchecked::Unchecked;

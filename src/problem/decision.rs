@@ -1,11 +1,9 @@
 //! Decisions as intervals of whole numbers: choices about use, 0 .. 1, and counts of steps.
 //!
-//! What enters: the materials that come in steps. What leaves: a [`Problem`] whose amounts of them are whole numbers of
-//! steps. Choices are enumerated, priced and blamed in conflicts; counts are not: they are branched on, last of all.
+//! What enters: the materials that come in steps. What leaves: counts of their steps. Choices are enumerated, priced and
+//! blamed in conflicts; counts are not: they are branched on, last of all.
 
-use super::Problem;
 use crate::material::Base;
-use crate::mixture::{Affine, Column};
 
 /// The whole numbers that a decision may still take; never empty.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,6 +13,11 @@ pub struct DecisionRange {
 }
 
 impl DecisionRange {
+    /// From none to that many.
+    pub(super) fn upto(high: u32) -> Self {
+        Self { low: 0, high }
+    }
+
     /// A choice that is not taken yet: 0 or 1.
     pub const OPEN: Self = Self { low: 0, high: 1 };
 
@@ -111,72 +114,11 @@ pub struct Count {
 /// Share of a step up to which an amount is a whole number of steps.
 pub const WHOLE: f64 = 1e-6;
 /// Most steps of one material.
-const MOST: u32 = 1_000_000;
-
-impl Problem {
-    /// The problem with materials in steps; steps it had are replaced.
-    #[must_use]
-    pub fn with_steps(&self, steps: &[Step]) -> Self {
-        let count = |step: &Step| {
-            let most = match step.base {
-                Some(_) => MOST,
-                None => whole(self.mixture.catalogue.materials[step.material].density / step.size),
-            };
-            Count { step: *step, range: DecisionRange { low: 0, high: most } }
-        };
-        let mut changed = self.clone();
-        changed.counts = steps.iter().map(count).collect();
-        changed
-    }
-
-    /// The same where the volume made may be off the volume weighed for by a share: amounts are per m3 really made, steps
-    /// per m3 weighed for, and the ratio of the two is one more column, behind all others.
-    #[must_use]
-    pub fn with_steps_in_band(&self, steps: &[Step], band: f64) -> Self {
-        let mut changed = self.with_steps(steps);
-        let (low, high) = (1.0 / (1.0 + band), 1.0 / (1.0 - band));
-        let columns = changed.mixture.columns.len();
-        changed.mixture.columns.push(Column { label: "volume weighed for".to_owned(), low, high });
-        changed.reach.columns.push((low, high));
-        changed.weighed_for = Some(columns);
-        changed
-    }
-
-    /// Whether a step is of a fixed mass per m3, whatever else a mix holds.
-    pub fn is_fixed(&self, step: &Step) -> bool {
-        step.base.is_none() && self.weighed_for.is_none()
-    }
-
-    /// Whether no whole number of steps lies within the reach of its material: nothing fits, whatever else gives way.
-    pub fn is_blocked(&self, step: &Step) -> bool {
-        let (low, high) = self.reach.columns[step.material];
-        let base = self.reach.of_affine(&self.base_of(step));
-        if base.low() <= 0.0 {
-            return false;
-        }
-        let (least, most) = (low / (base.high() * step.size), high / (base.low() * step.size));
-        (most + WHOLE).floor() < (least - WHOLE).ceil()
-    }
-
-    /// What a step multiplies: the volume weighed for, or the mass of its base.
-    pub fn base_of(&self, step: &Step) -> Affine {
-        match (step.base, self.weighed_for) {
-            (Some(base), _) => self.mixture.base(base),
-            (None, Some(column)) => Affine::column(column),
-            (None, None) => Affine::constant(1.0),
-        }
-    }
-
-    /// How many steps a mix holds; not a whole number where the mix is not in steps, `None` without a base.
-    pub fn steps_in(&self, step: &Step, mix: &[f64]) -> Option<f64> {
-        let base = self.base_of(step).at(mix);
-        (0.0 < base).then(|| mix[step.material] / (step.size * base))
-    }
-}
+pub(super) const MOST: u32 = 1_000_000;
 
 /// The whole part of a number, from 0 to the most steps there may be.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 .. a million")]
-fn whole(value: f64) -> u32 {
+pub(super) fn whole(value: f64) -> u32 {
     value.max(0.0).min(f64::from(MOST)) as u32
 }
 

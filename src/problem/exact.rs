@@ -8,6 +8,7 @@
 use super::requirement::Doubt;
 use crate::mixture::{Affine, Measure, Ratio};
 use crate::number::Interval;
+use crate::quantity::convert;
 use crate::response::{Factor, Formula, Link, Response, Rule, Slot, Source, Surface};
 
 /// Share of a response up to which the doubt about its slopes is rounding.
@@ -145,7 +146,7 @@ fn of_one_input(
         }
         Source::Response(inner) => {
             let described = &responses[*inner];
-            let target = described.on_link(super::convert(edge, &factor.unit, &described.unit));
+            let target = described.on_link(convert(edge, &factor.unit, &described.unit));
             if described.link == Link::SquareRoot || !target.is_finite() {
                 return None;
             }

@@ -1,6 +1,7 @@
 //! A mix that is given, as a vector of the problem's columns: what is not a mix of these materials is a finding.
 
-use super::{Problem, Subject};
+use super::requirement::Subject;
+use super::whole::Problem;
 use crate::finding::{Finding, Findings};
 use crate::material::State;
 use crate::mixture::{Air, Quantities};

@@ -1,7 +1,7 @@
 //! The goal: an affine function to make small, with a column of its own where the wish itself is curved.
 
-use super::Problem;
 use super::condition::Curved;
+use super::cracking::restrained;
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::{Affine, Measure, Mixture, Quantities, carbon_unit, cost_unit};
 use crate::quantity::Unit;
@@ -109,26 +109,6 @@ impl Goal {
     }
 }
 
-impl Problem {
-    /// Sets the column of a curved goal to what it stands for, so that a mix is judged by its true goal and no step is
-    /// cut short because the column lags behind.
-    pub fn settle_level(&self, mix: &mut [f64]) {
-        let Some((column, _)) = self.goal.objective.terms.first() else { return };
-        let value = match &self.goal.level {
-            None => return,
-            Some(Level::Response(response)) => {
-                self.predict(*response, mix).map(|prediction| prediction.predictor)
-            }
-            Some(Level::Ratio(measure)) => measure.at(mix),
-        };
-        if let Some(value) = value.filter(|value| value.is_finite())
-            && let Some(level) = mix.get_mut(*column)
-        {
-            *level = value;
-        }
-    }
-}
-
 /// Resolves the goal; a curved wish gets a new column in `level`.
 pub fn goal(
     entry: &GoalEntry,
@@ -145,7 +125,7 @@ pub fn goal(
         QuantityRef::Spec(spec) => spec.value.words(),
     };
     if let Some(index) = responses.iter().position(|response| response.name == name) {
-        if super::restrained(&responses[index]).is_some() {
+        if restrained(&responses[index]).is_some() {
             findings.push(
                 Finding::error(entry.place, format!("the goal is `{name}`, an age at cracking"))
                     .note("a mix need not crack at all, and then there is no age to make large")

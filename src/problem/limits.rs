@@ -1,6 +1,7 @@
 //! From limit entries, material bounds and regions to requirements.
 
-use super::cracking::check_limit;
+use super::context::Context;
+use super::cracking_limit::check_limit;
 use super::doses::{base_named, dosed};
 use super::magnitude::check_magnitude;
 use super::margins::margin_of;
@@ -9,24 +10,10 @@ use super::statistic::check_statistic;
 use super::strength_class::against_class;
 use crate::finding::{Finding, Findings};
 use crate::material::Base;
-use crate::mixture::{Mixture, Quantities};
 use crate::quantity::{Dimension, Expected, Meant, Scalar, Unit, accepted, trimmed};
-use crate::response::Response;
+use crate::standard::Side;
 use crate::standard::looks_like_class;
-use crate::standard::{Codes, Side};
 use crate::statement::{LimitEntry, Located, QuantityRef, SideEntry};
-
-/// What limits are resolved against.
-pub struct Context<'c> {
-    /// Quantities by name.
-    pub quantities: &'c Quantities<'c>,
-    /// The mixture.
-    pub mixture: &'c Mixture,
-    /// Responses.
-    pub responses: &'c [Response],
-    /// The codes that go with the units of the statement.
-    pub codes: Codes,
-}
 
 /// The requirements of all limits, in file order, lower side first.
 pub fn limits(entries: &[LimitEntry], context: &Context<'_>, findings: &mut Findings) -> Vec<Requirement> {
@@ -263,12 +250,4 @@ fn against_other(
         Subject::Response(index) => Wanted::Response(times, index),
     };
     Some(requirement)
-}
-
-/// The response that a requirement is about, on either side.
-pub fn response_of(requirement: &Requirement) -> Option<usize> {
-    match (&requirement.subject, &requirement.wanted) {
-        (Subject::Response(index), _) | (_, Wanted::Response(_, index)) => Some(*index),
-        _ => None,
-    }
 }

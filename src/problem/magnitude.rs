@@ -4,10 +4,10 @@
 //! in its region, whatever the materials; a quantity only by its sign. What materials and other limits leave is for the
 //! solver to say.
 
-use super::convert;
-use super::limits::Context;
+use super::context::Context;
 use super::requirement::{Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings};
+use crate::quantity::convert;
 use crate::quantity::trimmed;
 use crate::response::{Response, Rule};
 use crate::standard::Side;

@@ -4,11 +4,11 @@
 //! depends on the specified strength, so it is worked out anew wherever the limit is moved.
 
 use super::confidence::{by_confidence, grown};
-use super::convert;
-use super::limits::{Context, response_of};
+use super::context::{Context, response_of};
 use super::requirement::{Doubt, Margin, Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
 use crate::number::distribution::normal_quantile;
+use crate::quantity::convert;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::response::law::Law;
 use crate::standard::required_average::{FEWEST_TESTS, TARGET_DEVIATIONS, aci_sample_factor};

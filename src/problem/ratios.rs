@@ -2,9 +2,9 @@
 //!
 //! A problem comes in; its ratios leave, and what keeps their denominators above zero where limits were left out.
 
-use super::Problem;
 use super::goal::Level;
 use super::requirement::{Origin, Subject, Wanted};
+use super::whole::Problem;
 use crate::finding::Place;
 use crate::mixture::{Affine, Measure};
 use crate::response::Source;

@@ -3,7 +3,7 @@
 //! What enters: the limit as written and as resolved. What leaves: findings. How large a margin has to be, nothing here
 //! knows.
 
-use super::limits::Context;
+use super::context::Context;
 use super::requirement::{Requirement, Subject};
 use crate::finding::{Finding, Findings};
 use crate::standard::Statistic;

@@ -3,7 +3,9 @@
 //! A statement without them can be solved; its author is told what a specification would usually hold, the usual
 //! figure and where it comes from. Nothing here is imposed.
 
-use super::{AskedClass, Origin, Problem, Requirement, Subject};
+use super::classes::AskedClass;
+use super::requirement::{Origin, Requirement, Subject};
+use super::whole::Problem;
 use crate::finding::{Finding, Findings, Place};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure};

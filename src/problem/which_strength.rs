@@ -3,8 +3,8 @@
 //! What enters: the author's word for it, if there is one, the responses, and what is limited already. What leaves: a
 //! response, or why none is taken. How strong the class asks it to be, nothing here knows.
 
+use super::context::Context;
 use crate::finding::{Finding, Findings, listed};
-use crate::problem::limits::Context;
 use crate::problem::requirement::{Requirement, Subject};
 use crate::standard::Shape;
 use crate::statement::Word;

@@ -212,6 +212,11 @@ fn looks_like_currency(word: &str) -> bool {
         || (word.len() == 3 && word.chars().all(|letter| letter.is_ascii_uppercase()))
 }
 
+/// A number of one unit as a number of another of the same dimension.
+pub fn convert(value: f64, from: &Unit, to: &Unit) -> f64 {
+    if from == to { value } else { to.from_base(from.to_base(value)) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

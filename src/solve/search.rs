@@ -14,7 +14,7 @@ use super::traces::without_traces;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
 use crate::model::{Assignment, Frame, Program, Wholeness};
 use crate::parallel::{self, Stop};
-use crate::problem::{DecisionRange, Problem, Reach};
+use crate::problem::{DecisionRange, Problem};
 
 /// Cases that share what is known of the best mix; fixed, so that results do not depend on threads.
 const BLOCK: usize = 16;
@@ -323,14 +323,8 @@ fn nearest(
     let mut candidates: Vec<Vec<f64>> =
         search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
     if candidates.is_empty() {
-        let mut wide = problem.clone();
         // Where no amount is a whole number of steps, the nearest mix is one without them.
-        wide.counts.clear();
-        wide.reach = Reach {
-            columns: problem.mixture.columns.iter().map(|column| (column.low, column.high)).collect(),
-            balance: problem.reach.balance.clone(),
-            rows: Vec::new(),
-        };
+        let wide = problem.varied(|draft| draft.counts.clear()).widened();
         // A moment more where the time is over: a mix is needed to measure the limits by.
         let more = search.frame.stop.is_due().then_some(MOMENT);
         let frame = Frame::new(&wide).until(Stop::NEVER.within(more));

@@ -66,13 +66,13 @@ pub fn without_traces(
 
 /// The problem with other bounds on the amounts of some materials.
 fn with_amounts(problem: &Problem, materials: &[usize], bounds: impl Fn(Interval) -> Interval) -> Problem {
-    let mut changed = problem.clone();
+    let mut reach = problem.reach.clone();
     for material in materials {
-        let (low, high) = changed.reach.columns[*material];
+        let (low, high) = reach.columns[*material];
         let range = bounds(Interval::new(low, high));
-        changed.reach.columns[*material] = (range.low(), range.high());
+        reach.columns[*material] = (range.low(), range.high());
     }
-    changed
+    problem.within(reach)
 }
 
 fn start(mix: &[f64], materials: &[usize], problem: &Problem) -> Vec<f64> {

@@ -48,26 +48,27 @@ pub fn loosened(problem: &Problem, step: f64) -> Problem {
         })
         .map(|(index, _)| Member::Requirement(index))
         .collect();
-    let mut wider = problem.clone();
-    for requirement in &mut wider.requirements {
-        let Origin::Region { response, factor } = requirement.origin else { continue };
-        if !fitted.contains(&response) {
-            continue;
+    let wider = problem.varied(|draft| {
+        for requirement in &mut draft.requirements {
+            let Origin::Region { response, factor } = requirement.origin else { continue };
+            if !fitted.contains(&response) {
+                continue;
+            }
+            let region = problem.responses[response].factors[factor].region;
+            let width = step * region.width();
+            let low = if 0.0 < region.low() {
+                (region.low() - width).max(0.5 * region.low())
+            } else {
+                region.low() - width
+            };
+            let ends = Interval::new(low, region.high() + width);
+            requirement.wanted = Wanted::Value(match requirement.side {
+                crate::standard::Side::AtLeast => ends.low(),
+                crate::standard::Side::AtMost => ends.high(),
+            });
+            draft.responses[response].factors[factor].region = ends;
         }
-        let region = problem.responses[response].factors[factor].region;
-        let width = step * region.width();
-        let low = if 0.0 < region.low() {
-            (region.low() - width).max(0.5 * region.low())
-        } else {
-            region.low() - width
-        };
-        let ends = Interval::new(low, region.high() + width);
-        requirement.wanted = Wanted::Value(match requirement.side {
-            crate::standard::Side::AtLeast => ends.low(),
-            crate::standard::Side::AtMost => ends.high(),
-        });
-        wider.responses[response].factors[factor].region = ends;
-    }
+    });
     wider.without(&left_out)
 }
 

@@ -9,20 +9,21 @@ use super::{found, shipped};
 
 /// The problem with the decisions of a mix imposed as choices.
 fn decided_as(problem: &Problem, mix: &[f64]) -> Problem {
-    let mut fixed = problem.clone();
-    for (switch, decision) in assignment_of(problem, mix).into_iter().take(problem.switches.len()).enumerate()
-    {
-        let value = f64::from(decision.low());
-        let name = format!("as found {switch}");
-        fixed.logic.push(Logic {
-            name,
-            place: problem.goal.place,
-            terms: vec![(switch, 1.0)],
-            low: value,
-            high: value,
-        });
-    }
-    fixed
+    problem.varied(|draft| {
+        for (switch, decision) in
+            assignment_of(problem, mix).into_iter().take(problem.switches.len()).enumerate()
+        {
+            let value = f64::from(decision.low());
+            let name = format!("as found {switch}");
+            draft.logic.push(Logic {
+                name,
+                place: problem.goal.place,
+                terms: vec![(switch, 1.0)],
+                low: value,
+                high: value,
+            });
+        }
+    })
 }
 
 #[test]
