@@ -51,6 +51,7 @@ pub mod rounded_mix;
 pub mod risks;
 pub mod plans;
 pub mod overnight;
+pub mod residuals;
 pub mod fit;
 pub mod plan;
 pub mod calibrate;

@@ -14,6 +14,7 @@ mod batch_sheet;
 mod export;
 mod form;
 mod front;
+mod fit_region;
 mod fit;
 mod plan;
 mod calibrate;

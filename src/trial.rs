@@ -14,6 +14,7 @@ pub mod judged;
 pub mod exchange;
 pub mod candidates;
 pub mod next;
+pub mod of_front;
 pub mod confirm;
 pub mod calibrate;
 pub mod rings;

@@ -30,6 +30,12 @@ const WORDS: &[&str] = &[
     "plant",
 ];
 
+/// Rings of one mix of the problem with ages step by step; invented.
+const RINGS: &str = "batch,cement (kg/m3),sand (kg/m3),stone (kg/m3),water (kg/m3),water reducer (kg/m3),air entrainer (kg/m3),crack-free age (d)
+R1,420,800,850,170,4,0.5,5 .. 7
+R2,420,800,850,170,4,0.5,at least 28
+";
+
 /// Problems that take seconds even without a proof.
 const SLOW: &[&str] = &["00-reference-repair", "12-mechanistic-cracking"];
 
@@ -121,6 +127,8 @@ fn what_the_other_commands_write_fits_its_schema() {
     // Other results of the same mixes.
     let seen = path("seen.csv");
     fs::write(&seen, kept::text(batches).replace(",31.1,", ",31.4,")).unwrap();
+    let rings = path("rings.csv");
+    fs::write(&rings, RINGS).unwrap();
     let asked: &[(&str, &[&str])] = &[
         ("solve", &["solve", hand, "--against", &today]),
         (
@@ -132,6 +140,18 @@ fn what_the_other_commands_write_fits_its_schema() {
         ("predict-short", &["predict", hand, "--short", "--mix", &today, &other]),
         ("fit", &["fit", "problems/trials/responses.yaml", "--trials", batches]),
         ("plan", &["plan", trials, "--batches", "2"]),
+        ("plan", &["plan", trials, "--front", "cost, slump", "--points", "2"]),
+        (
+            "calibrate",
+            &[
+                "calibrate",
+                "problems/12-mechanistic-cracking.yaml",
+                "--trials",
+                &rings,
+                "--of",
+                "crack-free age",
+            ],
+        ),
         ("confirm", &["confirm", trials, "--trials", &seen]),
         (
             "calibrate",

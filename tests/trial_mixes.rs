@@ -141,3 +141,79 @@ fn rings_scale_the_strains_and_what_they_cannot_tell_is_refused() {
     };
     assert!(age(RINGS) + 1.0 < age(&path("statement.yaml")));
 }
+
+/// Bounds of the materials that leave the region of the fit: by the gate, or by a proof that all regions together leave none.
+#[test]
+fn a_region_that_excludes_every_allowed_mix_is_told_with_the_fit() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).display().to_string();
+    let shelf = fs::read_to_string("problems/trials/materials.yaml").unwrap();
+    fs::copy(RESPONSES, path("responses.yaml")).unwrap();
+    let told = |amount: &str| {
+        let other = shelf.replace("amount: 180 .. 420 kg/m3", &format!("amount: {amount} kg/m3"));
+        assert!(amount == "180 .. 420" || other != shelf);
+        fs::write(path("materials.yaml"), other).unwrap();
+        let output = mixbound(&["fit", &path("responses.yaml"), "--trials", BATCHES]);
+        assert_eq!(output.status.code(), Some(0));
+        text(&output.stderr)
+    };
+    assert!(told("600 .. 650").contains("`b/w` of response `mean strength` excludes every allowed mix"));
+    assert!(told("500 .. 600").contains("lies inside the regions of all fitted responses together"));
+    assert_eq!(told("180 .. 420"), "");
+}
+
+#[test]
+fn a_front_tells_which_of_its_mixes_to_try_first() {
+    let words = [
+        "plan",
+        "problems/20-from-trials.yaml",
+        "--front",
+        "cost, slump",
+        "--points",
+        "5",
+        "--format",
+        "json",
+    ];
+    let order = json(&mixbound(&words));
+    let steps = order["order"].as_array().unwrap();
+    let mut before = order["before"].as_f64().unwrap();
+    let mut falls = Vec::new();
+    let mut points: Vec<u64> = Vec::new();
+    for step in steps {
+        let after = step["after"].as_f64().unwrap();
+        falls.push(before - after);
+        before = after;
+        points.push(step["point"].as_u64().unwrap());
+    }
+    // Each point once; the first trial brings most, and none does harm.
+    assert!(
+        falls.windows(2).all(|pair| pair[1] <= pair[0]) && falls.iter().all(|fall| 0.0 < *fall),
+        "{falls:?}"
+    );
+    points.sort_unstable();
+    assert_eq!(points, (1..=steps.len() as u64).collect::<Vec<_>>());
+}
+
+#[test]
+fn a_fit_prints_as_a_page_with_its_charts_and_all_residuals() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = folder.path().join("fit.html").display().to_string();
+    let output = mixbound(&["fit", RESPONSES, "--trials", BATCHES, "--page", &page]);
+    assert_eq!(output.status.code(), Some(0));
+    let html = fs::read_to_string(&page).unwrap();
+    assert_eq!(html.matches("<svg").count(), 4);
+    for told in [
+        "Measured over predicted",
+        "Residuals over predictions",
+        "Residuals of all mixes",
+        "root mean square",
+    ] {
+        assert!(html.contains(told), "{told}");
+    }
+    // The residuals of least squares with a constant have no mean.
+    let text = text(&output.stdout);
+    let mean = text.lines().find(|line| line.starts_with("mean  ")).unwrap();
+    assert_eq!(mean.split_whitespace().collect::<Vec<_>>(), ["mean", "0", "0"]);
+    let confirmed = mixbound(&["calibrate", "problems/01-by-hand.yaml", "--trials", BATCHES, "--of", "x"]);
+    assert_eq!(confirmed.status.code(), Some(2));
+}

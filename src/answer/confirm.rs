@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
 use super::phrase::{Digits, Figure, Phrase};
+use super::residuals::{Residual, pooled};
 use crate::problem::Problem;
 use crate::response::Link;
 use crate::trial::batch::Trials;
@@ -171,12 +172,26 @@ pub fn parts(facts: &ConfirmFacts) -> Vec<Part> {
             )
         })
     });
-    vec![
+    let mut parts = vec![
         Part::new("Confirmation", "of a frozen fit, before anything is fitted again")
             .with(judged)
             .remarking("Mean errors are measured less predicted, on the link's scale. Few batches refute little: agreement is no proof.")
             .listing(frozen)
             .listing(coverage),
         Part::new("Results", Phrase::empty()).with(table(facts).without_empty_columns()),
-    ]
+    ];
+    let all = facts.responses.iter().flat_map(|judged| {
+        let one = |line: &ResultLine| Residual {
+            response: line.response.clone(),
+            unit: judged.unit.clone(),
+            age: line.age,
+            mix: line.mix.clone(),
+            value: line.measured - line.predicted,
+            predicted: line.predicted,
+            deviations: line.deviations,
+        };
+        judged.results.iter().map(one)
+    });
+    parts.extend(pooled(&all.collect::<Vec<_>>()));
+    parts
 }

@@ -7,8 +7,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
-use super::chart::{Axis, Chart, Line, Lines, Stroke};
 use super::phrase::{Digits, Figure, Phrase};
+use super::residuals::{Residual, measured_chart, pooled, residuals_chart};
 use crate::quantity::Unit;
 use crate::response::Link;
 use crate::trial::batch::Trials;
@@ -96,7 +96,7 @@ pub struct TermLine {
 }
 
 /// One result.
-#[derive(Debug, JsonSchema, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct BatchLine {
     /// Response.
     pub response: String,
@@ -207,32 +207,37 @@ fn told(fit: &Fitted, trials: &Trials, lack: Option<&LackOfFit>) -> Vec<String> 
 
 /// All batches of all fits in one table, for spreadsheets.
 pub fn table(facts: &FitFacts) -> Table {
-    let mut table = Table::new([
-        Column::words("response"),
-        Column::words("mix"),
-        Column::words("batch"),
-        Column::figures("age, d"),
-        Column::figures("measured"),
-        Column::figures("predicted"),
-        Column::figures("studentised residual"),
-        Column::figures("leverage"),
-        Column::words("remark"),
-    ]);
+    let mut table =
+        Table::new([Column::words("response"), Column::words("unit")].into_iter().chain(batch_columns("")));
     for fit in &facts.fits {
         for line in &fit.batches {
-            push_batch(&mut table, line, Some(&line.response));
+            push_batch(&mut table, line, &[&line.response, &fit.unit]);
         }
     }
     table
 }
 
-fn push_batch(table: &mut Table, line: &BatchLine, response: Option<&str>) {
-    let figure = |value: f64, digits: usize| Phrase::from(Figure::new(value, Digits::Trimmed(digits)));
-    let mut cells: Vec<Phrase> = response.into_iter().map(Phrase::from).collect();
+fn batch_columns(unit: &str) -> [Column; 8] {
+    let in_unit = |name: &str| Column { unit: unit.to_owned(), ..Column::figures(name) };
+    [
+        Column::words("mix"),
+        Column::words("batch"),
+        Column::figures("age, d"),
+        in_unit("measured"),
+        in_unit("predicted"),
+        Column::figures("studentised residual"),
+        Column::figures("leverage"),
+        Column::words("remark"),
+    ]
+}
+
+fn push_batch(table: &mut Table, line: &BatchLine, leading: &[&str]) {
+    let figure = |value: f64, digits: usize| Phrase::from(Figure::new(value, Digits::Significant(digits)));
+    let mut cells: Vec<Phrase> = leading.iter().map(|word| Phrase::from(*word)).collect();
     cells.extend([
         Phrase::from(line.mix.as_str()),
         Phrase::from(line.batch.as_str()),
-        line.age.map_or_else(Phrase::empty, |age| figure(age, 4)),
+        line.age.map_or_else(Phrase::empty, |age| Figure::new(age, Digits::Trimmed(4)).into()),
         figure(line.measured, 4),
         figure(line.predicted, 4),
         Phrase::from(Figure::new(line.studentised, Digits::Decimals(2)).signed()),
@@ -241,6 +246,20 @@ fn push_batch(table: &mut Table, line: &BatchLine, response: Option<&str>) {
     ]);
     let kind = if line.outlier { RowKind::Missed } else { RowKind::Usual };
     table.row_of(kind, cells);
+}
+
+/// The results of a fit with what they differ by.
+fn residuals(fit: &OneFit) -> Vec<Residual> {
+    let one = |line: &BatchLine| Residual {
+        response: line.response.clone(),
+        unit: fit.unit.clone(),
+        age: line.age,
+        mix: line.mix.clone(),
+        value: line.measured - line.predicted,
+        predicted: line.predicted,
+        deviations: line.studentised,
+    };
+    fit.batches.iter().map(one).collect()
 }
 
 /// Blocks for people.
@@ -252,6 +271,8 @@ pub fn parts(facts: &FitFacts) -> Vec<Part> {
         last = last.saying("Left out:").listing(lines);
     }
     last = last.listing(facts.not_fitted.iter().cloned());
+    let all: Vec<Residual> = facts.fits.iter().flat_map(residuals).collect();
+    parts.extend(pooled(&all));
     parts.push(last.saying(
         "A fitted response is an estimate from these trials: what is proposed with it is for trial batches, no approval.",
     ));
@@ -263,10 +284,12 @@ fn parts_of(fit: &OneFit) -> Vec<Part> {
         Some(age) => format!("{} at {age} d, from {} batches", fit.response, fit.batches.len()),
         None => format!("{}, from {} results", fit.response, fit.batches.len()),
     };
+    let scale = if fit.link == Link::Identity.word() { fit.unit.as_str() } else { "" };
+    let in_scale = |name: &str| Column { unit: scale.to_owned(), ..Column::figures(name) };
     let mut terms = Table::new([
         Column::words("term (factors coded -1 .. 1)"),
-        Column::figures("coefficient"),
-        Column::figures("standard error"),
+        in_scale("coefficient"),
+        in_scale("standard error"),
     ]);
     for line in &fit.terms {
         terms.row([
@@ -279,15 +302,14 @@ fn parts_of(fit: &OneFit) -> Vec<Part> {
     for (name, figure) in figures(fit) {
         judged.row([Phrase::from(name), figure]);
     }
-    let mut batches = Table::new(
-        table(&FitFacts { data: String::new(), fits: vec![], left_out: vec![], not_fitted: vec![] })
-            .columns
-            .into_iter()
-            .skip(1),
-    );
+    let mut batches = Table::new(batch_columns(&fit.unit));
+    // An age that all results share, or that is told above, distinguishes nothing.
+    let one_age = fit.batches.iter().all(|line| line.age == fit.batches[0].age);
     for line in &fit.batches {
-        push_batch(&mut batches, line, None);
+        let age = line.age.filter(|_| !one_age);
+        push_batch(&mut batches, &BatchLine { age, ..line.clone() }, &[]);
     }
+    let residuals = residuals(fit);
     vec![
         Part::new("Fit", about)
             .saying(format!("Link: {}.", fit.link))
@@ -296,7 +318,8 @@ fn parts_of(fit: &OneFit) -> Vec<Part> {
             .listing(fit.remarks.iter().cloned()),
         Part::new("Measured and predicted", fit.response.clone())
             .with(batches.without_empty_columns())
-            .with(scattered(fit)),
+            .with(measured_chart(&format!("fit-{}", id_of(fit)), &residuals, &fit.unit))
+            .with(residuals_chart(&format!("residuals-{}", id_of(fit)), &residuals, &fit.unit)),
     ]
 }
 
@@ -351,31 +374,9 @@ fn with_unit(figure: &Figure, unit: &str) -> Phrase {
     Figure { unit: unit.to_owned(), ..figure.clone() }.into()
 }
 
-/// Measured over predicted.
-fn scattered(fit: &OneFit) -> Chart {
-    let points = fit.batches.iter().map(|line| {
-        let told = format!("{}, {}: measured {:.4}", line.mix, line.batch, line.measured);
-        (line.predicted, line.measured, Phrase::from(told))
-    });
-    let ends = fit.batches.iter().flat_map(|line| [line.predicted, line.measured]);
-    let low = ends.clone().fold(f64::INFINITY, f64::min);
-    let high = ends.fold(f64::NEG_INFINITY, f64::max);
+/// Letters, digits and hyphens for response and age.
+fn id_of(fit: &OneFit) -> String {
     let name: String =
         fit.response.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
-    Chart::Lines(Lines {
-        id: format!("fit-{name}-{}", fit.age.unwrap_or(0.0)).replace('.', "-"),
-        title: Phrase::from("Measured over predicted"),
-        said: Phrase::from("Each point is a batch; on the line both agree."),
-        across: Axis::linear("predicted", fit.unit.clone()),
-        up: Axis::linear("measured", fit.unit.clone()),
-        lines: vec![
-            Line { name: "batches".to_owned(), points: points.collect(), stroke: Stroke::Points },
-            Line {
-                name: "both agree".to_owned(),
-                points: vec![(low, low, Phrase::empty()), (high, high, Phrase::empty())],
-                stroke: Stroke::Plain,
-            },
-        ],
-        marks: Vec::new(),
-    })
+    format!("{name}-{}", fit.age.unwrap_or(0.0)).replace('.', "-")
 }

@@ -9,11 +9,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
+use super::front::side;
 use super::phrase::{Digits, Figure, Phrase};
-use crate::problem::Problem;
+use crate::problem::{Problem, convert};
 use crate::quantity::{Unit, significant};
+use crate::study::Front;
 use crate::trial::candidates::fitted_responses;
 use crate::trial::next::{Measure, Plan};
+use crate::trial::of_front::{FrontOrder, Step};
 
 /// A plan for programs.
 #[derive(Debug, JsonSchema, Serialize)]
@@ -64,6 +67,100 @@ fn mix_name(at: usize) -> String {
     if at == 0 { "reference".to_owned() } else { format!("N{at}") }
 }
 
+/// The order in which to try the mixes of a front, for programs.
+#[derive(Debug, JsonSchema, Serialize)]
+pub struct FrontPlanFacts {
+    /// What the criterion is.
+    pub criterion: &'static str,
+    /// Today.
+    pub before: f64,
+    /// The goals of the front with their units.
+    pub goals: Vec<(String, String)>,
+    /// Points in the order of trials.
+    pub order: Vec<FrontStep>,
+}
+
+/// One point to try.
+#[derive(Debug, JsonSchema, Serialize)]
+pub struct FrontStep {
+    /// Its number on the front, from one.
+    pub point: usize,
+    /// Values of the goals.
+    pub values: Vec<f64>,
+    /// The criterion once it and all before it were tried.
+    pub after: f64,
+    /// Amounts per m3 in reference states, kg.
+    pub amounts: Vec<(String, f64)>,
+}
+
+fn criterion_words(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Premium => "expected premium for uncertainty, in units of the goal",
+        Measure::Determinant => "minus the logarithm of the determinant of the information",
+    }
+}
+
+/// Gathers the facts of the order in which to try a front.
+pub fn front_facts(order: &FrontOrder, front: &Front, shown: &[Unit]) -> FrontPlanFacts {
+    let step = |step: &Step| {
+        let point = &front.points[step.point];
+        let values = point.values.iter().zip(&front.goals).zip(shown);
+        FrontStep {
+            point: step.point + 1,
+            values: values.map(|((value, goal), unit)| convert(*value, &goal.unit, unit)).collect(),
+            after: step.after,
+            amounts: point.answer.mix.clone(),
+        }
+    };
+    let goals = front.goals.iter().zip(shown);
+    FrontPlanFacts {
+        criterion: criterion_words(order.measure),
+        before: order.before,
+        goals: goals
+            .map(|(goal, unit)| (format!("{} {}", side(goal), goal.name), unit.text.clone()))
+            .collect(),
+        order: order.steps.iter().map(step).collect(),
+    }
+}
+
+/// The order in one table.
+pub fn front_table(facts: &FrontPlanFacts) -> Table {
+    let mut columns = vec![Column::figures("try"), Column::figures("point")];
+    columns.extend(
+        facts.goals.iter().map(|(name, unit)| Column { unit: unit.clone(), ..Column::figures(name.clone()) }),
+    );
+    columns.push(Column::figures("criterion after it"));
+    columns.push(Column::figures("lowered by"));
+    let mut table = Table::new(columns);
+    let mut before = facts.before;
+    for (at, step) in facts.order.iter().enumerate() {
+        let mut cells: Vec<Phrase> = vec![(at + 1).to_string().into(), step.point.to_string().into()];
+        cells.extend(
+            step.values.iter().map(|value| Phrase::from(Figure::new(*value, Digits::Significant(4)))),
+        );
+        cells.push(Figure::new(step.after, Digits::Significant(3)).into());
+        cells.push(Figure::new(before - step.after, Digits::Significant(2)).into());
+        before = step.after;
+        table.row(cells);
+    }
+    table
+}
+
+/// Blocks for people.
+pub fn front_parts(facts: &FrontPlanFacts) -> Vec<Part> {
+    let about = format!("of a front of {} points: which mix to try first", facts.order.len());
+    vec![
+        Part::new("Next trials", about)
+            .saying(
+                Phrase::from(format!("Criterion, less is better: {}, in the mean over the front; today ", facts.criterion))
+                    .and(Figure::new(facts.before, Digits::Significant(3)))
+                    .and("."),
+            )
+            .with(front_table(facts))
+            .saying("Each line counts the trials above it. These mixes are for trials: none of them is a proposal for work."),
+    ]
+}
+
 /// Gathers the facts.
 pub fn facts(plan: &Plan, problem: &Problem) -> PlanFacts {
     let mixes = plan.mixes.iter().enumerate().map(|(at, mix)| {
@@ -91,10 +188,7 @@ pub fn facts(plan: &Plan, problem: &Problem) -> PlanFacts {
         day: planned.day,
     });
     PlanFacts {
-        criterion: match plan.is_premium {
-            Measure::Premium => "expected premium for uncertainty, in units of the goal",
-            Measure::Determinant => "minus the logarithm of the determinant of the information",
-        },
+        criterion: criterion_words(plan.is_premium),
         before: plan.before,
         after: plan.after,
         random: plan.random,

@@ -6,14 +6,13 @@ use clap::Args;
 
 use super::ending::WRONG;
 use super::fit::opened as opened_trials;
+use super::leaf::PlaceArguments;
 use super::opened::opened;
 use super::outside::{Output, tell};
-use super::typed::{FormatWord, format_of};
 use crate::answer::calibrate::{facts, parts, table};
 use crate::answer::rings as told_rings;
 use crate::finding::{Fault, Sources, clean};
 use crate::problem::Problem;
-use crate::render::Width;
 use crate::response::Rule;
 use crate::trial::asked::quoted;
 use crate::trial::batch::Trials;
@@ -53,12 +52,9 @@ pub struct CalibrateArguments {
     /// What lines that agree in every cell are: `once` counts them once, `confirmed` says that all were measured.
     #[arg(long, default_value = "once")]
     pub repeats: String,
-    /// How the result is written.
-    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-    pub format: FormatWord,
-    /// Write the result to this file instead of standard output.
-    #[arg(short, long)]
-    pub output: Option<PathBuf>,
+    /// Where and how the result is written.
+    #[command(flatten)]
+    pub places: PlaceArguments,
 }
 
 fn percent(text: &str) -> Result<f64, String> {
@@ -105,7 +101,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
         ));
         return Ok(WRONG);
     };
-    let output = Output::open(arguments.output.as_deref())?;
+    let place = arguments.places.open()?;
     let fragment = arguments.fragment.as_deref().map(|path| Output::open(Some(path))).transpose()?;
     let results = own_results(&problem, response, &trials);
     if results.is_empty() {
@@ -121,7 +117,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
     let variance = correction.variance + prior.within.powi(2) + arguments.other_mixes.powi(2);
     let described = &problem.responses[response];
     let facts = facts(described, &trials, &results, correction, prior, variance.sqrt());
-    if let Some(place) = fragment {
+    if let Some(file) = fragment {
         let at =
             results.iter().map(|own| correction.scale * own.predicted).sum::<f64>() / results.len() as f64;
         let unit = &described.unit.text;
@@ -139,10 +135,12 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
             results.len(),
             quoted(&trials.digest)
         );
-        place.write(&text)?;
+        file.write(&text)?;
     }
-    let format = format_of(arguments.format);
-    output.write(&crate::render::written(&facts, &parts(&facts), &table(&facts), format, Width::PIPED))?;
+    let parts = parts(&facts);
+    place.write(&format!("{}, corrected by own results", facts.response), &parts, |format, width| {
+        crate::render::written(&facts, &parts, &table(&facts), format, width)
+    })?;
     Ok(0)
 }
 
@@ -162,7 +160,7 @@ fn by_rings(
         ));
         return Ok(WRONG);
     }
-    let output = Output::open(arguments.output.as_deref())?;
+    let place = arguments.places.open()?;
     let (rings, unused) = rings(problem, response, trials);
     let left_out: Vec<(usize, Unused)> =
         unused.into_iter().map(|unused| (sources.line(trials.rings[unused.reading].place), unused)).collect();
@@ -195,8 +193,9 @@ fn by_rings(
         (Some(_), None) => tell("no scale is known, only a bound: the fragment is not written\n"),
         (None, _) => {}
     }
-    let format = format_of(arguments.format);
     let (parts, table) = (told_rings::parts(&facts), told_rings::table(&facts));
-    output.write(&crate::render::written(&facts, &parts, &table, format, Width::PIPED))?;
+    place.write(&format!("{}, corrected by own rings", facts.response), &parts, |format, width| {
+        crate::render::written(&facts, &parts, &table, format, width)
+    })?;
     Ok(0)
 }

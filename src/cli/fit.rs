@@ -1,13 +1,14 @@
 //! `mixbound fit`: from trial batches to fitted responses, and to a file that statements include.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::ending::{WRONG, width_of};
+use super::ending::WRONG;
+use super::fit_region::excluded;
+use super::leaf::PlaceArguments;
 use super::outside::{Output, tell};
 use super::trial_files::{Shelf, shelf};
-use super::typed::{FormatWord, format_of};
 use crate::answer::fit::{facts, parts, table};
 use crate::finding::{Fault, clean};
 use crate::mixture::Quantities;
@@ -61,12 +62,9 @@ pub struct FitArguments {
     /// Write the fitted responses to this file, for statements to include.
     #[arg(long, value_name = "FILE")]
     pub fragment: Option<PathBuf>,
-    /// How the result is written.
-    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-    pub format: FormatWord,
-    /// Write the result to this file instead of standard output.
-    #[arg(short, long)]
-    pub output: Option<PathBuf>,
+    /// Where and how the result is written.
+    #[command(flatten)]
+    pub places: PlaceArguments,
 }
 
 /// Runs `fit`.
@@ -74,7 +72,7 @@ pub fn fit(arguments: &FitArguments) -> Result<u8, Fault> {
     let Some((shelf, trials)) = opened(&arguments.file, &arguments.trials, &arguments.repeats)? else {
         return Ok(WRONG);
     };
-    let output = Output::open(arguments.output.as_deref())?;
+    let place = arguments.places.open()?;
     let fragment_file = arguments.fragment.as_deref().map(|path| Output::open(Some(path))).transpose()?;
     let (fits, fragments, not_fitted) = match fits(arguments, &shelf, &trials) {
         Ok(found) => found,
@@ -83,24 +81,28 @@ pub fn fit(arguments: &FitArguments) -> Result<u8, Fault> {
             return Ok(WRONG);
         }
     };
-    let facts = facts(&fits, &trials, not_fitted);
-    if let Some(place) = fragment_file {
-        let name =
-            arguments.trials.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-        place.write(&file(&fragments, &clean(&name)))?;
+    for told in excluded(&arguments.file, &fragments)? {
+        tell(&told);
     }
-    let format = format_of(arguments.format);
-    let width = width_of(&output);
-    output.write(&crate::render::written(&facts, &parts(&facts), &table(&facts), format, width))?;
+    let facts = facts(&fits, &trials, not_fitted);
+    if let Some(file_place) = fragment_file {
+        file_place.write(&file(&fragments, &clean(&trial_name(&arguments.trials))))?;
+    }
+    let parts = parts(&facts);
+    let title = format!("Fitted to trials of {}", clean(&trial_name(&arguments.trials)));
+    place.write(&title, &parts, |format, width| {
+        crate::render::written(&facts, &parts, &table(&facts), format, width)
+    })?;
     Ok(0)
 }
 
+/// The name of a file of trials.
+fn trial_name(path: &Path) -> String {
+    path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+}
+
 /// The statement and the trials; nothing if one of them is wrong, and its author has been told.
-pub fn opened(
-    statement: &std::path::Path,
-    trials: &std::path::Path,
-    repeats: &str,
-) -> Result<Option<(Shelf, Trials)>, Fault> {
+pub fn opened(statement: &Path, trials: &Path, repeats: &str) -> Result<Option<(Shelf, Trials)>, Fault> {
     let repeats = match repeats {
         "once" => Repeats::CountOnce,
         "confirmed" => Repeats::Confirmed,

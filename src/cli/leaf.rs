@@ -16,16 +16,11 @@ use crate::render::page::leaf;
 use crate::render::{Format, Width};
 
 /// Where and how an answer is written.
-#[derive(Debug, Args)]
-pub struct LeafArguments {
-    #[command(flatten)]
-    pub prices: PriceArguments,
+#[derive(Clone, Debug, Args)]
+pub struct PlaceArguments {
     /// How the result is written.
     #[arg(long, value_enum, default_value_t = FormatWord::Text)]
     format: FormatWord,
-    /// Units of the result; those of the statement when left out.
-    #[arg(long, value_enum)]
-    units: Option<UnitsWord>,
     /// Write the result to this file instead of standard output.
     #[arg(short, long)]
     output: Option<PathBuf>,
@@ -34,11 +29,34 @@ pub struct LeafArguments {
     page: Option<PathBuf>,
 }
 
+/// The same in the reader's units.
+#[derive(Debug, Args)]
+pub struct LeafArguments {
+    #[command(flatten)]
+    pub prices: PriceArguments,
+    #[command(flatten)]
+    places: PlaceArguments,
+    /// Units of the result; those of the statement when left out.
+    #[arg(long, value_enum)]
+    units: Option<UnitsWord>,
+}
+
 /// The places, open.
 pub struct Leaf<'a> {
-    arguments: &'a LeafArguments,
+    arguments: &'a PlaceArguments,
     output: Output,
     page: Option<Output>,
+}
+
+impl PlaceArguments {
+    /// Opens both places before the work begins.
+    ///
+    /// # Errors
+    /// If one cannot be written.
+    pub fn open(&self) -> Result<Leaf<'_>, Fault> {
+        let page = self.page.as_deref().map(|path| Output::open(Some(path))).transpose()?;
+        Ok(Leaf { arguments: self, output: Output::open(self.output.as_deref())?, page })
+    }
 }
 
 impl LeafArguments {
@@ -47,8 +65,7 @@ impl LeafArguments {
     /// # Errors
     /// If one cannot be written.
     pub fn open(&self) -> Result<Leaf<'_>, Fault> {
-        let page = self.page.as_deref().map(|path| Output::open(Some(path))).transpose()?;
-        Ok(Leaf { arguments: self, output: Output::open(self.output.as_deref())?, page })
+        self.places.open()
     }
 
     /// The units asked for, or those of a problem.

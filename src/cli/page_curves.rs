@@ -26,7 +26,7 @@ pub struct AskedCurves {
 /// Most cases of a sweep on one page.
 const CASES: usize = 500;
 /// Holes of a front smaller than this share of it are left alone, as in `mixbound front`.
-const RESOLUTION: f64 = 0.005;
+pub const RESOLUTION: f64 = 0.005;
 
 impl AskedCurves {
     /// Looks up goals and keys; `None` if they are wrong, and the author has been told.

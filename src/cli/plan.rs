@@ -6,15 +6,21 @@ use clap::Args;
 
 use super::ending::{NO_MIX, WRONG};
 use super::fit::opened as opened_trials;
+use super::leaf::PlaceArguments;
 use super::opened::opened;
 use super::outside::{Output, spinner, tell};
-use super::typed::{FormatWord, format_of};
+use super::priced::Prices;
+use super::sweep::document_of;
+use super::typed::units_of;
+use crate::answer::front::goal_units;
 use crate::answer::{confirm as told_confirm, plan as told_plan};
 use crate::finding::{Fault, clean};
-use crate::render::Width;
-use crate::solve::{Settings, Verdict, solve};
+use crate::problem::Problem;
+use crate::solve::{Found, Settings, Verdict, solve};
+use crate::study::FrontPlan;
 use crate::trial::confirm::confirmed;
 use crate::trial::next::{PlanAsked, plan as next_trials};
+use crate::trial::of_front::order_of_front;
 
 /// Arguments of `plan`.
 #[derive(Clone, Debug, Args)]
@@ -33,18 +39,21 @@ pub struct PlanArguments {
     /// Volume of a batch in litres, for the sheet.
     #[arg(long, value_name = "LITRES", default_value_t = 40, value_parser = clap::value_parser!(u16).range(1..=10_000))]
     pub volume: u16,
+    /// Of a front between these goals, which of its mixes to try first: `cost, most crack-free age`.
+    #[arg(long, value_name = "GOALS", conflicts_with_all = ["batches", "a_day", "step", "seed", "sheet"])]
+    pub front: Option<String>,
+    /// How many points of the front are sought.
+    #[arg(long, default_value = "10", value_parser = super::study_arguments::points, requires = "front")]
+    pub points: usize,
     /// Seed of the order.
     #[arg(long, default_value_t = 1)]
     pub seed: u64,
     /// Write a sheet to fill in, which `mixbound fit` reads.
     #[arg(long, value_name = "FILE")]
     pub sheet: Option<PathBuf>,
-    /// How the result is written.
-    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-    pub format: FormatWord,
-    /// Write the result to this file instead of standard output.
-    #[arg(short, long)]
-    pub output: Option<PathBuf>,
+    /// Where and how the result is written.
+    #[command(flatten)]
+    pub places: PlaceArguments,
 }
 
 /// Arguments of `confirm`.
@@ -58,18 +67,20 @@ pub struct ConfirmArguments {
     /// What lines that agree in every cell are: `once` counts them once, `confirmed` says that all were measured.
     #[arg(long, default_value = "once")]
     pub repeats: String,
-    /// How the result is written.
-    #[arg(long, value_enum, default_value_t = FormatWord::Text)]
-    pub format: FormatWord,
-    /// Write the result to this file instead of standard output.
-    #[arg(short, long)]
-    pub output: Option<PathBuf>,
+    /// Where and how the result is written.
+    #[command(flatten)]
+    pub places: PlaceArguments,
 }
+
+const NOT_FITTED: &str = "error: no response of this statement tells of its trials\n  = help: fit one with `mixbound fit`, and include its fragment\n";
 
 /// Runs `plan`.
 pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
+    if let Some(goals) = &arguments.front {
+        return of_front(arguments, goals);
+    }
     let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
-    let output = Output::open(arguments.output.as_deref())?;
+    let place = arguments.places.open()?;
     let sheet = arguments.sheet.as_deref().map(|path| Output::open(Some(path))).transpose()?;
     let progress = spinner("choosing trials");
     let Verdict::Found(found) = solve(&problem, &Settings::local()) else {
@@ -86,18 +97,66 @@ pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
     let planned = next_trials(&problem, &found, asked);
     progress.finish_and_clear();
     let Some(planned) = planned else {
-        tell(
-            "error: no response of this statement tells of its trials\n  = help: fit one with `mixbound fit`, and include its fragment\n",
-        );
+        tell(NOT_FITTED);
         return Ok(WRONG);
     };
     let facts = told_plan::facts(&planned, &problem);
-    if let Some(place) = sheet {
-        place.write(&told_plan::sheet(&planned, &facts, &problem, f64::from(arguments.volume) / 1000.0))?;
+    if let Some(file) = sheet {
+        file.write(&told_plan::sheet(&planned, &facts, &problem, f64::from(arguments.volume) / 1000.0))?;
     }
     let parts = told_plan::parts(&facts, &problem.goal.unit.text);
-    let format = format_of(arguments.format);
-    output.write(&crate::render::written(&facts, &parts, &told_plan::table(&facts), format, Width::PIPED))?;
+    place.write("Next trials", &parts, |format, width| {
+        crate::render::written(&facts, &parts, &told_plan::table(&facts), format, width)
+    })?;
+    Ok(0)
+}
+
+/// Which mixes of a front to try first.
+fn of_front(arguments: &PlanArguments, goals: &str) -> Result<u8, Fault> {
+    let Some((document, mut sources, _)) = document_of(&arguments.file, &Prices::default())? else {
+        return Ok(WRONG);
+    };
+    let wishes = super::front::goals("--front", goals, &mut sources);
+    let plan = match FrontPlan::new(document, sources.clone(), Some(&wishes)) {
+        Ok((plan, warnings)) => {
+            if !warnings.is_empty() {
+                tell(&warnings.render(&sources));
+            }
+            plan
+        }
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            return Ok(WRONG);
+        }
+    };
+    let place = arguments.places.open()?;
+    let progress = spinner("seeking the front");
+    let front =
+        plan.run(arguments.points, super::page_curves::RESOLUTION, &Settings::local(), &|| progress.tick());
+    let points: Vec<(Problem, Found)> = front
+        .points
+        .iter()
+        .filter_map(|point| match plan.verdict(point)? {
+            (problem, Verdict::Found(found), _) => Some((problem, found)),
+            _ => None,
+        })
+        .collect();
+    progress.finish_and_clear();
+    if points.is_empty() || points.len() != front.points.len() {
+        tell("no mix meets everything: there is no front. `mixbound solve` tells why\n");
+        return Ok(NO_MIX);
+    }
+    let Some(order) = order_of_front(&points) else {
+        tell(NOT_FITTED);
+        return Ok(WRONG);
+    };
+    let units = units_of(None, plan.base());
+    let shown = goal_units(&front, plan.currency(), units);
+    let facts = told_plan::front_facts(&order, &front, &shown);
+    let (parts, table) = (told_plan::front_parts(&facts), told_plan::front_table(&facts));
+    place.write("Next trials of a front", &parts, |format, width| {
+        crate::render::written(&facts, &parts, &table, format, width)
+    })?;
     Ok(0)
 }
 
@@ -107,7 +166,7 @@ pub fn confirm(arguments: &ConfirmArguments) -> Result<u8, Fault> {
     let Some((_, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
         return Ok(WRONG);
     };
-    let output = Output::open(arguments.output.as_deref())?;
+    let place = arguments.places.open()?;
     for response in &problem.responses {
         let same = response.basis.as_ref().and_then(|basis| basis.data.as_ref()) == Some(&trials.digest);
         if same {
@@ -128,12 +187,8 @@ pub fn confirm(arguments: &ConfirmArguments) -> Result<u8, Fault> {
     }
     let facts = told_confirm::facts(&problem, &trials, &judged);
     let (parts, table) = (told_confirm::parts(&facts), told_confirm::table(&facts));
-    output.write(&crate::render::written(
-        &facts,
-        &parts,
-        &table,
-        format_of(arguments.format),
-        Width::PIPED,
-    ))?;
+    place.write("Confirmation of a fit", &parts, |format, width| {
+        crate::render::written(&facts, &parts, &table, format, width)
+    })?;
     Ok(0)
 }

@@ -8,7 +8,7 @@ use std::fmt::Write;
 
 use super::figures::told;
 use super::layout::{FIRM, Width};
-use crate::answer::chart::{Axis, Lines, Spread};
+use crate::answer::chart::{Axis, Lines, Spread, Stroke};
 use crate::finding::clean;
 use crate::quantity::trimmed;
 
@@ -94,8 +94,22 @@ pub fn drawn(chart: &Lines, width: Width) -> String {
     let (Some(across), Some(up)) = (across, up) else { return out };
     let columns = COLUMNS.min(width.columns().saturating_sub(BEFORE)).max(20);
     let mut cells = vec![vec![' '; columns]; ROWS];
+    if chart.lines.iter().any(|line| line.stroke == Stroke::Points) {
+        // Several charts of points stand below one heading.
+        let _ = writeln!(out, "{}", told(&chart.title, clean, FIRM).replace(FIRM, " "));
+    }
     // The first line lies on top of the others.
     for (line, letter) in chart.lines.iter().zip(LETTERS).rev() {
+        if line.stroke == Stroke::Points {
+            for point in &line.points {
+                let (row, column) =
+                    (cell(1.0 - up.share(point.1), ROWS), cell(across.share(point.0), columns));
+                if let Some(place) = cells.get_mut(row).and_then(|row| row.get_mut(column)) {
+                    *place = letter;
+                }
+            }
+            continue;
+        }
         for pair in line.points.windows(2) {
             let (from, to) = (cell(across.share(pair[0].0), columns), cell(across.share(pair[1].0), columns));
             for column in from.min(to)..=from.max(to) {

@@ -217,8 +217,10 @@ fn coding(rows: &[Row], asked: &Asked, remarks: &mut Vec<String>) -> Result<Vec<
             let low = values.clone().fold(f64::INFINITY, f64::min);
             let high = values.fold(f64::NEG_INFINITY, f64::max);
             if high - low <= 1e-9 * high.abs().max(low.abs()) {
+                let unit = &asked.factors[at].unit;
+                let shown = unit.with_number(&crate::quantity::trimmed(low, 4));
                 return Err(Refusal::new(
-                    format!("factor `{}` has the one value {low} in all trials", asked.factors[at].name),
+                    format!("factor `{}` has the one value {shown} in all trials", asked.factors[at].name),
                     "leave it out, or vary it in the next trials",
                 ));
             }

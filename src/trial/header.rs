@@ -267,7 +267,14 @@ fn of(dimension: Dimension, word: &Word, text: Option<&str>, findings: &mut Find
 fn missing_unit(word: &Word, dimension: Dimension, findings: &mut Findings) -> Option<Unit> {
     findings.push(
         Finding::error(word.place, format!("the column `{}` has no unit", word.value))
-            .note(format!("allowed units: {}", crate::quantity::accepted(&[dimension])))
+            .note(if dimension == Dimension::DENSITY {
+                format!(
+                    "allowed units: {}, or as weighed `kg`, `lb`, `L`",
+                    crate::quantity::accepted(&[dimension])
+                )
+            } else {
+                format!("allowed units: {}", crate::quantity::accepted(&[dimension]))
+            })
             .help("write it behind the name, in brackets: `cement (kg/m3)`"),
     );
     None

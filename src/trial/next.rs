@@ -174,12 +174,7 @@ fn parts(problem: &Problem, found: &Found, fitted: &[usize], mixes: &[Vec<f64>])
         let rows = |list: &[Vec<f64>]| -> Vec<Vec<f64>> {
             list.iter().map(|mix| terms(problem, *index, response, mix, &covariance.monomials)).collect()
         };
-        let mut known = information(&covariance.matrix);
-        for (at, line) in known.iter_mut().enumerate() {
-            if covariance.matrix[at][at] == 0.0 {
-                line[at] += 1.0;
-            }
-        }
+        let known = known_information(&covariance.matrix);
         let price = prices.iter().filter(|(of, ..)| of == index).map(|(_, price, _)| price).sum::<f64>();
         let scatter = prices.iter().find(|(of, ..)| of == index).map_or(1.0, |(.., scatter)| *scatter);
         let aim =
@@ -192,8 +187,19 @@ fn parts(problem: &Problem, found: &Found, fitted: &[usize], mixes: &[Vec<f64>])
     parts
 }
 
+/// The information behind a covariance; terms that no trial could tell are given a prior of one deviation.
+pub fn known_information(covariance: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let mut known = information(covariance);
+    for (at, line) in known.iter_mut().enumerate() {
+        if covariance[at][at] == 0.0 {
+            line[at] += 1.0;
+        }
+    }
+    known
+}
+
 /// Response, price of one residual deviation times the quantile, scatter: for each fitted limit that binds.
-fn premiums(problem: &Problem, found: &Found) -> Vec<(usize, f64, f64)> {
+pub fn premiums(problem: &Problem, found: &Found) -> Vec<(usize, f64, f64)> {
     let mut list = Vec::new();
     for (at, price) in shadow_prices(problem, found, crate::parallel::Stop::NEVER) {
         let requirement = &problem.requirements[at];
@@ -232,7 +238,8 @@ fn near_best(problem: &Problem, found: &Found, mixes: &[Vec<f64>]) -> Vec<Vec<f6
     list
 }
 
-fn terms(
+/// Values of a response's terms at a mix.
+pub fn terms(
     problem: &Problem,
     index: usize,
     response: &Response,

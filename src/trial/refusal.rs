@@ -76,12 +76,19 @@ fn in_words(asked: &Asked, terms: &[Term], kept: &[usize], dependences: &[Depend
                 .combination
                 .iter()
                 .take(6)
-                .map(|(column, weight)| {
-                    format!("{} x {}", crate::quantity::significant(*weight, 3), word(*column))
+                .enumerate()
+                .map(|(at, (column, weight))| {
+                    let sign = match (at, *weight < 0.0) {
+                        (0, false) => "",
+                        (0, true) => "-",
+                        (_, false) => "+ ",
+                        (_, true) => "- ",
+                    };
+                    format!("{sign}{} x {}", crate::quantity::significant(weight.abs(), 3), word(*column))
                 })
                 .collect();
             let rest = if 6 < dependence.combination.len() { " + ..." } else { "" };
-            let sum = if parts.is_empty() { "zero".to_owned() } else { parts.join(" + ") };
+            let sum = if parts.is_empty() { "zero".to_owned() } else { parts.join(" ") };
             format!(
                 "confounded: {} is {sum}{rest} in all trials (factors coded to -1 .. 1)",
                 word(dependence.column)

@@ -5,7 +5,7 @@ use super::header::{Column, Header, Known};
 use super::weights::{Weights, amounts, yield_remark};
 use crate::finding::{Finding, Findings, Place, Sources};
 use crate::mixture::Quantity;
-use crate::quantity::trimmed;
+use crate::quantity::{Unit, trimmed};
 use crate::statement::{Word, with_point};
 
 /// Share by which a written ratio may differ from the one its amounts give.
@@ -122,7 +122,7 @@ impl Reader<'_> {
                 Column::Volume(unit) => {
                     weights.volume = self.number(row, at).map(|volume| unit.to_base(volume));
                     if weights.volume.is_some_and(|volume| volume <= 0.0) {
-                        self.refuse_yield(row, at);
+                        self.refuse_yield(row, at, unit);
                     }
                 }
                 Column::Moisture(material, unit) => {
@@ -248,9 +248,9 @@ impl Reader<'_> {
         }
     }
 
-    fn refuse_yield(&mut self, row: &[Word], at: usize) {
+    fn refuse_yield(&mut self, row: &[Word], at: usize, unit: &Unit) {
         self.findings.push(
-            Finding::error(row[at].place, format!("a batch volume of {}", row[at].value))
+            Finding::error(row[at].place, format!("a batch volume of {}", unit.with_number(&row[at].value)))
                 .note("allowed: above zero")
                 .help("leave the cell empty if the volume was not measured: the weights give it"),
         );

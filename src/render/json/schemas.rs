@@ -16,11 +16,12 @@ use crate::answer::cautions::Cautioned;
 use crate::answer::confirm::ConfirmFacts;
 use crate::answer::fit::FitFacts;
 use crate::answer::matrix::Matrix;
-use crate::answer::plan::PlanFacts;
+use crate::answer::plan::{FrontPlanFacts, PlanFacts};
 use crate::answer::plans::Plans;
 use crate::answer::record::json::written;
 use crate::answer::record::summary::SummaryLine;
 use crate::answer::record::sweep::{CaseOut, SweepHeader};
+use crate::answer::rings::RingFacts;
 use crate::answer::risks::Risks;
 use crate::answer::rounded_mix::RoundedMix;
 use crate::answer::{price_ranges, tightness};
@@ -81,9 +82,11 @@ pub fn schema_of(what: Written) -> String {
         }
         Written::Front => ("a front", of::<FrontOut<'static>>()),
         Written::Fit => ("fitted responses", of::<FitFacts>()),
-        Written::Plan => ("the next trial batches", of::<PlanFacts>()),
+        Written::Plan => ("the next trial batches", either(&[of::<PlanFacts>(), of::<FrontPlanFacts>()])),
         Written::Confirm => ("a fit judged by other batches", of::<ConfirmFacts>()),
-        Written::Calibrate => ("a law corrected by own results", of::<CalibrationFacts>()),
+        Written::Calibrate => {
+            ("a law corrected by own results", either(&[of::<CalibrationFacts>(), of::<RingFacts>()]))
+        }
         Written::BatchSheet => ("a batch sheet", of::<BatchSheet>()),
         Written::Round => ("a mix in whole steps", of::<RoundedMix>()),
         Written::Risk => ("risks of a mix", of::<Risks>()),
