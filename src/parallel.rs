@@ -3,7 +3,9 @@
 mod stop;
 mod order;
 mod cases;
+mod abandon;
 
+pub use abandon::unless_due;
 pub use cases::{cases_in_order, caught};
 pub use order::{in_order, with_threads};
 pub use stop::Stop;

@@ -259,9 +259,24 @@ fn every_answer_says_that_it_is_a_proposal() {
     let front = ["front", PLAIN, "--goals", "cost, least water", "--points", "3"];
     let sweep = ["sweep", PLAIN, "--vary", "air=1.8 %, 2 %"];
     for command in [&front[..], &sweep, &["limits", PLAIN], &["prices", PLAIN], &["solve", PLAIN, PLAIN]] {
-        for format in ["text", "json"] {
+        for format in ["text", "json", "csv", "markdown"] {
             let out = told(&[command, &["--format", format]].concat());
             assert!(out.contains(CAUTION), "{command:?} {format}: {out}");
+        }
+    }
+    // What a plant or a laboratory asks for, in words of its own.
+    for command in [
+        &["risk", "problems/17-weighed-with-risk.yaml", "--batches", "1000"][..],
+        &["round", "problems/18-whole-steps.yaml"],
+        &["batch-sheet", "problems/16-batch-sheet.yaml", "--order", "problems/16-batch-sheet/order.yaml"],
+        &["predict", PLAIN, "--mix", "tests/data/fuzz/mixes/mix.yaml"],
+        &["plan", "problems/20-from-trials.yaml", "--batches", "4"],
+        &["plant", "problems/plant/plant.yaml", "--gap", "50"],
+        &["fit", "problems/trials/responses.yaml", "--trials", "problems/trials/batches.csv"],
+    ] {
+        for format in ["text", "json", "csv", "markdown"] {
+            let out = told(&[command, &["--format", format]].concat());
+            assert!(out.contains("approval"), "{command:?} {format}: {out}");
         }
     }
     for what in ["lp", "full"] {

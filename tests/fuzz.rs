@@ -6,22 +6,10 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use mixbound::admit::examine;
-use mixbound::analysis::Explanation;
-use mixbound::answer::build::report;
-use mixbound::answer::record::earlier::Previous;
-use mixbound::answer::record::sweep::{SweepHeader, read_case};
-use mixbound::answer::units::Units;
-use mixbound::finding::Sources;
-use mixbound::model::{Frame, Remarks, pip, unlinearised};
-use mixbound::problem::{build, usual};
-use mixbound::quantity::{Text, parse_range};
-use mixbound::render::layout::Width;
-use mixbound::render::{Format, render};
-use mixbound::solve::{Settings, solve};
-use mixbound::statement::{PriceList, read_mix};
-
+use self::readers::Reached;
 use crate::kept;
+
+mod readers;
 
 /// Executions in an ordinary test run.
 const FEW: u64 = 300;
@@ -136,7 +124,7 @@ fn corpus() -> Vec<Vec<u8>> {
         }
     }
     // Files of other kinds: results of a sweep, a price list, a mix.
-    for name in ["results.jsonl", "prices.csv", "mix.yaml"] {
+    for name in ["results/results.jsonl", "prices/prices.csv", "mixes/mix.yaml"] {
         corpus.extend(std::iter::repeat_n(fs::read(format!("tests/data/fuzz/{name}")).unwrap(), 12));
     }
     corpus
@@ -213,77 +201,16 @@ fn mutated(corpus: &[Vec<u8>], scatter: &mut Scatter) -> Vec<u8> {
     bytes
 }
 
-/// How far a statement came.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Reached {
-    Refused,
-    Checked,
-    Solved,
-}
-
-/// What reads other files than statements, and values by themselves: the same text is put to each of them.
-fn other_readers(text: &str) {
-    let mut sources = Sources::default();
-    let source = sources.add("fuzz", text);
-    if let Err(findings) = PriceList::read(&sources, source) {
-        let _ = findings.render(&sources);
-    }
-    if let Err(findings) = read_mix(&sources, source, "EUR") {
-        let _ = findings.render(&sources);
-    }
-    let _ = Previous::read(text);
-    for line in text.lines().take(40) {
-        let _ = SweepHeader::read(line);
-        let _ = read_case(line);
-        for value in [line, line.rsplit_once(": ").map_or("", |(_, value)| value)] {
-            let asked =
-                Text { text: value, currency: "EUR", trailing: &["dry", "surface-dry", "as delivered"] };
-            if let Ok((low, high)) = parse_range(asked) {
-                assert!(low.base <= high.base && low.base.is_finite() && high.base.is_finite(), "{value}");
-            }
-        }
-    }
-}
-
-/// Everything that a statement goes through.
+/// The same text put to every reader.
 fn through(bytes: &[u8]) -> Reached {
     let Ok(text) = std::str::from_utf8(bytes) else { return Reached::Refused };
-    other_readers(text);
-    let mut sources = Sources::default();
-    let source = sources.add("fuzz.yaml", text);
-    let (statement, findings) = match mixbound::statement::read(&sources, source) {
-        Ok(read) => read,
-        Err(findings) => {
-            let _ = findings.render(&sources);
-            return Reached::Refused;
+    for (name, reader) in readers::READERS {
+        // Statements are read by the last of them too.
+        if name != "statements" && name != "answers" {
+            reader(text);
         }
-    };
-    let _ = findings.render(&sources);
-    let problem = match build(&statement, &sources) {
-        Ok((problem, more)) => {
-            let _ = more.render(&sources);
-            problem
-        }
-        Err(findings) => {
-            let _ = findings.render(&sources);
-            return Reached::Refused;
-        }
-    };
-    let examined = examine(&problem);
-    let _ = examined.render(&sources);
-    let _ = usual(&problem).render(&sources);
-    if examined.has_errors() || findings.has_errors() || problem.mixture.materials() > 8 {
-        return Reached::Checked;
     }
-    if let Ok(program) = unlinearised(&Frame::new(&problem)) {
-        let _ = pip(&program, &Remarks::default());
-    }
-    let verdict = solve(&problem, &Settings::local());
-    let told = report(&problem, &verdict, &Explanation::default(), &sources, Units::from(problem.system));
-    for format in [Format::Text, Format::Json, Format::Csv, Format::Markdown] {
-        let _ = render(&told, format, Width::PIPED);
-    }
-    Reached::Solved
+    readers::answered(text)
 }
 
 #[test]

@@ -11,6 +11,7 @@ mod rejected; // every statement in `rejected/` fails with exactly the text besi
 mod cases; // statements that went wrong once, each with what must come of it
 mod lost_files; // no file is lost: inputs, links, permissions, two writers, resumed sweeps
 mod readme; // the README shows what the program prints and lists every problem and command
+mod stopping; // time limits and signals while something is read, checked or solved
 mod hostile; // input made to break a reader, places that cannot be written
 mod fuzz; // statements mutated without end: no panic
 mod batch; // several statements at once: order, exit code, folder, threads

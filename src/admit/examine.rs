@@ -15,7 +15,7 @@ pub fn examine(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
     let wide = problem.widened();
     let frame = Frame::new(&wide);
-    let mut allowed = Allowed { program: frame.without_regions(), frame: &frame };
+    let mut allowed = Allowed::new(&frame);
     if allowed.least(&Affine::default()).is_none() {
         // Nothing is allowed at all: that is a verdict with its conflict, not a slip of the pen.
         return findings;
@@ -25,7 +25,7 @@ pub fn examine(problem: &Problem) -> Findings {
         // A limit on a response that its region cannot meet is a conflict, and no slip of the pen either.
         let plain = problem.without(&limits_on_responses(problem)).widened();
         let frame = Frame::new(&plain);
-        regions(problem, &mut Allowed { program: frame.without_regions(), frame: &frame }, &mut findings);
+        regions(problem, &mut Allowed::new(&frame), &mut findings);
     }
     findings
 }
@@ -44,9 +44,18 @@ fn limits_on_responses(problem: &Problem) -> Vec<Member> {
 struct Allowed<'f, 'p> {
     program: Program,
     frame: &'f Frame<'p>,
+    /// Allowed mixes met so far, in program units: what one of them has can be had, and no program need be solved.
+    witnesses: Vec<Vec<f64>>,
 }
 
-impl Allowed<'_, '_> {
+/// Most witnesses kept.
+const WITNESSES: usize = 64;
+
+impl<'f, 'p> Allowed<'f, 'p> {
+    fn new(frame: &'f Frame<'p>) -> Self {
+        Self { program: frame.without_regions(), frame, witnesses: Vec::new() }
+    }
+
     /// Least value of an affine function, if any mix is allowed.
     fn least(&mut self, affine: &Affine) -> Option<f64> {
         for column in &mut self.program.columns {
@@ -57,14 +66,30 @@ impl Allowed<'_, '_> {
         }
         self.program.offset = affine.constant;
         match solve_program(&self.program) {
-            Outcome::Optimal(_, objective) => Some(objective),
+            Outcome::Optimal(point, objective) => {
+                if self.witnesses.len() < WITNESSES {
+                    self.witnesses.push(point);
+                }
+                Some(objective)
+            }
             _ => None,
         }
     }
 
+    /// The value of an affine function at a witness.
+    fn at(&self, affine: &Affine, witness: &[f64]) -> f64 {
+        let terms = affine
+            .terms
+            .iter()
+            .map(|(column, factor)| factor * self.frame.scales[*column] * witness[*column]);
+        affine.constant + terms.sum::<f64>()
+    }
+
     /// Whether some allowed mix has `sign (measure - bound) >= 0`; the measure's denominator is positive.
     fn reaches(&mut self, measure: &Measure, bound: f64, sign: f64) -> bool {
-        self.least(&measure.minus_bound(bound).times(-sign)).is_none_or(|least| least <= 1e-9)
+        let beyond = measure.minus_bound(bound).times(-sign);
+        self.witnesses.iter().any(|witness| self.at(&beyond, witness) <= 0.0)
+            || self.least(&beyond).is_none_or(|least| least <= 1e-9)
     }
 }
 
@@ -77,6 +102,10 @@ fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut
         }
         told.push(denominator.clone());
         let size = problem.reach.of_affine(denominator).high().abs().max(1e-9);
+        let in_box = allowed.frame.problem.reach.of_affine(denominator);
+        if 1e-6 * size < in_box.low() {
+            continue;
+        }
         if allowed.least(denominator).is_none_or(|least| 1e-6 * size < least) {
             continue;
         }

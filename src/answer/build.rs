@@ -224,6 +224,12 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.approval = approval(problem, mix, &in_use, report.units);
     report.bases.extend(audit.lines.iter().filter_map(|line| accepted(problem, line, report.units)));
     report.cautions = cautions(problem, &in_use);
+    report.cautions.extend(audit.traces.iter().map(|material| {
+        format!(
+            "The sums hold a trace of `{}`, less than 1 g per m3, which nobody can weigh out: the mix as batched is without it.",
+            problem.mixture.catalogue.materials[*material].name
+        )
+    }));
     if report.amounts.iter().any(|line| line.delivered.is_some_and(|weighed| weighed < 0.0)) {
         report.cautions.push(
             "The aggregates as delivered bring more water than the mix has: dry them or let them drain before batching."

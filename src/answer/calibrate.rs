@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
+use super::cautions::PROPOSAL;
 use super::phrase::{Digits, Figure, Phrase};
 use crate::response::Response;
 use crate::trial::batch::Trials;
@@ -30,6 +31,8 @@ pub struct CalibrationFacts {
     pub results: Vec<(String, String, f64, f64)>,
     /// Digest of the data.
     pub data: String,
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
 
 /// Gathers the facts.
@@ -55,6 +58,7 @@ pub fn facts(
         prior: (prior.between, prior.within),
         results: results.iter().map(line).collect(),
         data: trials.digest.clone(),
+        caution: PROPOSAL,
     }
 }
 
@@ -104,5 +108,6 @@ pub fn parts(facts: &CalibrationFacts) -> Vec<Part> {
             )
             .with(table(facts))
             .remarking("The slope of the law stays as it is: results of few mixes cannot tell it."),
+        Part::default().saying(PROPOSAL),
     ]
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
+use super::cautions::PROPOSAL;
 use super::phrase::{Digits, Figure, Phrase};
 use super::residuals::{Residual, pooled};
 use crate::problem::Problem;
@@ -21,6 +22,8 @@ pub struct ConfirmFacts {
     pub data: String,
     /// Each response.
     pub responses: Vec<Judged>,
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
 
 /// One response.
@@ -96,7 +99,11 @@ pub fn facts(problem: &Problem, trials: &Trials, judged: &[Confirmed]) -> Confir
                 .collect(),
         }
     };
-    ConfirmFacts { data: trials.digest.clone(), responses: judged.iter().map(one).collect() }
+    ConfirmFacts {
+        data: trials.digest.clone(),
+        responses: judged.iter().map(one).collect(),
+        caution: PROPOSAL,
+    }
 }
 
 /// All results in one table.
@@ -193,5 +200,6 @@ pub fn parts(facts: &ConfirmFacts) -> Vec<Part> {
         judged.results.iter().map(one)
     });
     parts.extend(pooled(&all.collect::<Vec<_>>()));
+    parts.push(Part::default().saying(PROPOSAL));
     parts
 }

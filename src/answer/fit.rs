@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
+use super::cautions::PROPOSAL;
 use super::phrase::{Digits, Figure, Phrase};
 use super::residuals::{Residual, measured_chart, pooled, residuals_chart};
 use crate::quantity::Unit;
@@ -28,6 +29,8 @@ pub struct FitFacts {
     pub left_out: Vec<LeftOutLine>,
     /// Measured columns that were not fitted, and why.
     pub not_fitted: Vec<String>,
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
 
 /// A row that is not used.
@@ -127,7 +130,7 @@ pub fn facts(fits: &[Fitted], trials: &Trials, not_fitted: Vec<String>) -> FitFa
         .map(|left| LeftOutLine { line: left.line, reason: left.reason.clone() })
         .collect();
     let fits = fits.iter().map(|fit| one(fit, trials)).collect();
-    FitFacts { data: trials.digest.clone(), fits, left_out, not_fitted }
+    FitFacts { data: trials.digest.clone(), fits, left_out, not_fitted, caution: PROPOSAL }
 }
 
 fn one(fit: &Fitted, trials: &Trials) -> OneFit {

@@ -37,6 +37,8 @@ pub struct PlanFacts {
     pub mixes: Vec<PlannedMix>,
     /// Batches in their order.
     pub order: Vec<PlannedBatch>,
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
 
 /// A mix of a plan.
@@ -78,7 +80,12 @@ pub struct FrontPlanFacts {
     pub goals: Vec<(String, String)>,
     /// Points in the order of trials.
     pub order: Vec<FrontStep>,
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
+
+/// What stands with mixes for trials.
+const FOR_TRIALS: &str = "These mixes are for trials, some beyond what is known: none of them is a proposal for work, and none an approval.";
 
 /// One point to try.
 #[derive(Debug, JsonSchema, Serialize)]
@@ -120,6 +127,7 @@ pub fn front_facts(order: &FrontOrder, front: &Front, shown: &[Unit]) -> FrontPl
             .map(|(goal, unit)| (format!("{} {}", side(goal), goal.name), unit.text.clone()))
             .collect(),
         order: order.steps.iter().map(step).collect(),
+        caution: FOR_TRIALS,
     }
 }
 
@@ -152,12 +160,16 @@ pub fn front_parts(facts: &FrontPlanFacts) -> Vec<Part> {
     vec![
         Part::new("Next trials", about)
             .saying(
-                Phrase::from(format!("Criterion, less is better: {}, in the mean over the front; today ", facts.criterion))
-                    .and(Figure::new(facts.before, Digits::Significant(3)))
-                    .and("."),
+                Phrase::from(format!(
+                    "Criterion, less is better: {}, in the mean over the front; today ",
+                    facts.criterion
+                ))
+                .and(Figure::new(facts.before, Digits::Significant(3)))
+                .and("."),
             )
             .with(front_table(facts))
-            .saying("Each line counts the trials above it. These mixes are for trials: none of them is a proposal for work."),
+            .saying("Each line counts the trials above it.")
+            .saying(facts.caution),
     ]
 }
 
@@ -196,6 +208,7 @@ pub fn facts(plan: &Plan, problem: &Problem) -> PlanFacts {
         candidates: plan.candidates,
         mixes: mixes.collect(),
         order: order.collect(),
+        caution: FOR_TRIALS,
     }
 }
 
@@ -248,9 +261,7 @@ pub fn parts(facts: &PlanFacts, goal: &str) -> Vec<Part> {
         Part::new("What they are worth", Phrase::empty())
             .saying(format!("Criterion, less is better: {} ({goal}).", facts.criterion))
             .with(compared)
-            .saying(
-                "These mixes are for trials, some beyond what is known: none of them is a proposal for work.",
-            ),
+            .saying(facts.caution),
     ]
 }
 

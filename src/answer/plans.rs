@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, RowKind, Table};
+use super::cautions::PROPOSAL;
 use super::phrase::{Digits, Figure, Phrase};
 use super::units::Units;
 use crate::plant::{Plan, SharedPlant, members};
@@ -40,6 +41,8 @@ pub struct Plans {
     pub stock: Vec<StockLine>,
     /// Sets looked at, and mixes solved.
     pub effort: [usize; 2],
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
 
 /// One kind of place.
@@ -142,6 +145,7 @@ pub fn plans(plant: &SharedPlant, plan: &Plan, units: Units) -> Plans {
         mixes: mixes.collect(),
         stock: stock.collect(),
         effort: [plan.nodes, plan.solves],
+        caution: PROPOSAL,
     }
 }
 

@@ -5,6 +5,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::cautions::PROPOSAL;
 use super::units::Units;
 use crate::plant::{Cause, Contributor, Criteria, LimitRisk, Risk, Sampling, Share};
 use crate::problem::{Problem, Production, Wanted, convert};
@@ -27,6 +28,8 @@ pub struct Risks {
     pub limits: Vec<RiskLine>,
     /// What has to be known with the figures.
     pub remarks: Vec<String>,
+    /// What stands with every mix and every prediction.
+    pub caution: &'static str,
 }
 
 /// The risk of one limit.
@@ -87,6 +90,7 @@ pub fn risks(
         volume_deviation: 100.0 * risk.volume.1,
         limits: risk.limits.iter().map(|limit| line(problem, limit, units)).collect(),
         remarks: remarks(problem, production, risk),
+        caution: PROPOSAL,
     }
 }
 

@@ -7,7 +7,7 @@ use clap::Args;
 use super::ending::{NO_MIX, WRONG};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
-use super::outside::{read_text, stop, tell};
+use super::outside::{read_text, stop, tell, undivided};
 use super::predict::read_mixes;
 use super::round::told;
 use crate::answer::batch_sheet::{batch_sheet, of_steps};
@@ -36,8 +36,10 @@ pub struct BatchSheetArguments {
 
 /// Writes the sheet.
 pub fn write_batch_sheet(arguments: &BatchSheetArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
-    let chosen = match mix_of(&problem, arguments.mix.as_deref())? {
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop(None))? else {
+        return Ok(WRONG);
+    };
+    let chosen = match undivided(|| mix_of(&problem, arguments.mix.as_deref()))? {
         Ok(chosen) => chosen,
         Err(code) => return Ok(code),
     };

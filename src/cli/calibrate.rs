@@ -8,7 +8,7 @@ use super::ending::WRONG;
 use super::fit::opened as opened_trials;
 use super::leaf::PlaceArguments;
 use super::opened::opened;
-use super::outside::{Output, tell};
+use super::outside::{Output, stop, tell};
 use crate::answer::calibrate::{facts, parts, table};
 use crate::answer::rings as told_rings;
 use crate::finding::{Fault, Sources, clean};
@@ -73,7 +73,7 @@ fn sure(text: &str) -> Result<f64, String> {
 
 /// Runs `calibrate`.
 pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened(&arguments.file, stop(None))? else { return Ok(WRONG) };
     let Some((shelf, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
         return Ok(WRONG);
     };

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::outside::Output;
+use super::outside::{Output, undivided_until};
 use crate::analysis::{assignment_of, last_program};
 use crate::answer::cautions::PROPOSAL;
 use crate::finding::Fault;
@@ -52,7 +52,8 @@ pub fn whole_problem(
     output: Option<&Path>,
 ) -> Result<Exported, Fault> {
     let frame = Frame::new(problem);
-    let program = match unlinearised(&frame) {
+    let stated = undivided_until(settings.stop, "the problem was stated", || unlinearised(&frame));
+    let program = match stated {
         Ok(program) => program,
         Err(reasons) => return Ok(Exported::Refused(reasons)),
     };

@@ -7,7 +7,7 @@ use clap::Args;
 use super::ending::WRONG;
 use super::fit_region::excluded;
 use super::leaf::PlaceArguments;
-use super::outside::{Output, tell};
+use super::outside::{Output, tell, undivided};
 use super::trial_files::{Shelf, shelf};
 use crate::answer::fit::{facts, parts, table};
 use crate::finding::{Fault, clean};
@@ -74,7 +74,7 @@ pub fn fit(arguments: &FitArguments) -> Result<u8, Fault> {
     };
     let place = arguments.places.open()?;
     let fragment_file = arguments.fragment.as_deref().map(|path| Output::open(Some(path))).transpose()?;
-    let (fits, fragments, not_fitted) = match fits(arguments, &shelf, &trials) {
+    let (fits, fragments, not_fitted) = match undivided(|| fits(arguments, &shelf, &trials)) {
         Ok(found) => found,
         Err(refusal) => {
             tell_refusal(&refusal);
@@ -111,9 +111,11 @@ pub fn opened(statement: &Path, trials: &Path, repeats: &str) -> Result<Option<(
             return Ok(None);
         }
     };
-    let Some(mut shelf) = shelf(statement)? else { return Ok(None) };
-    let Some(trials) = shelf.trials(trials, repeats)? else { return Ok(None) };
-    Ok(Some((shelf, trials)))
+    undivided(|| {
+        let Some(mut shelf) = shelf(statement)? else { return Ok(None) };
+        let Some(trials) = shelf.trials(trials, repeats)? else { return Ok(None) };
+        Ok(Some((shelf, trials)))
+    })
 }
 
 /// Tells why there is no fit.

@@ -1,7 +1,8 @@
 //! `mixbound front`: the mixes among which goals that conflict leave the choice.
 
-use super::ending::{INTERRUPTED, NO_MIX, WRONG, width_of};
-use super::outside::{Output, is_interrupted, steps, stop, tell};
+use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, width_of};
+use super::opened::UNREAD;
+use super::outside::{Output, is_interrupted, steps, stop, tell, undivided_until};
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use super::typed::{format_of, units_of};
@@ -18,10 +19,11 @@ use crate::study::{Front, FrontPlan, GoalWish};
 pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
     let stop = stop(arguments.time_limit);
     let files = std::slice::from_ref(&arguments.study.file);
-    let Some(prices) = arguments.study.prices.open(files)? else { return Ok(WRONG) };
-    let Some((document, mut sources, _)) = document_of(&arguments.study.file, &prices)? else {
+    let Some(prices) = undivided_until(stop, UNREAD, || arguments.study.prices.open(files))? else {
         return Ok(WRONG);
     };
+    let read = || document_of(&arguments.study.file, &prices);
+    let Some((document, mut sources, _)) = undivided_until(stop, UNREAD, read)? else { return Ok(WRONG) };
     let wishes = arguments.goals.as_deref().map(|text| goals("--goals", text, &mut sources));
     with_jobs(arguments.study.jobs, || sought(document, &sources, wishes.as_deref(), arguments, stop))
 }
@@ -33,7 +35,7 @@ fn sought(
     arguments: &FrontArguments,
     stop: Stop,
 ) -> Result<u8, Fault> {
-    let plan = match FrontPlan::new(document, sources.clone(), wishes) {
+    let plan = match undivided_until(stop, UNREAD, || FrontPlan::new(document, sources.clone(), wishes)) {
         Ok((plan, warnings)) => {
             if !warnings.is_empty() {
                 tell(&warnings.render(sources));
@@ -52,6 +54,12 @@ fn sought(
             progress.inc(1);
         });
     progress.finish_and_clear();
+    for failure in &front.failures {
+        tell(&format!(
+            "error: a fault of this program on one question of the front: {}\n",
+            crate::finding::clean(failure)
+        ));
+    }
     let code = match arguments.point {
         None => {
             let (currency, units) = (plan.currency(), units_of(arguments.study.units, plan.base()));
@@ -61,7 +69,11 @@ fn sought(
         }
         Some(number) => printed(&plan, &front, number, output)?,
     };
-    Ok(if is_interrupted() { INTERRUPTED } else { code })
+    Ok(match (is_interrupted(), front.failures.is_empty()) {
+        (true, _) => INTERRUPTED,
+        (false, false) => FAULT,
+        (false, true) => code,
+    })
 }
 
 /// The statement that a point answers.

@@ -66,7 +66,9 @@ pub struct PricesArguments {
 /// If a file cannot be read or written.
 pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
     let stop = stop(arguments.time_limit);
-    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices)? else { return Ok(WRONG) };
+    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices, stop)? else {
+        return Ok(WRONG);
+    };
     let output = Output::open(arguments.output.as_deref())?;
     let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
     let progress = steps("asking every limit", asked.count());
@@ -95,7 +97,7 @@ pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
 /// If a file cannot be read or written.
 pub fn write_prices(arguments: &PricesArguments) -> Result<u8, Fault> {
     let stop = stop(arguments.time_limit);
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.prices)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.prices, stop)? else { return Ok(WRONG) };
     if !problem.is_about_cost() {
         tell("error: the goal of this statement is not its cost, so that no price decides what is chosen\n");
         return Ok(WRONG);

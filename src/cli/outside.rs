@@ -14,7 +14,7 @@ mod progress;
 
 pub use files::{is_same, plain_file, read_text, reason, remember, was_read};
 pub use folder::Folder;
-pub use interrupt::{halt, install, is_interrupted, stop};
+pub use interrupt::{halt, install, is_interrupted, stop, undivided, undivided_until};
 pub use lock::Lock;
 pub use output::{Output, Purpose};
 pub use progress::{spinner, steps};

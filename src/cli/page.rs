@@ -150,7 +150,7 @@ fn written(
     folder: Option<&Path>,
 ) -> Result<Option<Made>, Fault> {
     let stop = stop(asked.time_limit);
-    let Some((problem, sources)) = opened_with(file, prices)? else { return Ok(None) };
+    let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(None) };
     let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(None) };
     let units = units_of(asked.units, &problem);
     let shown = |report: Report| if asked.client { for_client(&report) } else { report };

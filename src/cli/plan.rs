@@ -8,7 +8,7 @@ use super::ending::{NO_MIX, WRONG};
 use super::fit::opened as opened_trials;
 use super::leaf::PlaceArguments;
 use super::opened::opened;
-use super::outside::{Output, spinner, tell};
+use super::outside::{Output, spinner, stop, tell, undivided};
 use super::priced::Prices;
 use super::sweep::document_of;
 use super::typed::units_of;
@@ -77,13 +77,13 @@ const NOT_FITTED: &str = "error: no response of this statement tells of its tria
 /// Runs `plan`.
 pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
     if let Some(goals) = &arguments.front {
-        return of_front(arguments, goals);
+        return undivided(|| of_front(arguments, goals));
     }
-    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened(&arguments.file, stop(None))? else { return Ok(WRONG) };
     let place = arguments.places.open()?;
     let sheet = arguments.sheet.as_deref().map(|path| Output::open(Some(path))).transpose()?;
     let progress = spinner("choosing trials");
-    let Verdict::Found(found) = solve(&problem, &Settings::local()) else {
+    let Verdict::Found(found) = undivided(|| solve(&problem, &Settings::local())) else {
         progress.finish_and_clear();
         tell("no mix meets everything, so that no limit has a price: `mixbound solve` tells why\n");
         return Ok(NO_MIX);
@@ -94,7 +94,7 @@ pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
         step: f64::from(arguments.step) / 100.0,
         seed: arguments.seed,
     };
-    let planned = next_trials(&problem, &found, asked);
+    let planned = undivided(|| next_trials(&problem, &found, asked));
     progress.finish_and_clear();
     let Some(planned) = planned else {
         tell(NOT_FITTED);
@@ -162,7 +162,7 @@ fn of_front(arguments: &PlanArguments, goals: &str) -> Result<u8, Fault> {
 
 /// Runs `confirm`.
 pub fn confirm(arguments: &ConfirmArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened(&arguments.file, stop(None))? else { return Ok(WRONG) };
     let Some((_, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
         return Ok(WRONG);
     };

@@ -5,10 +5,10 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::ending::{INTERRUPTED, NO_MIX, WRONG};
+use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_with;
-use super::outside::{is_interrupted, read_text, spinner, stop, tell};
+use super::outside::{read_text, spinner, stop, tell, undivided};
 use super::priced::PriceArguments;
 use crate::answer::plans::{parts, plans};
 use crate::finding::{Fault, Sources, clean};
@@ -34,7 +34,9 @@ pub struct PlantArguments {
 
 /// Writes the plan.
 pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
-    let Some(plant) = opened_plant(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
+    let Some(plant) = undivided(|| opened_plant(&arguments.file, &arguments.written.prices))? else {
+        return Ok(WRONG);
+    };
     let output = arguments.written.open()?;
     let progress = spinner("planning");
     let found =
@@ -49,11 +51,11 @@ pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
             output.write(&facts.title, &parts, |format, width| {
                 written(&facts, &parts, &table, format, width)
             })?;
-            Ok(if is_interrupted() { INTERRUPTED } else { 0 })
+            Ok(ended(0))
         }
         Err(why) => {
             tell(&told(&plant, &why));
-            Ok(if is_interrupted() { INTERRUPTED } else { NO_MIX })
+            Ok(ended(NO_MIX))
         }
     }
 }
@@ -76,7 +78,9 @@ fn opened_plant(file: &Path, prices: &PriceArguments) -> Result<Option<SharedPla
     let Some(prices) = prices.open(&files)? else { return Ok(None) };
     for mix in &entry.mixes {
         let name = &mix.statement.value;
-        let Some((problem, _)) = opened_with(&folder.join(name), &prices)? else { return Ok(None) };
+        let Some((problem, _)) = opened_with(&folder.join(name), &prices, stop(None))? else {
+            return Ok(None);
+        };
         problems.push((name.clone(), problem));
     }
     match shared_plant(&entry, problems) {

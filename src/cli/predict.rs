@@ -7,7 +7,7 @@ use clap::Args;
 use super::ending::{WRONG, width_of};
 use super::form::{Form, form_of};
 use super::opened::opened_at;
-use super::outside::{Output, read_text, tell};
+use super::outside::{Output, read_text, stop, tell};
 use super::priced::PriceArguments;
 use super::typed::{FormatWord, UnitsWord, units_of};
 use crate::answer::block::Part;
@@ -78,7 +78,9 @@ pub fn read_mixes(problem: &Problem, files: &[PathBuf]) -> Result<Option<Vec<Giv
 /// If a file cannot be read or written.
 pub fn predict(arguments: &PredictArguments) -> Result<u8, Fault> {
     let Some(form) = form_of(arguments.format, arguments.output.as_deref()) else { return Ok(WRONG) };
-    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices)? else { return Ok(WRONG) };
+    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices, stop(None))? else {
+        return Ok(WRONG);
+    };
     let units = units_of(arguments.units, &problem);
     let Some(mixes) = read_mixes(&problem, &arguments.mix)? else { return Ok(WRONG) };
     let output = Output::open(arguments.output.as_deref())?;

@@ -8,7 +8,7 @@ use super::batch_sheet::mix_of;
 use super::ending::WRONG;
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
-use super::outside::{spinner, tell};
+use super::outside::{spinner, stop, tell, undivided};
 use super::typed::gap;
 use crate::answer::parts::risks::parts;
 use crate::answer::risks::risks;
@@ -43,7 +43,9 @@ fn target(text: &str) -> Result<f64, String> {
 
 /// Writes the risk.
 pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop(None))? else {
+        return Ok(WRONG);
+    };
     let Some(production) = &problem.production else {
         tell(
             "error: the statement does not say how batches are weighed\n  = help: add `production: {weighing: en 206}`, \
@@ -51,7 +53,7 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         );
         return Ok(WRONG);
     };
-    let mix = match mix_of(&problem, arguments.mix.as_deref())? {
+    let mix = match undivided(|| mix_of(&problem, arguments.mix.as_deref()))? {
         Ok(chosen) => chosen.mix,
         Err(code) => return Ok(code),
     };
@@ -62,7 +64,7 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         target: arguments.target,
         ..Sampling::default()
     };
-    let found = risk(&problem, production, &mix, &sampling);
+    let found = undivided(|| risk(&problem, production, &mix, &sampling));
     progress.finish_and_clear();
     let title = problem.title.clone().unwrap_or_default();
     let units = arguments.written.units(&problem);

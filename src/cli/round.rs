@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use clap::Args;
 
-use super::ending::{NO_MIX, WRONG};
+use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
 use super::outside::{spinner, stop, tell};
@@ -30,7 +30,9 @@ pub struct RoundArguments {
 
 /// Writes the mix in steps.
 pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop(None))? else {
+        return Ok(WRONG);
+    };
     let Some(rounding) = &problem.rounding else {
         tell(
             "error: the statement has no `rounding`\n  = help: add `rounding: {steps: {cement: 5 kg, sand: 10 kg}, unrounded: water}`\n",
@@ -48,11 +50,11 @@ pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
             output.write(&facts.title, &parts, |format, width| {
                 written(&facts, &parts, &table, format, width)
             })?;
-            Ok(0)
+            Ok(ended(0))
         }
         Err(why) => {
             tell(&told(&problem, rounding, &why));
-            Ok(NO_MIX)
+            Ok(ended(NO_MIX))
         }
     }
 }

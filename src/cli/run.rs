@@ -19,7 +19,7 @@ use super::guide;
 use super::limits::{write_limits, write_prices};
 use super::opened::opened_at;
 use super::outside::{
-    Output, has_told_an_error, install, read_text, spinner, stop, tell, tell_faults_briefly,
+    Output, has_told_an_error, install, read_text, spinner, stop, tell, tell_faults_briefly, undivided,
 };
 use super::page::write_page;
 use super::plan::{confirm, plan};
@@ -108,7 +108,7 @@ fn export_file(
     stop: Stop,
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(file, prices)? else { return Ok(WRONG) };
+    let Some((problem, _)) = opened_at(file, prices, stop)? else { return Ok(WRONG) };
     let progress = spinner("solving");
     let settings = Settings::default().until(stop);
     let exported = match what {
@@ -157,8 +157,8 @@ fn check_files(files: &[PathBuf]) -> Result<u8, Fault> {
 
 fn check_file(file: &Path) -> Result<u8, Fault> {
     let mut sources = Sources::default();
-    let text = read_text(file)?;
-    match checked(file, text, &mut sources) {
+    let read = undivided(|| read_text(file).map(|text| checked(file, text, &mut sources)));
+    match read? {
         Ok((problem, mut findings)) => {
             findings.extend(usual(&problem));
             let mut text = if findings.is_empty() { String::new() } else { findings.render(&sources) };

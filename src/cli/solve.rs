@@ -8,7 +8,7 @@ use super::batch::{BatchAsked, Goes, earlier, solve_files};
 use super::ending::{NO_MIX, WRONG, code_of, ended, width_of};
 use super::form::{Form, form_of, is_one_file};
 use super::opened::opened_with;
-use super::outside::{Output, spinner, stop, tell};
+use super::outside::{Output, spinner, stop, tell, undivided_until};
 use super::predict::{against, read_mixes};
 use super::priced::{PriceArguments, Prices};
 use super::robust::with_risk_margins;
@@ -112,13 +112,14 @@ fn solve_file(
     (format, output): (Format, Option<&Path>),
 ) -> Result<u8, Fault> {
     let stop = stop(asked.time_limit);
-    let Some((problem, sources)) = opened_with(file, prices)? else { return Ok(WRONG) };
+    let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(WRONG) };
     let today: Vec<PathBuf> = today.map(Path::to_path_buf).into_iter().collect();
     let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
     let output = Output::open(output)?;
     let progress = spinner("solving");
     let settings = asked.settings.until(stop);
-    let Ok(with_margins) = with_risk_margins(&problem, &settings) else {
+    let undone = "the margins for the risks were known";
+    let Ok(with_margins) = undivided_until(stop, undone, || with_risk_margins(&problem, &settings)) else {
         progress.finish_and_clear();
         return Ok(NO_MIX);
     };

@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, width_of};
-use super::outside::{Folder, Output, is_interrupted, is_same, read_text, steps, stop, tell, was_read};
+use super::opened::UNREAD;
+use super::outside::{
+    Folder, Output, is_interrupted, is_same, read_text, steps, stop, tell, undivided_until, was_read,
+};
 use super::priced::Prices;
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
@@ -13,7 +16,7 @@ use crate::analysis::explain;
 use crate::answer::build::report;
 use crate::answer::record::sweep::{SweepHeader, case_line, read_case};
 use crate::finding::{Fault, Finding, Findings, Place, Sources};
-use crate::parallel;
+use crate::parallel::{self, Stop};
 use crate::render::{Format, render, tables};
 use crate::solve::{Limits, Settings};
 use crate::statement::{Document, StudyEntry, Word};
@@ -89,9 +92,9 @@ pub fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Wo
 /// # Errors
 /// If a file cannot be read or written.
 pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Fault> {
-    let Some((document, mut sources, asked)) = document_of(&arguments.study.file, prices)? else {
-        return Ok(WRONG);
-    };
+    let stop = stop(arguments.time_limit.filter(|_| arguments.case.is_some()));
+    let read = || document_of(&arguments.study.file, prices);
+    let Some((document, mut sources, asked)) = undivided_until(stop, UNREAD, read)? else { return Ok(WRONG) };
     let vary = match typed(&arguments.vary, &mut sources) {
         Ok(vary) => vary,
         Err(findings) => {
@@ -99,7 +102,8 @@ pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Faul
             return Ok(WRONG);
         }
     };
-    let study = match Study::plan(document, sources.clone(), asked.as_ref(), &vary) {
+    let plan = || Study::plan(document, sources.clone(), asked.as_ref(), &vary);
+    let study = match undivided_until(stop, UNREAD, plan) {
         Ok((study, warnings)) => {
             if !warnings.is_empty() {
                 tell(&warnings.render(&sources));
@@ -112,13 +116,13 @@ pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Faul
         }
     };
     match arguments.case {
-        Some(case) => one_case(&study, case, arguments),
+        Some(case) => one_case(&study, case, arguments, stop),
         None => with_jobs(arguments.study.jobs, || all_cases(&study, arguments)),
     }
 }
 
 /// One case: printed as a statement, or solved and reported.
-fn one_case(study: &Study, case: usize, arguments: &SweepArguments) -> Result<u8, Fault> {
+fn one_case(study: &Study, case: usize, arguments: &SweepArguments, stop: Stop) -> Result<u8, Fault> {
     if case == 0 || study.count() < case {
         tell(&format!("error: there is no case {case}; allowed: 1 .. {}\n", study.count()));
         return Ok(WRONG);
@@ -137,8 +141,7 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments) -> Result<u8
         };
     }
     let settings = settings_of(&arguments.study);
-    let stop = stop(arguments.time_limit);
-    match study.problem(case - 1) {
+    match undivided_until(stop, UNREAD, || study.problem(case - 1)) {
         Ok(problem) => {
             let verdict = crate::solve::solve(&problem, &settings.until(stop));
             let units = units_of(arguments.study.units, &problem);

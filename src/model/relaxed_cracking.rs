@@ -120,7 +120,7 @@ impl Builder<'_, '_> {
                     if let Some(column) = column {
                         sum.terms.push((self.z(column), amount * slope * zero));
                         let product = lifting.find_product(column, columns[*arg])?;
-                        sum.terms.push((self.layout.products + product, amount * slope * unit));
+                        self.add_product(&mut sum, product, amount * slope * unit);
                     }
                 }
             }

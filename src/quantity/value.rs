@@ -72,7 +72,12 @@ impl ValueError {
 pub fn parse_scalar(source: Text<'_>) -> Result<Scalar, ValueError> {
     let (number, rest_start) = leading_number(source)?;
     let (unit, words) = unit_and_words(source, rest_start)?;
-    Ok(Scalar { base: unit.to_base(number), unit, words })
+    Ok(Scalar { base: in_base(&unit, number, 0..rest_start)?, unit, words })
+}
+
+/// A number in base units; finite as written it may be too large there.
+fn in_base(unit: &Unit, number: f64, span: Span) -> Result<f64, ValueError> {
+    Some(unit.to_base(number)).filter(|base| base.is_finite()).ok_or(ValueError::NotFinite(span))
 }
 
 /// Reads `a .. b unit words`, each end with its own unit or both with the last one's; a single value is
@@ -97,7 +102,7 @@ pub fn parse_range(source: Text<'_>) -> Result<(Scalar, Scalar), ValueError> {
     let low_source = Text { text: &source.text[..dots], ..source };
     let (number, rest) = leading_number(low_source)?;
     let low = if low_source.text[rest..].trim().is_empty() {
-        Scalar { base: high.unit.to_base(number), ..high.clone() }
+        Scalar { base: in_base(&high.unit, number, 0..rest)?, ..high.clone() }
     } else {
         parse_scalar(low_source)?
     };
@@ -221,6 +226,14 @@ mod tests {
             assert!((value.base - base).abs() <= 1e-12 * base, "{written}: {}", value.base);
             assert_eq!((value.unit.text.as_str(), value.words.as_str()), (unit, words), "{written}");
         }
+    }
+
+    #[test]
+    fn what_is_too_large_in_base_units_is_not_finite() {
+        for written in ["1e308 kg/L", "-1e308 GPa", "-1e308 .. 1 GPa", "1 .. 1e308 GPa"] {
+            assert!(matches!(parse_range(text(written)), Err(ValueError::NotFinite(_))), "{written}");
+        }
+        assert!(parse_scalar(text("1e300 GPa")).is_ok());
     }
 
     #[test]

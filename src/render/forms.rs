@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::csv::line::cautioned;
 use super::format::Format;
 use super::layout::Width;
 use super::tables::separated;
@@ -26,7 +27,7 @@ pub fn written<Facts: Serialize + ?Sized>(
         Format::Text => blocks::text(parts, width),
         Format::Markdown => blocks::markdown(parts),
         Format::Json => crate::answer::record::json::written(facts),
-        Format::Csv | Format::Semicolons => separated(blocks::csv(table), format),
+        Format::Csv | Format::Semicolons => separated(cautioned(&blocks::csv(table)), format),
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! What enters: facts. What leaves: text. Markdown serves wherever text does.
 
+use super::csv::line::cautioned as cautioned_csv;
 use super::csv::study::with_unit;
 use super::format::Format;
 use super::layout::Width;
@@ -48,7 +49,7 @@ pub fn tightness(
     let entries = tightness::entries(problem, (list, here), sources, units);
     match format {
         Format::Json => written(&cautioned(&entries)),
-        Format::Csv | Format::Semicolons => separated(csv::tightness::csv(&entries), format),
+        Format::Csv | Format::Semicolons => separated(cautioned_csv(&csv::tightness::csv(&entries)), format),
         Format::Text | Format::Markdown => {
             let mut parts = tightness::parts(&entries);
             let told = best.and_then(|(_, told)| {
@@ -70,7 +71,9 @@ pub fn price_ranges(
     let entries = price_ranges::entries(problem, ranges, units);
     match format {
         Format::Json => written(&cautioned(&entries)),
-        Format::Csv | Format::Semicolons => separated(csv::price_ranges::csv(&entries), format),
+        Format::Csv | Format::Semicolons => {
+            separated(cautioned_csv(&csv::price_ranges::csv(&entries)), format)
+        }
         Format::Text | Format::Markdown => {
             people(&[price_ranges::part(&entries, &problem.currency)], format, width)
         }
@@ -85,7 +88,7 @@ pub fn sweep(all: &Sweep, currency: &str, units: Units, (format, width): (Format
     match format {
         Format::Json => json::study::sweep(all, &cases, &rows, &unit),
         Format::Csv | Format::Semicolons => {
-            separated(csv::study::csv(&rows, &with_unit("bound", &unit.text)), format)
+            separated(cautioned_csv(&csv::study::csv(&rows, &with_unit("bound", &unit.text))), format)
         }
         Format::Text | Format::Markdown => people(&sweep::parts(all, &rows), format, width),
     }
@@ -117,7 +120,11 @@ pub fn front(all: &Front, currency: &str, units: Units, (format, width): (Format
                     );
                 }
             }
-            separated(csv::study::csv(&rows, "bound on what was made best"), format)
+            if all.stopped {
+                rows.leading.push(Column::words("ended"));
+                rows.rows.iter_mut().for_each(|row| row.leading.push("stopped before its end".into()));
+            }
+            separated(cautioned_csv(&csv::study::csv(&rows, "bound on what was made best")), format)
         }
         Format::Text | Format::Markdown => people(&front::parts(all, &rows, &shown), format, width),
     }
@@ -127,7 +134,9 @@ pub fn front(all: &Front, currency: &str, units: Units, (format, width): (Format
 pub fn summary(lines: &[SummaryLine], format: Format, width: Width) -> String {
     match format {
         Format::Json => summary::json(lines),
-        Format::Csv | Format::Semicolons => separated(blocks::csv(&office::office(lines)), format),
+        Format::Csv | Format::Semicolons => {
+            separated(cautioned_csv(&blocks::csv(&office::office(lines))), format)
+        }
         Format::Text | Format::Markdown => {
             let first = Part::default().with(summed_up(lines));
             let parts: Vec<Part> = std::iter::once(first).chain(since::parts(lines)).collect();

@@ -11,9 +11,13 @@ use good_lp::{
 use super::outcome::{Outcome, accepted};
 use super::second_engine;
 use crate::model::Program;
+use crate::parallel::{Stop, unless_due};
 
 /// Largest violation of a (scaled) row or bound in a point that is accepted.
 const FEASIBLE: f64 = 2e-7;
+
+/// Terms in all rows beyond which the engines, which look at the clock once in a thousand steps, may look too late.
+const LARGE: usize = 10_000;
 
 /// Solves a program.
 pub fn solve_program(program: &Program) -> Outcome {
@@ -30,6 +34,14 @@ pub fn solve_program(program: &Program) -> Outcome {
     if program.stop.is_due() {
         return Outcome::Interrupted;
     }
+    if LARGE <= program.rows.iter().map(|row| row.terms.len()).sum() && program.stop != Stop::NEVER {
+        let own = program.clone();
+        return unless_due(program.stop, move || by_engines(&own)).unwrap_or(Outcome::Interrupted);
+    }
+    by_engines(program)
+}
+
+fn by_engines(program: &Program) -> Outcome {
     if let Some(outcome) = first_engine(program) {
         return outcome;
     }

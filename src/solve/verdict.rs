@@ -2,7 +2,7 @@
 
 use super::branch_and_bound::Proof;
 use super::settings::Effort;
-use super::traces::LEAST;
+use super::traces::{LEAST, traces};
 use crate::model::Frame;
 use crate::problem::{Measured, Problem, TOLERANCE, WHOLE};
 
@@ -26,6 +26,8 @@ pub struct Audit {
     pub broken_choices: Vec<String>,
     /// The largest violation, relative to what is wanted.
     pub worst: f64,
+    /// Materials of which there is less than can be weighed out: no polish could do without, or a given mix has them.
+    pub traces: Vec<usize>,
 }
 
 impl Audit {
@@ -129,7 +131,13 @@ pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
         worst = worst.max(outside / column.high.abs().max(1e-9));
     }
     let volume_error = problem.reach.balance.at(mix);
-    Audit { lines, volume_error, broken_choices: broken_choices(problem, mix), worst }
+    Audit {
+        lines,
+        volume_error,
+        broken_choices: broken_choices(problem, mix),
+        worst,
+        traces: traces(problem, mix),
+    }
 }
 
 fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {

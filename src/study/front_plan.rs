@@ -1,5 +1,7 @@
 //! Fronts between goals of a statement: each question becomes a statement with another goal and further limits.
 
+use std::sync::{Mutex, PoisonError};
+
 use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
@@ -8,7 +10,7 @@ use super::plan::changes;
 use crate::admit::admit_document;
 use crate::analysis::uncertainty;
 use crate::finding::{Finding, Findings, Sources, listed};
-use crate::parallel::{Stop, in_order};
+use crate::parallel::{Stop, caught, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Settings, Verdict, solve};
@@ -229,12 +231,18 @@ impl FrontPlan {
         let gap = settings.proof.map_or(0.0, |limits| limits.gap);
         let wanted =
             EpsilonConstraint { goals: self.goals.len(), points, resolution, tolerance: gap.max(1e-5) };
+        let failures: Mutex<Vec<String>> = Mutex::new(Vec::new());
+        let failed = || failures.lock().unwrap_or_else(PoisonError::into_inner);
         let solver = |question: &Question| {
-            let found = self.solve(question, settings);
+            let found = caught(|| self.solve(question, settings)).unwrap_or_else(|message| {
+                failed().push(message);
+                None
+            });
             asked();
             found
         };
-        let generated = front(&wanted, &solver, &|| !settings.stop.is_due());
+        // Where a question fell there may be an answer: nothing is claimed of what lies beyond.
+        let generated = front(&wanted, &solver, &|| !settings.stop.is_due() && failed().is_empty());
         let mut points: Vec<FrontPoint> = Vec::new();
         for point in generated.points {
             let told = |at: usize, value: f64| self.told(at, value);
@@ -269,6 +277,7 @@ impl FrontPlan {
             unmet: generated.unmet,
             asked: generated.asked,
             stopped: generated.stopped,
+            failures: std::mem::take(&mut *failed()),
         }
     }
 

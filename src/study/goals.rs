@@ -71,6 +71,8 @@ pub struct Front {
     pub asked: usize,
     /// Whether it was stopped before its end.
     pub stopped: bool,
+    /// What was said where the program itself failed on a question: the front was stopped there.
+    pub failures: Vec<String>,
 }
 
 /// The side on which less, or more, is better, by the side on which the statement limits it.

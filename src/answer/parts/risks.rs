@@ -154,6 +154,7 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
     }
     parts.push(charts);
     parts.push(Part::new("To be known with it", "").listing(risks.remarks.iter().map(String::as_str)));
+    parts.push(Part::default().saying(risks.caution));
     (parts, all)
 }
 

@@ -5,7 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
-use super::interrupt::waiting;
+use super::interrupt::undivided;
 
 use crate::finding::Fault;
 
@@ -19,13 +19,13 @@ const LARGEST: u64 = (4 << 20) + 1;
 pub fn read_text(path: &Path) -> Result<String, Fault> {
     let fault = |reason: String| Fault::Read { path: path.display().to_string(), reason };
     remember(path);
-    let file = waiting(|| File::open(path)).map_err(|error| fault(reason(&error)))?;
+    let file = patiently(path, || File::open(path)).map_err(|error| fault(reason(&error)))?;
     let metadata = file.metadata().map_err(|error| fault(reason(&error)))?;
     if metadata.is_dir() {
         return Err(fault("it is a folder, not a statement".to_owned()));
     }
     let mut bytes = Vec::new();
-    waiting(|| file.take(LARGEST).read_to_end(&mut bytes)).map_err(|error| fault(reason(&error)))?;
+    patiently(path, || file.take(LARGEST).read_to_end(&mut bytes)).map_err(|error| fault(reason(&error)))?;
     let text = String::from_utf8(bytes).or_else(|error| {
         // A file cut at the largest size may end inside a character; that is for the size check to say.
         let valid = error.utf8_error().valid_up_to();
@@ -50,7 +50,13 @@ pub fn plain_file(path: &Path) -> Result<File, Fault> {
         return Err(fault("it is a folder, not a file".to_owned()));
     }
     remember(path);
-    waiting(|| File::open(path)).map_err(|error| fault(reason(&error)))
+    patiently(path, || File::open(path)).map_err(|error| fault(reason(&error)))
+}
+
+/// Runs what may wait without end where the path is a pipe or the like; plain files do not keep anyone waiting, and other
+/// work may have something to tell meanwhile.
+fn patiently<Result>(path: &Path, task: impl FnOnce() -> Result) -> Result {
+    if path.metadata().is_ok_and(|about| about.is_file()) { task() } else { undivided(task) }
 }
 
 /// Files that were read, links followed.

@@ -1,5 +1,6 @@
 //! One line of the tidy table of a report.
 
+use crate::answer::cautions::PROPOSAL;
 use crate::answer::record::cells::{cell, number};
 use crate::quantity::Unit;
 
@@ -57,4 +58,14 @@ pub fn figure(part: &'static str, name: &str, figure: &str, base: f64, unit: &Un
         unit: unit.text.clone(),
         ..Line::default()
     }
+}
+
+/// A table with the caution in a column of its own, last on every line: no cell holds a line end.
+pub fn cautioned(table: &str) -> String {
+    let end = if table.contains("\r\n") { "\r\n" } else { "\n" };
+    let with = |(at, line): (usize, &str)| {
+        let last = if at == 0 { "caution".to_owned() } else { cell(PROPOSAL) };
+        format!("{line},{last}{end}")
+    };
+    table.lines().enumerate().map(with).collect()
 }

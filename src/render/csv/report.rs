@@ -9,6 +9,7 @@ use crate::answer::reasons::{ConflictLines, MemberLine, PriceLine, Remark};
 use crate::answer::record::cells::cell;
 use crate::answer::report::{AmountLine, LimitLine, Report, ResponseLine, Standing};
 use crate::problem::Origin;
+use crate::solve::Ended;
 
 /// Writes the report.
 pub fn render(report: &Report) -> String {
@@ -57,6 +58,17 @@ fn lines(report: &Report) -> Vec<Line> {
             ..Line::default()
         });
     }
+    let ended = match report.effort.ended {
+        Ended::ByItself => None,
+        Ended::OutOfTime => Some("out of time"),
+        Ended::Interrupted => Some("interrupted"),
+    };
+    list.extend(ended.map(|ended| Line {
+        part: "answer",
+        name: "ended before its end".to_owned(),
+        standing: ended.to_owned(),
+        ..Line::default()
+    }));
     list.extend(certainty(report));
     for choice in &report.broken_choices {
         list.push(Line {

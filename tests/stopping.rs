@@ -1,0 +1,86 @@
+//! Work that has to end: time limits and signals while a statement is read and checked, large programs, and what is said
+//! then in each form. What enters: runs of the program. What leaves: exit codes and texts; never a claim of a clock.
+
+use std::process::Stdio;
+use std::time::{Duration, Instant};
+
+use crate::program::{command, ended, ran};
+
+const REFERENCE: &str = "problems/00-reference-repair.yaml";
+/// What a loaded machine may need beyond a limit, unoptimised.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// A statement with many materials, all alike but for their prices.
+fn many_materials(count: usize) -> String {
+    let mut text = "mixbound: 1\ncurrency: EUR\nair: 2 %\nmaterials:\n".to_owned();
+    for number in 0..count {
+        let (role, density) =
+            [("cement", 3100), ("sand", 2650), ("coarse aggregate", 2700), ("water", 1000)][number % 4];
+        text.push_str(&format!(
+            "  m{number}: {{role: {role}, density: {density} kg/m3, price: {} /t}}\n",
+            10 + number % 7
+        ));
+    }
+    text + "responses:\n  slump:\n    unit: mm\n    factors: {w: {is: water-binder ratio, region: 0.3 .. 0.7}}\n    \
+            terms: {constant: -80, w: 400}\nlimits:\n  binder: at least 250 kg/m3\n  free water: at least 120 kg/m3\n  \
+            slump: at most 100 mm\ngoal: least cost\n"
+}
+
+#[test]
+fn a_statement_of_many_materials_is_checked_soon_and_a_limit_holds_for_its_programs() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("many.yaml");
+    std::fs::write(&path, many_materials(600)).unwrap();
+    let path = path.to_str().unwrap();
+    let began = Instant::now();
+    let (code, out, _) = ran(&["check", path]);
+    assert!(code == 0 && out.contains("600 materials"), "{out}");
+    let (code, out, told) = ran(&["solve", path, "--time-limit", "0.2"]);
+    assert!(began.elapsed() < PATIENCE, "{:?}", began.elapsed());
+    assert!(code == 0 || code == 1, "{code} {out} {told}");
+    assert!(!out.contains("OPTIMAL") || code == 0);
+}
+
+#[test]
+fn what_had_to_end_says_so_in_every_form() {
+    for (format, words) in [("text", "time limit"), ("json", "out of time"), ("csv", "out of time")] {
+        let limit = ["solve", REFERENCE, "--time-limit", "0.001", "--format", format];
+        let (code, out, told) = ran(&limit);
+        // On a slow machine the time is over before the statement has been read.
+        let early = code == 1 && out.is_empty() && told.contains("the time was over before");
+        assert!(early || out.contains(words), "{format}: {code} {out} {told}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_that_nobody_writes_to_does_not_outlast_a_limit_or_a_signal() {
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("pipe.yaml");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status().unwrap();
+    assert!(made.success());
+    let pipe = pipe.to_str().unwrap();
+    let began = Instant::now();
+    for arguments in [
+        &["solve", pipe, "--time-limit", "0.2"][..],
+        &["limits", pipe, "--time-limit", "0.2"],
+        &["export", pipe, "--what", "full", "--time-limit", "0.2"],
+        &["report", pipe, "-o", "/dev/null", "--time-limit", "0.2"],
+        &["front", pipe, "--goals", "cost, carbon", "--time-limit", "0.2"],
+        &["sweep", pipe, "--case", "1", "--time-limit", "0.2"],
+    ] {
+        let (code, out, told) = ended(&mut command(arguments));
+        assert_eq!((code, out.as_str()), (1, ""), "{arguments:?}: {told}");
+        assert!(told.contains("the time was over before the statement was read and checked"), "{told}");
+    }
+    for name in ["solve", "check", "round", "risk", "plan", "plant"] {
+        let mut run = command(&[name, pipe]).stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+        std::thread::sleep(Duration::from_millis(150));
+        let signal = std::process::Command::new("kill").args(["-TERM", &run.id().to_string()]).status();
+        assert!(signal.unwrap().success());
+        let status = run.wait().unwrap();
+        // A signal that came before the program listened ends it as any other program.
+        assert!(status.code().is_none_or(|code| code == 130), "{name}: {status:?}");
+    }
+    assert!(began.elapsed() < PATIENCE, "{:?}", began.elapsed());
+}
