@@ -23,6 +23,7 @@ mod leaf;
 mod limits;
 mod outside;
 mod page;
+mod page_arguments;
 mod page_curves;
 mod plant;
 mod predict;

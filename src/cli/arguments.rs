@@ -62,7 +62,7 @@ pub enum Command {
         after_help = "Examples:\n  mixbound report problems/00-reference-repair.yaml -o report.html\n  \
         mixbound report statement.yaml --limits --against today.yaml --charts charts -o report.html"
     )]
-    Report(super::page::PageArguments),
+    Report(super::page_arguments::PageArguments),
     /// Solve many cases of a statement: values of one or two keys, or scenarios.
     #[command(after_help = "Examples:\n  \
         mixbound sweep statement.yaml --vary 'limits.crack-free age.at least=14 d .. 42 d : 8'\n  \

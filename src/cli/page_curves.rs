@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::front::goals;
 use super::outside::{steps, tell};
-use super::page::PageArguments;
+use super::page_arguments::PageArguments;
 use super::priced::Prices;
 use super::sweep::{document_of, typed, with_jobs};
 use crate::answer::curve::Curve;

@@ -111,7 +111,8 @@ fn value(since: &Since, now: Option<f64>) -> Phrase {
         None => "no mix".into(),
     };
     match (since.before, since.change) {
-        (None, _) => told.and(", not compared: the earlier run has no value of this goal and unit."),
+        (None, _) if since.earlier_mix_today.is_none() => told.and("; the earlier run had no mix."),
+        (None, _) => told.and("; the earlier run had another goal or unit: the values are not compared."),
         (Some(before), None) => told.and(", before ").and(with_unit(figure(before))).and("."),
         (Some(before), Some(change)) => {
             let told = told.and(", before ").and(figure(before));
@@ -131,7 +132,7 @@ fn items(since: &Since) -> Vec<Phrase> {
     let mut list = Vec::new();
     match &since.mix {
         Some(mix) => list.extend([used(mix), Some(amounts(mix)), limits(mix)].into_iter().flatten()),
-        None if since.earlier_mix_today.is_none() => {
+        None if since.before.is_some() && since.earlier_mix_today.is_none() => {
             list.push("the earlier run tells no mix: amounts and limits are not compared".into());
         }
         None => {}
