@@ -22,9 +22,9 @@ mod robust;
 mod rounding;
 mod shared;
 mod oracle;
+mod pricing;
 mod silos;
 mod planned;
-mod stock;
 mod plan;
 
 pub use batching::{Batch, Batching, Cause};
@@ -32,7 +32,7 @@ pub use conformity::{Conformity, Criteria};
 pub use contributions::Contributor;
 pub use loads::Load;
 pub use made::{Yield, yielded};
-pub use oracle::Set;
+pub use oracle::{Set, count, members};
 pub use order::{MeasuredLoad, Moisture, Order, Source, WashWater, order};
 pub use plan::{Asked, plan};
 pub use planned::{NoPlan, Plan, PlannedMix, Saving, StockUse};
@@ -45,5 +45,4 @@ pub use rules::{
 pub use share::Share;
 pub use shared::{Places, PlantMix, SharedPlant, shared_plant};
 pub use sheet::{LoadWater, OtherLine, Sheet, StockLine, TooDry, WaterBalance, sheet};
-pub use silos::{count, members};
 pub use tolerance::{Tolerance, Weighed, running, single};

@@ -14,6 +14,16 @@ use crate::solve::{Limits, Settings, Verdict, solve, used};
 /// A set of the plant's materials, bit by bit.
 pub type Set = u64;
 
+/// How many materials a set has.
+pub fn count(set: Set) -> usize {
+    set.count_ones() as usize
+}
+
+/// The materials of a set in order.
+pub fn members(set: Set) -> impl Iterator<Item = usize> {
+    (0..64).filter(move |at| set & (1 << at) != 0)
+}
+
 /// What one mix comes to under an allowed set.
 #[derive(Clone, Debug)]
 pub struct Answer {
@@ -44,21 +54,22 @@ pub struct Oracle<'p> {
 }
 
 impl<'p> Oracle<'p> {
-    /// An oracle with `prices` per kg on the plant's stock, in its order.
-    pub fn new(plant: &'p SharedPlant, prices: &[f64], gap: f64) -> Self {
+    /// An oracle with `prices` per kg on some limited materials, in the order of `stock`.
+    pub fn new(plant: &'p SharedPlant, stock: &[(usize, f64)], prices: &[f64], gap: f64) -> Self {
         let problems = plant
             .mixes
             .iter()
             .map(|mix| {
-                plant.stock.iter().zip(prices).fold(mix.problem.clone(), |problem, ((material, _), price)| {
-                    match mix.columns[*material] {
+                stock.iter().zip(prices).fold(
+                    mix.problem.clone(),
+                    |problem, ((material, _), price)| match mix.columns[*material] {
                         Some(column) if 0.0 < *price => {
                             let now = problem.mixture.catalogue.materials[column].price;
                             problem.with_price(column, now + price)
                         }
                         _ => problem,
-                    }
-                })
+                    },
+                )
             })
             .collect();
         let settings = Settings::proven(Limits { gap, ..Limits::default() });

@@ -1,14 +1,14 @@
 //! The plan of a plant: which materials to keep and every mix's proportions, at least total cost of a year.
 //!
 //! What enters: a plant. What leaves: a [`Plan`] beside each mix alone, with what one more place of each kind would save, or
-//! why there is none. Limited stock is priced: for any prices not below zero, the mixes' bounds at these prices less prices
-//! times stock are a bound; the mixes of the plan stay within shares of the stock and are paid without them.
+//! why there is none. Where stock is limited, the mixes of the plan stay within it and are paid at their own
+//! prices.
 
-use super::oracle::{Answer, Oracle, Set};
+use super::oracle::{Answer, Set};
 use super::planned::{NoPlan, Plan, PlannedMix, Saving, StockUse};
+use super::pricing::{Pricing, SHARE_OF_GAP, Stock, usage};
 use super::shared::SharedPlant;
 use super::silos::{Search, Until};
-use super::stock::{SHARE_OF_GAP, dear, fits, usage, within_stock};
 use crate::parallel::Stop;
 
 /// What a plan may take.
@@ -30,9 +30,6 @@ impl Default for Asked {
     }
 }
 
-/// Halvings of a price on stock.
-const HALVINGS: usize = 14;
-
 /// A plan settled for some numbers of places.
 struct Settled {
     lower: f64,
@@ -41,7 +38,6 @@ struct Settled {
     answers: Vec<Answer>,
     prices: Vec<f64>,
     nodes: usize,
-    solves: usize,
 }
 
 /// Plans a plant.
@@ -52,9 +48,8 @@ pub fn plan(plant: &SharedPlant, asked: &Asked) -> Result<Plan, NoPlan> {
     let gap = SHARE_OF_GAP * asked.gap;
     let everything = everything(plant);
     let all: Vec<usize> = (0..plant.mixes.len()).collect();
-    let none = vec![0.0; plant.stock.len()];
-    let mut free = Oracle::new(plant, &none, gap);
-    free.ask(&all.iter().map(|mix| (*mix, everything)).collect::<Vec<_>>());
+    let mut free = Pricing::new(plant, gap, Stock::Unlimited);
+    free.ask(&all, &[everything]);
     let alone: Vec<Answer> = all.iter().map(|mix| free.answer(*mix, everything)).collect();
     if let Some(mix) = alone.iter().position(|answer| answer.upper == f64::INFINITY) {
         return Err(NoPlan::Alone(mix));
@@ -71,7 +66,9 @@ pub fn plan(plant: &SharedPlant, asked: &Asked) -> Result<Plan, NoPlan> {
         nodes: asked.nodes,
         stop: asked.stop,
     };
-    let Some(best) = settle(plant, &mut free, &numbers, (&until, gap))? else {
+    // Without limited stock there is nothing to price: what is known of the mixes alone serves the plan.
+    let mut limited = (!plant.stock.is_empty()).then(|| Pricing::new(plant, gap, Stock::Limited));
+    let Some(best) = settle(plant, limited.as_mut().unwrap_or(&mut free), &numbers, &until)? else {
         return Err(if asked.stop.is_due() { NoPlan::Unfinished } else { why_not(plant, &mut free, &until) });
     };
     let mut savings = Vec::new();
@@ -81,7 +78,9 @@ pub fn plan(plant: &SharedPlant, asked: &Asked) -> Result<Plan, NoPlan> {
         }
         let mut more = numbers.clone();
         more[at] += 1;
-        let Ok(Some(with)) = settle(plant, &mut free, &more, (&until, gap)) else { continue };
+        let Ok(Some(with)) = settle(plant, limited.as_mut().unwrap_or(&mut free), &more, &until) else {
+            continue;
+        };
         savings.push(Saving {
             places: at,
             low: best.lower - with.upper,
@@ -110,7 +109,7 @@ pub fn plan(plant: &SharedPlant, asked: &Asked) -> Result<Plan, NoPlan> {
         savings,
         stock,
         nodes: best.nodes,
-        solves: free.solves + best.solves,
+        solves: free.solves() + limited.map_or(0, |limited| limited.solves()),
     })
 }
 
@@ -119,99 +118,62 @@ fn everything(plant: &SharedPlant) -> Set {
 }
 
 /// The best plan for some numbers of places; `None` where there is none even with stock to spare.
-///
-/// With limited stock each price is a bound and a plan of its own: the highest bound and the cheapest plan within the stock
-/// are kept, and the price moves between using too much and too little.
 fn settle<'p>(
     plant: &'p SharedPlant,
-    free: &mut Oracle<'p>,
+    pricing: &mut Pricing<'p>,
     numbers: &[usize],
-    (until, gap): (&Until, f64),
+    until: &Until,
 ) -> Result<Option<Settled>, NoPlan> {
     let all: Vec<usize> = (0..plant.mixes.len()).collect();
-    let kept = Search::new(plant, free, numbers.to_vec(), all.clone(), 0.0).run(until, None);
-    if kept.upper == f64::INFINITY {
-        return Ok(None);
-    }
-    let answers: Vec<Answer> = all.iter().map(|mix| free.answer(*mix, kept.set)).collect();
-    let mut prices = vec![0.0; plant.stock.len()];
-    let mut best = Settled {
+    let kept = Search::new(plant, pricing, numbers.to_vec(), all).run(until);
+    let Some((set, within)) = kept.plan else {
+        // With stock to spare there may be a plan: then the stock is what stands in the way.
+        return if kept.lower == f64::INFINITY || plant.stock.is_empty() || until.stop.is_due() {
+            Ok(None)
+        } else {
+            Err(NoPlan::Stock(short_of(plant, numbers, until)))
+        };
+    };
+    Ok(Some(Settled {
         lower: kept.lower,
         upper: kept.upper,
-        set: kept.set,
-        answers,
-        prices: prices.clone(),
+        set,
+        answers: within.answers,
+        prices: pricing.prices(set),
         nodes: kept.nodes,
-        solves: 0,
+    }))
+}
+
+/// The limited material without whose limit there is a plan; the first one where it takes more than that.
+fn short_of(plant: &SharedPlant, numbers: &[usize], until: &Until) -> usize {
+    let any = Until { gap: f64::INFINITY, of_premium: f64::INFINITY, ..*until };
+    let all: Vec<usize> = (0..plant.mixes.len()).collect();
+    let spares = |at: &usize| {
+        let mut spared = plant.clone();
+        spared.stock.remove(*at);
+        let mut pricing = Pricing::new(&spared, SHARE_OF_GAP, Stock::Limited);
+        Search::new(&spared, &mut pricing, numbers.to_vec(), all.clone()).run(&any).plan.is_some()
     };
-    if fits(plant, &best.answers) {
-        return Ok(Some(best));
-    }
-    best.upper = f64::INFINITY;
-    let until = Until { of_premium: f64::INFINITY, ..*until };
-    for _ in 0..2 {
-        for at in 0..plant.stock.len() {
-            let (material, stock) = plant.stock[at];
-            let (mut low, mut high) = (0.0, dear(plant)[at]);
-            for halving in 0..HALVINGS {
-                // The dearest price first: if even that does not spare the stock, nothing will.
-                prices[at] = if halving == 0 { high } else { 0.5 * (low + high) };
-                let mut oracle = Oracle::new(plant, &prices, gap);
-                let rebate = plant.stock.iter().zip(&prices).map(|((_, stock), price)| stock * price).sum();
-                let kept =
-                    Search::new(plant, &mut oracle, numbers.to_vec(), all.clone(), rebate).run(&until, None);
-                let answers: Vec<Answer> = all.iter().map(|mix| oracle.answer(*mix, kept.set)).collect();
-                let used = usage(plant, &answers, material);
-                best.nodes += kept.nodes;
-                best.solves += oracle.solves;
-                if best.lower < kept.lower {
-                    (best.lower, best.prices) = (kept.lower, prices.clone());
-                }
-                if let Some((answers, upper)) = within_stock(plant, &oracle, kept.set, (answers, &prices))
-                    && upper < best.upper
-                {
-                    (best.upper, best.set, best.answers) = (upper, kept.set, answers);
-                }
-                if halving == 0 && stock < used {
-                    break;
-                }
-                if stock < used {
-                    low = prices[at];
-                } else {
-                    high = prices[at];
-                }
-                if until.is_reached(best.lower, best.upper) || until.stop.is_due() {
-                    return Ok(Some(best));
-                }
-            }
-            prices[at] = high;
-        }
-        if plant.stock.len() == 1 {
-            break;
-        }
-    }
-    if best.upper == f64::INFINITY {
-        return Err(NoPlan::Stock(plant.stock.first().map_or(0, |(material, _)| *material)));
-    }
-    Ok(Some(best))
+    let at = (0..plant.stock.len()).find(spares).unwrap_or(0);
+    plant.stock.get(at).map_or(0, |(material, _)| *material)
 }
 
 /// Which mix needs more places than there are, or that only all together do not fit.
-fn why_not<'p>(plant: &'p SharedPlant, oracle: &mut Oracle<'p>, until: &Until) -> NoPlan {
+fn why_not<'p>(plant: &'p SharedPlant, free: &mut Pricing<'p>, until: &Until) -> NoPlan {
     let numbers: Vec<usize> = plant.places.iter().map(|places| places.number).collect();
-    let fits = |oracle: &mut Oracle<'p>, mix: usize, numbers: Vec<usize>| {
+    let fits = |free: &mut Pricing<'p>, mix: usize, numbers: Vec<usize>| {
         let any = Until { gap: f64::INFINITY, of_premium: f64::INFINITY, alone: f64::NEG_INFINITY, ..*until };
-        Search::new(plant, oracle, numbers, vec![mix], 0.0).run(&any, None).upper.is_finite()
+        Search::new(plant, free, numbers, vec![mix]).run(&any).upper.is_finite()
     };
     for mix in 0..plant.mixes.len() {
-        if fits(oracle, mix, numbers.clone()) {
+        if fits(free, mix, numbers.clone()) {
             continue;
         }
         for (at, places) in plant.places.iter().enumerate() {
             for needed in places.number + 1..=places.of.len() {
                 let mut more = numbers.clone();
                 more[at] = needed;
-                if fits(oracle, mix, more) {
+                if fits(free, mix, more) {
                     return NoPlan::Places { mix, places: at, needed };
                 }
             }

@@ -1,27 +1,27 @@
 //! Which materials a plant keeps: branch and bound over sets of them, each mix solved alone under each set.
 //!
-//! What enters: a plant with an oracle, prices on stock, and the numbers of places. What leaves: a lower bound on the cost of
-//! a year, the best set found, and how far the search came. It does not know what a mix is made of.
+//! What enters: a plant with the costs of its sets, and the numbers of places. What leaves: a lower bound on the cost of a
+//! year, the best set found, and how far the search came. It does not know what a mix is made of.
 //!
-//! For an allowed set A no plant that keeps a subset of A does better than the sum over the mixes of volume times bound
-//! under A, less the prices on stock times the stock. Where a kind has r materials more than places, r of those that may
+//! For an allowed set A no plant that keeps a subset of A does better than the bound of A. Where a kind has r materials more than places, r of those that may
 //! still be left out must be: each alone raises the bound of A by some d, leaving out several raises it by at least the
 //! largest of their d, and so any choice of r by at least the r-th smallest d. A material whose own d reaches past the best
 //! plan found is kept.
 
-use super::oracle::{Oracle, Question, Set};
+use super::oracle::{Set, count, members};
+use super::pricing::{Pricing, Within};
 use super::shared::SharedPlant;
 use crate::parallel::Stop;
 
 /// How far a search came.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Kept {
     /// No plan costs less in a year; infinite where none exists.
     pub lower: f64,
     /// Cost of the best plan found; infinite where none was.
     pub upper: f64,
-    /// The materials that it keeps, among those of no kind of place.
-    pub set: Set,
+    /// The plan: the materials allowed in it, and its mixes.
+    pub plan: Option<(Set, Within)>,
     /// Sets looked at.
     pub nodes: usize,
 }
@@ -66,16 +66,14 @@ const DIVES: usize = 4;
 /// A search over sets.
 pub struct Search<'s, 'p> {
     plant: &'p SharedPlant,
-    oracle: &'s mut Oracle<'p>,
+    pricing: &'s mut Pricing<'p>,
     /// Places by kind.
     numbers: Vec<usize>,
     kinds: Vec<Set>,
     /// The mixes that are counted.
     mixes: Vec<usize>,
-    /// What a bound is less by: prices on stock times the stock.
-    rebate: f64,
     best: f64,
-    best_set: Set,
+    best_plan: Option<(Set, Within)>,
     nodes: usize,
 }
 
@@ -83,28 +81,24 @@ impl<'s, 'p> Search<'s, 'p> {
     /// A search for all mixes, or for some of them.
     pub fn new(
         plant: &'p SharedPlant,
-        oracle: &'s mut Oracle<'p>,
+        pricing: &'s mut Pricing<'p>,
         numbers: Vec<usize>,
         mixes: Vec<usize>,
-        rebate: f64,
     ) -> Self {
         let kinds = plant
             .places
             .iter()
             .map(|places| places.of.iter().fold(0, |set: Set, at| set | 1 << at))
             .collect();
-        Self { plant, oracle, numbers, kinds, mixes, rebate, best: f64::INFINITY, best_set: 0, nodes: 0 }
+        Self { plant, pricing, numbers, kinds, mixes, best: f64::INFINITY, best_plan: None, nodes: 0 }
     }
 
-    /// The search itself; `known` is a plan to begin with.
-    pub fn run(mut self, until: &Until, known: Option<Set>) -> Kept {
+    /// The search itself.
+    pub fn run(mut self, until: &Until) -> Kept {
         let everything = (0..self.plant.materials.len()).fold(0, |set: Set, at| set | 1 << at);
-        if let Some(set) = known.filter(|set| self.is_plan(*set)) {
-            self.take(set);
-        }
         let root = self.bound(everything);
         if root == f64::INFINITY {
-            return Kept { lower: root, upper: root, set: 0, nodes: 1 };
+            return Kept { lower: root, upper: root, plan: None, nodes: 1 };
         }
         self.descend(everything, until);
         let mut open = vec![Node { bound: root, allowed: everything, kept: 0 }];
@@ -118,6 +112,8 @@ impl<'s, 'p> Search<'s, 'p> {
             self.nodes += 1;
             if self.is_plan(node.allowed) {
                 self.take(node.allowed);
+                let known = self.pricing.bound(&self.mixes, node.allowed, f64::INFINITY);
+                let node = Node { bound: node.bound.max(known + self.keeping(node.kept)), ..node };
                 match self.undecided(&node) {
                     // Nothing more to decide: its own gap is what the bounds of its mixes leave.
                     None => settled = settled.min(node.bound),
@@ -129,7 +125,8 @@ impl<'s, 'p> Search<'s, 'p> {
             open.extend(children.into_iter().filter(|child| child.bound < self.best));
         }
         let open = open.iter().map(|node| node.bound).fold(settled, f64::min);
-        Kept { lower: open.min(self.best), upper: self.best, set: self.best_set, nodes: self.nodes.max(1) }
+        let lower = open.min(self.best);
+        Kept { lower, upper: self.best, plan: self.best_plan, nodes: self.nodes.max(1) }
     }
 
     /// Whether no kind has more materials than places.
@@ -138,43 +135,37 @@ impl<'s, 'p> Search<'s, 'p> {
     }
 
     fn take(&mut self, set: Set) {
-        let upper = self.upper(set);
+        let Some(within) = self.pricing.within(&self.mixes, set) else { return };
+        let used = within.answers.iter().fold(0, |all: Set, answer| all | answer.used);
+        let upper = within.cost + self.pricing.keeping(used);
         if upper < self.best {
-            (self.best, self.best_set) = (upper, set);
+            (self.best, self.best_plan) = (upper, Some((set, within)));
         }
     }
 
     fn ask(&mut self, sets: &[Set]) {
-        let questions: Vec<Question> =
-            sets.iter().flat_map(|set| self.mixes.iter().map(move |mix| (*mix, *set))).collect();
-        self.oracle.ask(&questions);
+        self.pricing.ask(&self.mixes, sets);
     }
 
-    /// Bound of the cost of every plan within a set.
+    /// Bound of the cost of every plan within a set, keeping not among it.
     fn bound(&mut self, set: Set) -> f64 {
         self.ask(&[set]);
-        let mixes: f64 = (0..self.mixes.len())
-            .map(|at| self.plant.mixes[self.mixes[at]].volume * self.oracle.answer(self.mixes[at], set).lower)
-            .sum();
-        mixes - self.rebate
+        self.pricing.bound(&self.mixes, set, self.best)
     }
 
-    /// Cost of the mixes found under a set, what their materials cost to keep, and prices on stock as in the bounds.
-    fn upper(&mut self, set: Set) -> f64 {
-        self.ask(&[set]);
-        let mut used = 0;
-        let mut cost = -self.rebate;
-        for at in 0..self.mixes.len() {
-            let mix = self.mixes[at];
-            let answer = self.oracle.answer(mix, set);
-            cost += self.plant.mixes[mix].volume * answer.upper;
-            used |= answer.used;
+    /// About what a set costs: what its mixes come to with what they keep; its bound alone where stock is priced.
+    fn guess(&mut self, set: Set) -> f64 {
+        if self.pricing.is_priced() {
+            return self.bound(set);
         }
-        cost + self.keeping(used)
+        self.pricing.within(&self.mixes, set).map_or(f64::INFINITY, |within| {
+            let used = within.answers.iter().fold(0, |all: Set, answer| all | answer.used);
+            within.cost + self.pricing.keeping(used)
+        })
     }
 
     fn keeping(&self, set: Set) -> f64 {
-        members(set).map(|material| self.plant.keeping[material]).sum()
+        self.pricing.keeping(set)
     }
 
     /// Leaves out one material after another, the one that costs least, until every kind has its places.
@@ -184,7 +175,7 @@ impl<'s, 'p> Search<'s, 'p> {
             let surplus = self.surplus(set);
             let candidates: Vec<Set> = members(surplus).map(|material| set & !(1 << material)).collect();
             self.ask(&candidates);
-            let costs: Vec<f64> = candidates.iter().map(|candidate| self.upper(*candidate)).collect();
+            let costs: Vec<f64> = candidates.iter().map(|candidate| self.guess(*candidate)).collect();
             let best = (0..candidates.len()).min_by(|a, b| costs[*a].total_cmp(&costs[*b]));
             let Some(best) = best else { return };
             set = candidates[best];
@@ -286,9 +277,7 @@ impl<'s, 'p> Search<'s, 'p> {
 
     /// Among what a plan uses without having decided to keep it, what costs most to keep.
     fn undecided(&mut self, node: &Node) -> Option<usize> {
-        let used = (0..self.mixes.len())
-            .map(|at| self.oracle.answer(self.mixes[at], node.allowed).used)
-            .fold(0, |all: Set, used| all | used);
+        let used = self.pricing.used(&self.mixes, node.allowed);
         members(used & !node.kept)
             .filter(|material| 0.0 < self.plant.keeping[*material])
             .max_by(|a, b| self.plant.keeping[*a].total_cmp(&self.plant.keeping[*b]))
@@ -300,14 +289,4 @@ fn lowest(open: &[Node]) -> Option<usize> {
     (0..open.len()).min_by(|a, b| {
         open[*a].bound.total_cmp(&open[*b].bound).then(open[*a].allowed.cmp(&open[*b].allowed))
     })
-}
-
-/// How many materials a set has.
-pub fn count(set: Set) -> usize {
-    set.count_ones() as usize
-}
-
-/// The materials of a set in order.
-pub fn members(set: Set) -> impl Iterator<Item = usize> {
-    (0..64).filter(move |at| set & (1 << at) != 0)
 }
