@@ -3,8 +3,10 @@
 //! Findings are the author's to mend and are collected, all of them, sorted by place. Faults of the world
 //! (a file that cannot be read) are [`Fault`]s and stop the run.
 
+mod rests_on;
 mod words;
 
+pub use rests_on::RestsOn;
 pub use words::{listed, nearest};
 
 use std::collections::BTreeSet;
@@ -103,9 +105,17 @@ pub struct Finding {
     pub notes: Vec<String>,
     /// One way out.
     pub help: Option<String>,
+    /// What it may only repeat.
+    pub rests_on: RestsOn,
 }
 
 impl Finding {
+    /// The same, as one that may only repeat what is wrong elsewhere.
+    #[must_use]
+    pub fn resting_on(self, rests_on: RestsOn) -> Self {
+        Self { rests_on, ..self }
+    }
+
     /// An error at a place.
     pub fn error(place: Place, message: impl Into<String>) -> Self {
         Self {
@@ -114,6 +124,7 @@ impl Finding {
             place: Some(place),
             notes: Vec::new(),
             help: None,
+            rests_on: RestsOn::ItsPlace,
         }
     }
 
@@ -190,6 +201,11 @@ impl Findings {
             };
             !quoted.is_some_and(|quoted| quoted.split(" / ").any(is_lost))
         });
+    }
+
+    /// Drops those that rest on what is wrong itself, and has been told.
+    pub fn without_echoes_resting_on(&mut self, wrong: RestsOn) {
+        self.list.retain(|finding| finding.rests_on != wrong);
     }
 
     /// Whether any finding forbids solving.

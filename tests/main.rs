@@ -7,6 +7,7 @@ mod kept; // what a test compares with a kept file, and rewrites under `scripts/
 mod architecture; // the house itself: arrows, one home per crate, file lengths, top-level entries
 mod circles; // no circles among the files of a room, through super, self and re-exports too
 mod problems; // every statement in `problems/` solves and equals `expected/`; none missing, none orphaned
+mod one_mistake; // one mistake is told once, with a way out; what only repeats another is not told
 mod rejected; // every statement in `rejected/` fails with exactly the text beside it; none orphaned
 mod cases; // statements that went wrong once, each with what must come of it
 mod lost_files; // no file is lost: inputs, links, permissions, two writers, resumed sweeps

@@ -6,7 +6,7 @@ use crate::mixture::{Affine, Measure};
 use crate::model::{Frame, Program};
 use crate::problem::{Member, Origin, Problem, Subject};
 use crate::quantity::trimmed;
-use crate::response::Source;
+use crate::response::{Factor, Response, Source};
 use crate::solve::{Outcome, solve_program};
 use crate::standard::Codes;
 
@@ -127,9 +127,28 @@ fn denominators(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut
 }
 
 fn regions(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Findings) {
-    for response in &problem.responses {
+    // Several responses may be known within the same range of one factor: it is told once, at the first of them.
+    let same = |factor: &Factor, other: &Factor| match (&factor.source, &other.source) {
+        (Source::Quantity(one), Source::Quantity(other_one)) => {
+            let ends = |factor: &Factor| {
+                [factor.region.low(), factor.region.high()].map(|end| factor.unit.to_base(end))
+            };
+            one.measure == other_one.measure && ends(factor) == ends(other)
+        }
+        _ => false,
+    };
+    for (at, response) in problem.responses.iter().enumerate() {
         for factor in &response.factors {
             let Source::Quantity(quantity) = &factor.source else { continue };
+            let has_it = |response: &&Response| response.factors.iter().any(|other| same(factor, other));
+            if problem.responses[..at].iter().any(|response| has_it(&response)) {
+                continue;
+            }
+            let others: Vec<&str> = problem.responses[at + 1..]
+                .iter()
+                .filter(has_it)
+                .map(|response| response.name.as_str())
+                .collect();
             let (low, high) = (factor.region.low(), factor.region.high());
             let measure = &quantity.measure;
             let above_low = allowed.reaches(measure, factor.unit.to_base(low), 1.0);
@@ -139,17 +158,20 @@ fn regions(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Find
             }
             let range = format!("{} .. {}", trimmed(low, 4), factor.unit.with_number(&trimmed(high, 4)));
             let side = if above_low { "above" } else { "below" };
-            findings.push(
-                Finding::error(
-                    factor.place,
-                    format!(
-                        "the region of factor `{}` of response `{}` excludes every allowed mix",
-                        factor.name, response.name
-                    ),
-                )
-                .note(format!("region: {range}; every mix that the limits allow lies {side} it"))
-                .help("check the unit of the region, or fit the surface where the mixes are"),
-            );
+            let finding = Finding::error(
+                factor.place,
+                format!(
+                    "the region of factor `{}` of response `{}` excludes every allowed mix",
+                    factor.name, response.name
+                ),
+            )
+            .note(format!("region: {range}; every mix that the limits allow lies {side} it"))
+            .help("check the unit of the region, or fit the surface where the mixes are");
+            findings.push(if others.is_empty() {
+                finding
+            } else {
+                finding.note(format!("the same region stands in: {}", listed(&others)))
+            });
         }
     }
 }

@@ -4,7 +4,7 @@
 //! code outside tests builds a problem. Nothing is solved here for its own sake.
 
 use super::examine::examine;
-use crate::finding::{Findings, Sources};
+use crate::finding::{Findings, RestsOn, Sources};
 use crate::problem::{Problem, build};
 use crate::statement::{Document, Statement};
 
@@ -21,7 +21,11 @@ pub fn admit(
     match build(statement, sources) {
         Ok((problem, more)) => {
             findings.extend(more);
-            findings.extend(examine(&problem));
+            let told = examine(&problem);
+            if told.has_errors() {
+                findings.without_echoes_resting_on(RestsOn::Regions);
+            }
+            findings.extend(told);
             if findings.has_errors() { Err(findings) } else { Ok((problem, findings)) }
         }
         Err(more) => {

@@ -295,22 +295,26 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         Wanted::Quantity(factor, quantity) => Some(times(*factor, &quantity.label)),
         Wanted::Response(factor, index) => Some(times(*factor, &problem.responses[*index].name)),
     };
-    let beside_origin = match requirement.origin {
+    let region = match requirement.origin {
         Origin::Region { response, factor } => {
             let response = &problem.responses[response];
             let label = match &response.factors[factor].source {
                 Source::Quantity(quantity) => &quantity.label,
                 Source::Response(inner) => &problem.responses[*inner].name,
             };
-            format!("{}: {label}", response.name)
+            Some((response.name.clone(), label.clone()))
         }
-        Origin::Limit | Origin::Material(_) | Origin::Leverage(_) => requirement.name.clone(),
+        Origin::Limit | Origin::Material(_) | Origin::Leverage(_) => None,
     };
+    let beside_origin = region
+        .as_ref()
+        .map_or_else(|| requirement.name.clone(), |(response, factor)| format!("{response}: {factor}"));
     LimitLine {
         line: sources.line(requirement.place),
         file: included(problem, requirement.place, sources),
         name: requirement.name.clone(),
         beside_origin,
+        region,
         side: requirement.side,
         against,
         measured,

@@ -62,6 +62,8 @@ pub struct LimitLine {
     pub name: String,
     /// The same where its origin is told beside it: a region by its response and what the factor is.
     pub beside_origin: String,
+    /// For a region: the response, and what the factor is.
+    pub region: Option<(String, String)>,
     /// Its side.
     pub side: Side,
     /// Name of the quantity it is compared with, if it is not a plain number.

@@ -7,7 +7,7 @@ use super::phrase::{Digits, Figure, Phrase};
 use super::units::Units;
 use crate::problem::convert;
 use crate::quantity::Unit;
-use crate::study::{Answer, Figure as Wanted};
+use crate::study::{Answer, Figure as Wanted, Outcome};
 
 /// One row.
 #[derive(Debug)]
@@ -110,6 +110,15 @@ impl StudyRows<'_> {
         }
         if self.rows.iter().any(|row| !row.enters.is_empty() || !row.leaves.is_empty()) {
             part = part.saying("+ comes in from the line before, - goes out.");
+        }
+        let has = |outcome: Outcome| self.rows.iter().any(|row| row.answer.outcome == outcome);
+        if has(Outcome::NothingFound) {
+            part = part.saying(
+                "Nothing found: no mix was found that meets everything, and it is not proven that none exists.",
+            );
+        }
+        if !self.rows.iter().any(|row| row.answer.outcome.has_mix()) {
+            return vec![part];
         }
         let all: Vec<usize> = (0..self.figures.len()).collect();
         std::iter::once(part).chain(all.chunks(FIGURES).map(|some| self.figures_of(some))).collect()

@@ -158,6 +158,11 @@ impl Catalogue {
         self.materials.iter().position(|material| material.name == name)
     }
 
+    /// Whether every material declares its carbon, so that it adds up to something.
+    pub fn declares_carbon(&self) -> bool {
+        self.materials.iter().all(|material| material.carbon.is_some())
+    }
+
     /// The names in file order.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.materials.iter().map(|material| material.name.as_str())

@@ -3,7 +3,7 @@
 use super::affine::{Affine, Measure, Ratio};
 use super::columns::Mixture;
 use super::quantity::Quantity;
-use crate::finding::{Finding, Place, listed};
+use crate::finding::{Finding, Place, RestsOn, listed};
 use crate::material::{Material, Role};
 use crate::quantity::{Dimension, Unit, known_sieves, opening};
 
@@ -46,6 +46,10 @@ impl NotPassing {
 impl Mixture {
     /// The finding for a name whose meaning is known, while what it rests on is not declared; `None` for other names.
     pub fn undeclared(&self, name: &str, place: Place, owner: &str) -> Option<Finding> {
+        self.not_declared(name, place, owner).map(|finding| finding.resting_on(RestsOn::Materials))
+    }
+
+    fn not_declared(&self, name: &str, place: Place, owner: &str) -> Option<Finding> {
         if let Some(sieve) = name.strip_prefix("passing ") {
             return self.passing(sieve).err().map(|without| without.finding(place, name, owner));
         }

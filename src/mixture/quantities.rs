@@ -7,7 +7,7 @@ use super::counting::Total;
 use super::declared::{BULK_VOLUME, FINENESS_MODULUS};
 use super::quantity::{Quantity, cost_unit};
 use super::vocabulary::BUILT_IN;
-use crate::finding::{Finding, Findings, Place};
+use crate::finding::{Finding, Findings, RestsOn};
 use crate::material::Role;
 use crate::quantity::{Dimension, Unit};
 use crate::statement::{Located, QuantityEntry, QuantityRef, QuantitySpec, Word};
@@ -27,6 +27,31 @@ enum By {
     Volume,
     DryMass,
 }
+
+/// What people write for short, and the quantity that they mean.
+const SHORT: &[(&[&str], &str)] = &[
+    (
+        &[
+            "w/b",
+            "w/b ratio",
+            "w/cm",
+            "w/cm ratio",
+            "water/binder",
+            "water/binder ratio",
+            "water-cementitious ratio",
+        ],
+        "water-binder ratio",
+    ),
+    (&["w/c", "w/c ratio", "w/z", "water/cement", "water/cement ratio"], "water-cement ratio"),
+    (&["sand ratio", "s/a", "fines ratio"], "sand share"),
+    (&["paste", "paste content"], "paste volume"),
+    (&["binder content", "cementitious", "cementitious content", "cementitious materials"], "binder"),
+    (&["powder content"], "powder"),
+    (&["water content", "mixing water"], "free water"),
+    (&["density", "unit weight", "wet density"], "fresh density"),
+    (&["fm"], "fineness modulus"),
+    (&["co2", "co2e", "gwp"], "carbon"),
+];
 
 impl<'m> Quantities<'m> {
     /// Resolves the author's quantities, in file order, each using those before it.
@@ -104,22 +129,26 @@ impl<'m> Quantities<'m> {
         self.mixture.dose_by_volume(quantity)
     }
 
-    /// The finding for a name whose meaning is known, while what it rests on is not declared; `None` for other names.
-    pub fn undeclared(&self, name: &str, place: Place, owner: &str) -> Option<Finding> {
-        self.mixture.undeclared(name, place, owner)
-    }
-
     /// The finding for a name that is not known.
     pub fn unknown(&self, name: &str, word: &Word, owner: &str) -> Finding {
-        let names = self.names();
+        self.unknown_among(name, &[], word, owner)
+    }
+
+    /// The same where these names are known besides.
+    pub fn unknown_among(&self, name: &str, besides: &[&str], word: &Word, owner: &str) -> Finding {
+        let mut names = self.names();
+        names.splice(0..0, besides.iter().map(|name| (*name).to_owned()));
         if let Some(finding) = self.mixture.undeclared(name, word.place, owner) {
             return finding;
         }
-        Finding::error(word.part(name), format!("unknown name `{name}` in {owner}")).known(
-            "names",
-            name,
-            names.iter().map(String::as_str),
-        )
+        let finding = Finding::error(word.part(name), format!("unknown name `{name}` in {owner}"));
+        let finding = match SHORT.iter().find(|(short, _)| short.contains(&name.to_lowercase().as_str())) {
+            Some((_, long)) => finding.help(format!("write `{long}`")),
+            None => finding,
+        };
+        let finding = finding.known("names", name, names.iter().map(String::as_str));
+        // Contents are known by the materials that declare them.
+        if name.starts_with("content of ") { finding.resting_on(RestsOn::Materials) } else { finding }
     }
 
     /// Resolves a name, `A / B`, `volume of A`, or `share of A`.

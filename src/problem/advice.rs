@@ -3,9 +3,10 @@
 use super::goal::Direction;
 use super::requirement::{Origin, Subject, Wanted};
 use super::whole::Problem;
-use crate::finding::{Finding, Findings};
+use crate::finding::{Finding, Findings, listed};
 use crate::material::Role;
 use crate::mixture::{Affine, Measure, Mixture};
+use crate::quantity::trimmed;
 use crate::response::Source;
 use crate::standard::Side;
 use crate::statement::{QuantityRef, Statement};
@@ -19,16 +20,58 @@ pub fn carbon(statement: &Statement, mixture: &Mixture, findings: &mut Findings)
     let Some(place) = goal.map(|goal| goal.place).or_else(|| limit.map(|limit| limit.name.place)) else {
         return;
     };
-    for material in mixture.catalogue.materials.iter().filter(|material| material.carbon.is_none()) {
+    let silent: Vec<&str> = mixture
+        .catalogue
+        .materials
+        .iter()
+        .filter(|material| material.carbon.is_none())
+        .map(|material| material.name.as_str())
+        .collect();
+    if !silent.is_empty() {
         findings.push(
-            Finding::error(
-                material.place,
-                format!("material `{}` has no `carbon`, and the statement counts carbon", material.name),
-            )
-            .help("add `carbon: ... kg/kg`; 0 kg/kg says that it has none"),
+            Finding::error(place, "the statement counts carbon, and not every material declares it")
+                .note(format!("without `carbon`: {}", listed(&silent)))
+                .help("add `carbon: ... kg/kg` to each of them; 0 kg/kg says that it has none"),
         );
     }
-    let _ = place;
+}
+
+/// Times that a limit must be beyond all mixes to look like a slip of unit.
+const FAR: f64 = 20.0;
+
+/// Limits on quantities that no mix comes near: mostly slips of unit, such as 55 for 55 %.
+pub fn out_of_reach(problem: &Problem, findings: &mut Findings) {
+    for requirement in &problem.requirements {
+        let (Origin::Limit, Subject::Quantity(quantity), Wanted::Value(wanted)) =
+            (requirement.origin, &requirement.subject, &requirement.wanted)
+        else {
+            continue;
+        };
+        let Some(range) = problem.reach.of_measure(&quantity.measure) else { continue };
+        let [low, high] = [range.low(), range.high()].map(|end| requirement.unit.from_base(end));
+        let far = match requirement.side {
+            Side::AtMost => 0.0 < high && FAR * high < *wanted,
+            Side::AtLeast => 0.0 < *wanted && FAR * wanted < low,
+        };
+        if !far || !(low.is_finite() && high.is_finite()) {
+            continue;
+        }
+        let shown = |value: f64| trimmed(value, 3);
+        findings.push(
+            Finding::warning(
+                requirement.place,
+                format!("no mix comes near the limit `{}`", requirement.name),
+            )
+            .note(format!(
+                "it asks for {} {}; mixes lie between {} and {}",
+                requirement.side.words(),
+                requirement.unit.with_number(&trimmed(*wanted, 6)),
+                shown(low),
+                requirement.unit.with_number(&shown(high))
+            ))
+            .help("check the figure and its unit: `55 %` is 0.55"),
+        );
+    }
 }
 
 /// Costed admixtures and fibres that nothing rewards: the optimum leaves them out.

@@ -13,7 +13,7 @@ use super::requirement::{Origin, Requirement, Subject, Wanted};
 use super::rounding::rounding;
 use super::whole::{Draft, Problem};
 use super::{advice, shelf};
-use crate::finding::{Finding, Findings, Sources, listed};
+use crate::finding::{Finding, Findings, RestsOn, Sources, listed};
 use crate::material::catalogue;
 use crate::mixture::{Affine, Air, Column, Measure, Mixture, Quantities, mixture};
 use crate::quantity::trimmed;
@@ -31,6 +31,11 @@ pub fn build(statement: &Statement, sources: &Sources) -> Result<(Problem, Findi
     let problem = checked(statement, sources, &mut lost, &mut findings);
     let whole = findings.clone();
     findings.without_echoes_of(&lost);
+    if !statement.unread.is_empty()
+        || statement.materials.iter().any(|entry| lost.contains(&entry.name.value))
+    {
+        findings.without_echoes_resting_on(RestsOn::Materials);
+    }
     if whole.has_errors() && !findings.has_errors() && !statement.faulty {
         // What was lost is not told by anything else, such as names that use one another in a circle. Where reading went
         // wrong, it has been told.
@@ -147,6 +152,7 @@ fn checked(
         goal,
     });
     advice::unrewarded(&problem, findings);
+    advice::out_of_reach(&problem, findings);
     Some(problem)
 }
 
@@ -211,8 +217,12 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
                 Finding::warning
             };
             let message = format!("`{}` cannot hold together with `{}`", second.name, first.name);
+            let on_regions =
+                [low, high].iter().any(|requirement| matches!(requirement.origin, Origin::Region { .. }));
+            let rests_on = if on_regions { RestsOn::Regions } else { RestsOn::ItsPlace };
             findings.push(
                 told(second.place, message)
+                    .resting_on(rests_on)
                     .note(format!(
                         "{}: {first_value}; here: {second_value}",
                         sources.line_seen_from(first.place, second.place)

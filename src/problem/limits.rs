@@ -47,16 +47,9 @@ pub fn subject(
         return match context.quantities.phrase(word) {
             Ok(quantity) => Some(Subject::Quantity(quantity)),
             Err(unknown) => {
-                if let Some(finding) = context.mixture.undeclared(&unknown, word.place, owner) {
-                    findings.push(finding);
-                    return None;
-                }
-                let mut names = context.quantities.names();
-                names.splice(0..0, context.responses.iter().map(|response| response.name.clone()));
-                findings.push(
-                    Finding::error(word.part(&unknown), format!("unknown name `{unknown}` in {owner}"))
-                        .known("names", &unknown, names.iter().map(String::as_str)),
-                );
+                let responses: Vec<&str> =
+                    context.responses.iter().map(|response| response.name.as_str()).collect();
+                findings.push(context.quantities.unknown_among(&unknown, &responses, word, owner));
                 None
             }
         };
@@ -180,7 +173,12 @@ fn against_value(
         );
         let meant = if by_volume { Meant::LiquidContent } else { Meant::Anything };
         let units = accepted(Expected::meaning(&[dimension], meant));
-        findings.push(Finding::error(value.place, message).note(format!("allowed units: {units}")));
+        let finding = Finding::error(value.place, message).note(format!("allowed units: {units}"));
+        findings.push(if scalar.unit.text.is_empty() && !shown.text.is_empty() {
+            finding.help(format!("write the unit behind the number, such as `{}`", shown.text))
+        } else {
+            finding
+        });
         return None;
     }
     if scalar.unit.text.is_empty() && shown.text == "%" && 1.0 < scalar.base.abs() {

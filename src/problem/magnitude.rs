@@ -6,7 +6,7 @@
 
 use super::context::Context;
 use super::requirement::{Requirement, Subject, Wanted};
-use crate::finding::{Finding, Findings};
+use crate::finding::{Finding, Findings, RestsOn};
 use crate::quantity::convert;
 use crate::quantity::trimmed;
 use crate::response::{Response, Rule};
@@ -124,5 +124,5 @@ fn region(response: &Response, wanted: f64, requirement: &Requirement, owner: &s
         response.unit.with_number(&figure(high)),
         response.unit.with_number(&figure(wanted))
     ));
-    findings.push(finding.help("check the figure and its unit"));
+    findings.push(finding.help("check the figure and its unit").resting_on(RestsOn::Regions));
 }

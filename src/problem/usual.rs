@@ -193,7 +193,14 @@ fn viscosity(problem: &Problem) -> Findings {
     let modifiers = || materials.iter().filter(|material| material.role == Role::ViscosityModifier);
     let always = modifiers()
         .any(|material| material.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low)));
-    if tied || always {
+    let needed = problem.needs.iter().any(|need| {
+        of_switch(need.switch, Role::ShrinkageReducer)
+            && materials[need.material].role == Role::ViscosityModifier
+    });
+    let required = problem.logic.iter().any(|logic| {
+        0.0 < logic.low && logic.terms.iter().all(|(switch, _)| of_switch(*switch, Role::ViscosityModifier))
+    });
+    if tied || needed || required || always {
         return findings;
     }
     let found = modifiers().next();

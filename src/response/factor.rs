@@ -105,16 +105,7 @@ pub fn source_of(
             match quantities.phrase(word) {
                 Ok(quantity) => quantity,
                 Err(unknown) => {
-                    if let Some(finding) = quantities.undeclared(&unknown, word.place, owner) {
-                        findings.push(finding);
-                        return None;
-                    }
-                    let mut known = quantities.names();
-                    known.splice(0..0, names.iter().map(|name| (*name).to_owned()));
-                    findings.push(
-                        Finding::error(word.part(&unknown), format!("unknown name `{unknown}` in {owner}"))
-                            .known("names", &unknown, known.iter().map(String::as_str)),
-                    );
+                    findings.push(quantities.unknown_among(&unknown, names, word, owner));
                     return None;
                 }
             }

@@ -230,6 +230,11 @@ impl Reading {
         let finding = Finding::error(place, message).note(format!("allowed units: {examples}"));
         let example = example(&examples, self.tally).filter(|_| value.unit.text.is_empty());
         self.push(match example {
+            _ if value.unit.dimension == Dimension::MONEY
+                && expected.dimensions.contains(&Dimension::PRICE_BY_MASS) =>
+            {
+                finding.help("write what it is the price of: `/t`, `/ton`, `/L` or `/gal` behind the number")
+            }
             Some(unit) => finding.help(format!("write the unit behind the number, such as `{unit}`")),
             None => finding,
         });
@@ -291,6 +296,7 @@ impl Reading {
                         _ if unit.starts_with(['-', '–']) || unit.starts_with("to ") => {
                             finding.help("write a range with two points: `300 .. 400 kg/m3`")
                         }
+                        _ if unit.ends_with(" surface") => finding.help("write `surface-dry`, with a hyphen"),
                         _ if unit.contains(" per ") || unit.starts_with("per ") => {
                             finding.help("write a slash for `per`: `/t`, `kg/m3`")
                         }

@@ -248,13 +248,16 @@ fn binding(problem: &Problem, audit: &Audit) -> Vec<String> {
     names
 }
 
+/// The total of declared carbon.
+const CARBON: &str = "carbon";
+
 /// Totals told with every case, besides the responses.
-const TOTALS: &[&str] = &["cost", "carbon", "water-binder ratio", "binder", "paste volume"];
+const TOTALS: &[&str] = &["cost", CARBON, "water-binder ratio", "binder", "paste volume"];
 
 /// The figures told of every case of a study.
 pub fn figures_of(problem: &Problem) -> Vec<Figure> {
     let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut Findings::default());
-    let totals = TOTALS.iter().filter_map(|name| {
+    let totals = TOTALS.iter().filter(|name| is_whole(problem, name)).filter_map(|name| {
         let quantity = quantities.named(name)?;
         Some(Figure { name: (*name).to_owned(), unit: quantity.unit })
     });
@@ -263,6 +266,11 @@ pub fn figures_of(problem: &Problem) -> Vec<Figure> {
         .iter()
         .map(|response| Figure { name: response.name.clone(), unit: response.unit.clone() });
     totals.chain(responses).collect()
+}
+
+/// Whether a total is one: carbon that some material does not declare adds up to nothing.
+fn is_whole(problem: &Problem, name: &str) -> bool {
+    name != CARBON || problem.mixture.catalogue.declares_carbon()
 }
 
 fn figures(problem: &Problem, mix: &[f64], wanted: &[Figure]) -> Vec<Option<f64>> {
@@ -279,6 +287,9 @@ fn value_of(problem: &Problem, quantities: &Quantities<'_>, mix: &[f64], figure:
         }
         convert(problem.predict(index, mix)?.value, &response.unit, &figure.unit)
     } else {
+        if !is_whole(problem, &figure.name) {
+            return None;
+        }
         figure.unit.from_base(quantities.named(&figure.name)?.measure.at(mix)?)
     };
     value.is_finite().then_some(value)

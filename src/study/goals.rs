@@ -106,7 +106,7 @@ pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
 /// limited.
 pub fn offered(problem: &Problem) -> Vec<String> {
     let mut list = vec!["cost".to_owned()];
-    if problem.mixture.catalogue.materials.iter().all(|material| material.carbon.is_some()) {
+    if problem.mixture.catalogue.declares_carbon() {
         list.push("carbon".to_owned());
     }
     let predicted = problem.responses.iter().map(|response| response.name.as_str());

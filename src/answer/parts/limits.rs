@@ -39,6 +39,8 @@ impl Shown {
 struct Told<'r> {
     line: &'r LimitLine,
     wanted: Phrase,
+    /// Other responses that are known within the same region.
+    others: Vec<&'r str>,
 }
 
 /// The parts of limits, of bounds that bind and of regions that bind.
@@ -97,7 +99,7 @@ fn table(lines: &[Told<'_>], audience: Audience) -> Table {
         table.row_of(
             kind,
             [
-                Cell::from(name(line)),
+                Cell::from(name(told)),
                 match audience {
                     Audience::Author => Spot::cell(line.file.as_ref(), line.line),
                     Audience::Client => Cell::empty(),
@@ -122,11 +124,15 @@ fn told(report: &Report, shown: Shown) -> Vec<Told<'_>> {
     while let [line, after @ ..] = rest {
         rest = match after {
             [upper, beyond @ ..] if are_one_range(line, upper) => {
-                list.push(Told { line: nearer(line, upper), wanted: range(line, upper) });
+                let wanted = range(line, upper);
+                list.push(Told { line: nearer(line, upper), wanted, others: Vec::new() });
                 beyond
             }
             _ => {
-                list.push(Told { line, wanted: wanted(line) });
+                match list.iter_mut().find(|told| are_one_region(told.line, line)) {
+                    Some(told) => told.others.extend(line.region.as_ref().map(|region| region.0.as_str())),
+                    None => list.push(Told { line, wanted: wanted(line), others: Vec::new() }),
+                }
                 after
             }
         };
@@ -144,6 +150,15 @@ fn are_one_range(lower: &LimitLine, upper: &LimitLine) -> bool {
         && (lower.side, upper.side) == (Side::AtLeast, Side::AtMost)
         && (lower.line, &lower.file, &lower.name, &lower.unit, lower.origin)
             == (upper.line, &upper.file, &upper.name, &upper.unit, upper.origin)
+}
+
+/// Whether two lines are the same end of the same region of one factor, in two responses.
+fn are_one_region(line: &LimitLine, other: &LimitLine) -> bool {
+    let end = |line: &LimitLine| line.measured.map(|measured| measured.wanted);
+    let factor = |line: &LimitLine| line.region.as_ref().map(|region| region.1.clone());
+    factor(line).is_some()
+        && (factor(line), line.side, end(line), &line.unit)
+            == (factor(other), other.side, end(other), &other.unit)
 }
 
 /// The end of a range that the mix is nearer to.
@@ -183,10 +198,14 @@ fn got(line: &LimitLine) -> Phrase {
     }
 }
 
-fn name(line: &LimitLine) -> Phrase {
-    match &line.note {
-        Some(note) => format!("{} ({note})", line.name).into(),
-        None => (&line.beside_origin).into(),
+fn name(told: &Told<'_>) -> Phrase {
+    let line = told.line;
+    match (&line.note, &line.region) {
+        (Some(note), _) => format!("{} ({note})", line.name).into(),
+        (None, Some((response, factor))) if !told.others.is_empty() => {
+            format!("{response}, {}: {factor}", told.others.join(", ")).into()
+        }
+        (None, _) => (&line.beside_origin).into(),
     }
 }
 
