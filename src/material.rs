@@ -15,5 +15,5 @@ mod written;
 pub use build::catalogue;
 pub use catalogue::{Base, Catalogue, Material, Priced, Use, UseBounds};
 pub use grading::Grading;
-pub use role::{Role, State};
+pub use role::{Dust, MeantFor, Role, RoleKind, State};
 pub use written::written_use;

@@ -7,6 +7,7 @@
 mod word;
 mod part;
 mod entry;
+mod roles;
 mod keys;
 mod tree;
 mod fields;
@@ -54,7 +55,7 @@ pub use entry::{
 };
 pub use include::{Library, NoLibrary, Opened};
 pub use keys::RINGS;
-pub use keys::{Form, Key, LINKS, LIQUIDS, ROLES, STATEMENT, STATES, STATISTICS};
+pub use keys::{Form, Key, LINKS, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
 pub use margins::{ConfidenceEntry, Holds, MarginEntry, RuleEntry};
 pub use mix::{MixEntry, Volume, read_mix};
@@ -65,6 +66,7 @@ pub use price_list::PriceList;
 pub use production::{ProductionEntry, ScaleEntry};
 pub use read::{read, read_from};
 pub use reference::reference;
+pub use roles::{Dust, MeantFor, ROLES, Role, RoleKind};
 pub use rounding::{Pack, RoundingEntry, StepEntry};
 pub use schema::schema;
 pub use studies::{ScenarioEntry, StudyEntry, VaryEntry};

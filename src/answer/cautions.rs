@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::material::Role;
+use crate::material::{Dust, Role};
 use crate::problem::Problem;
 
 /// What stands wherever figures of mixes are printed without a whole report.
@@ -46,7 +46,7 @@ pub fn cautions(problem: &Problem, used: &[bool]) -> Vec<String> {
             .to_owned(),
         "Fresh concrete is caustic and burns skin and eyes: wear gloves and eye protection, rinse at once.".to_owned(),
     ];
-    if has(Role::SilicaFume) || has(Role::Sand) || has(Role::FlyAsh) || has(Role::NaturalPozzolan) {
+    if roles.iter().any(|role| role.dust() == Dust::Silica) {
         list.push(
             "Dust of sand, pozzolans and silica fume can hold respirable crystalline silica (limit in US construction \
              50 ug/m3 over 8 h, 29 CFR 1926.1153): keep dust down, wear a fitted respirator where it is not."

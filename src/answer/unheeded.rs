@@ -5,7 +5,7 @@
 //! through another response; being part of the binder, of all sand or of all water is not enough. Whether a formula
 //! with such a factor is right, nothing here knows.
 
-use crate::material::Role;
+use crate::material::{MeantFor, Role};
 use crate::mixture::{Affine, BUILT_IN, Measure, Quantity, Shown};
 use crate::problem::{Level, Origin, Problem, Subject, Wanted};
 use crate::quantity::Dimension;
@@ -13,14 +13,7 @@ use crate::response::{Response, Rule, Source};
 
 /// Materials that are in a mix for what they do to shrinkage, cracking, stiffness or strength.
 fn is_meant_to_act(role: Role) -> bool {
-    matches!(
-        role,
-        Role::ShrinkageReducer
-            | Role::ExpansiveAgent
-            | Role::Fibre
-            | Role::LightweightSand
-            | Role::LightweightCoarseAggregate
-    )
+    role.meant_for() == MeantFor::Cracking
 }
 
 /// Names of the materials in use that this response takes no account of, if anything is asked of it.

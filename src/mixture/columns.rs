@@ -216,8 +216,8 @@ impl Mixture {
     }
 
     /// Volume of the materials of some roles, m3 per m3.
-    pub fn volume_of(&self, roles: &[Role]) -> Affine {
-        self.sum(|material| if roles.contains(&material.role) { 1.0 / material.density } else { 0.0 })
+    pub fn volume_of(&self, wanted: fn(Role) -> bool) -> Affine {
+        self.sum(|material| if wanted(material.role) { 1.0 / material.density } else { 0.0 })
     }
 
     /// Mass of one role, kg per m3.

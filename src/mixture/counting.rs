@@ -4,7 +4,7 @@
 //! and expansive agent; powder is binder and limestone filler; paste is powder, water and admixtures by volume,
 //! without air; mortar is paste, air, sand and lightweight sand by volume.
 
-use crate::material::Role;
+use crate::material::{Role, RoleKind};
 use crate::statement::CountingEntry;
 
 /// A total that has members by role.
@@ -27,16 +27,21 @@ pub struct Counting {
     air: [bool; 4],
 }
 
-const BINDER: &[Role] =
-    &[Role::Cement, Role::FlyAsh, Role::Slag, Role::SilicaFume, Role::NaturalPozzolan, Role::ExpansiveAgent];
-const LIQUIDS: &[Role] =
-    &[Role::Water, Role::WaterReducer, Role::AirEntrainer, Role::ViscosityModifier, Role::ShrinkageReducer];
+/// The roles that something is said of.
+fn roles(wanted: fn(Role) -> bool) -> impl Iterator<Item = Role> {
+    Role::ALL.iter().copied().filter(move |role| wanted(*role))
+}
+
+/// Water and admixtures.
+fn is_in_paste(role: Role) -> bool {
+    role.is_admixture() || role.kind() == RoleKind::Water
+}
 
 impl Counting {
     /// The usual table with the author's overrides.
     pub fn new(entries: &[CountingEntry]) -> Self {
-        let binder = BINDER.to_vec();
-        let powder: Vec<Role> = BINDER.iter().copied().chain([Role::LimestoneFiller]).collect();
+        let binder = roles(Role::is_binder).collect();
+        let powder = roles(Role::is_powder).collect();
         let mut counting =
             Self { members: [binder, powder, Vec::new(), Vec::new()], air: [false, false, false, true] };
         for entry in entries {
@@ -48,11 +53,10 @@ impl Counting {
         // Paste and mortar that the author did not list follow the (perhaps overridden) powder.
         let written = |total: Total| entries.iter().any(|entry| entry.total.value == total.word());
         if !written(Total::Paste) {
-            counting.members[2] = counting.members[1].iter().chain(LIQUIDS).copied().collect();
+            counting.members[2] = counting.members[1].iter().copied().chain(roles(is_in_paste)).collect();
         }
         if !written(Total::Mortar) {
-            counting.members[3] =
-                counting.members[2].iter().copied().chain([Role::Sand, Role::LightweightSand]).collect();
+            counting.members[3] = counting.members[2].iter().copied().chain(roles(Role::is_sand)).collect();
         }
         counting
     }

@@ -117,7 +117,7 @@ impl Mixture {
     /// # Errors
     /// Which sands do not declare which sieve.
     pub fn fineness_modulus(&self) -> Result<Quantity, NotPassing> {
-        let is_sand = |material: &Material| matches!(material.role, Role::Sand | Role::LightweightSand);
+        let is_sand = |material: &Material| material.role.is_sand();
         let sands: Vec<&Material> = self.catalogue.materials.iter().filter(|one| is_sand(one)).collect();
         if sands.is_empty() {
             return Err(NotPassing::NoAggregate);

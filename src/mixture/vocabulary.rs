@@ -101,11 +101,6 @@ impl BuiltIn {
     }
 }
 
-const SANDS: &[Role] = &[Role::Sand, Role::LightweightSand];
-const COARSE: &[Role] = &[Role::CoarseAggregate, Role::LightweightCoarseAggregate];
-const AGGREGATES: &[Role] =
-    &[Role::Sand, Role::LightweightSand, Role::CoarseAggregate, Role::LightweightCoarseAggregate];
-
 fn ratio(numerator: Affine, denominator: Affine) -> Measure {
     Measure::Ratio(Ratio { numerator, denominator })
 }
@@ -191,48 +186,48 @@ pub const BUILT_IN: &[BuiltIn] = &[
         Measure::Linear(m.volume_total(Total::Mortar))
     }).told(Told::Always),
     built_in("aggregate volume", Shown::Percent, "Absolute volume of all aggregates.", |m| {
-        Measure::Linear(m.volume_of(AGGREGATES))
+        Measure::Linear(m.volume_of(Role::is_aggregate))
     }),
     built_in("sand volume", Shown::Percent, "Absolute volume of sand and lightweight sand.", |m| {
-        Measure::Linear(m.volume_of(SANDS))
+        Measure::Linear(m.volume_of(Role::is_sand))
     }),
     built_in(
         "coarse aggregate volume",
         Shown::Percent,
         "Absolute volume of coarse and lightweight coarse aggregate.",
-        |m| Measure::Linear(m.volume_of(COARSE)),
+        |m| Measure::Linear(m.volume_of(Role::is_coarse)),
     ),
     built_in("sand share", Shown::Percent, "Sand volume over aggregate volume.", |m| {
-        ratio(m.volume_of(SANDS), m.volume_of(AGGREGATES))
+        ratio(m.volume_of(Role::is_sand), m.volume_of(Role::is_aggregate))
     }).told(Told::Always),
     built_in(
         "sand share by mass",
         Shown::Percent,
         "Sand mass over aggregate mass, each as its state says.",
         |m| {
-            let mass = |roles: &'static [Role]| {
-                m.sum(|material| f64::from(u8::from(roles.contains(&material.role))))
+            let mass = |wanted: fn(Role) -> bool| {
+                m.sum(|material| f64::from(u8::from(wanted(material.role))))
             };
-            ratio(mass(SANDS), mass(AGGREGATES))
+            ratio(mass(Role::is_sand), mass(Role::is_aggregate))
         },
     ),
     built_in(
         "lightweight share of sand",
         Shown::Percent,
         "Replacement of sand by lightweight sand, by volume.",
-        |m| ratio(m.volume_of(&[Role::LightweightSand]), m.volume_of(SANDS)),
+        |m| ratio(m.volume_of(|role| role == Role::LightweightSand), m.volume_of(Role::is_sand)),
     ),
     built_in(
         "lightweight share of coarse aggregate",
         Shown::Percent,
         "Replacement of coarse aggregate by lightweight coarse aggregate, by volume.",
-        |m| ratio(m.volume_of(&[Role::LightweightCoarseAggregate]), m.volume_of(COARSE)),
+        |m| ratio(m.volume_of(|role| role == Role::LightweightCoarseAggregate), m.volume_of(Role::is_coarse)),
     ),
     built_in("free water volume", Shown::Percent, "Absolute volume of the free water.", |m| {
         Measure::Linear(m.free_water().times(1.0 / WATER_DENSITY))
     }),
     built_in("fibre volume", Shown::Percent, "Absolute volume of fibres.", |m| {
-        Measure::Linear(m.volume_of(&[Role::Fibre]))
+        Measure::Linear(m.volume_of(|role| role == Role::Fibre))
     }).told(Told::WithFibres),
     built_in("fibre factor", Shown::Number, "Sum of fibre volume times length over diameter.", |m| {
         Measure::Linear(m.sum(|material| material.aspect.unwrap_or(0.0) / material.density))

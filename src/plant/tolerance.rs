@@ -10,7 +10,7 @@
 //! cement, 5 % for admixtures and small additions (seen in print); fibres 5 % (from memory). Where a standard has no
 //! row of its own, the row of admixtures is taken.
 
-use crate::material::Role;
+use crate::material::{Role, RoleKind};
 use crate::problem::BatchingRules;
 
 /// The ends of a tolerance, shares of the target.
@@ -52,23 +52,20 @@ pub const SMALL_OF_SCALE: f64 = 0.3;
 impl Weighed {
     /// The row of a material, `of_cement` being its mass over the cement's.
     pub fn of(role: Role, of_cement: f64) -> Self {
-        match role {
-            Role::Cement => Self::Binder,
-            Role::FlyAsh
-            | Role::Slag
-            | Role::SilicaFume
-            | Role::NaturalPozzolan
-            | Role::LimestoneFiller
-            | Role::ExpansiveAgent => {
+        match role.kind() {
+            RoleKind::Cement => Self::Binder,
+            RoleKind::Addition | RoleKind::Filler | RoleKind::Expansive => {
                 if of_cement <= SMALL_ADDITION {
                     Self::SmallAddition
                 } else {
                     Self::Binder
                 }
             }
-            Role::Water => Self::Water,
-            role if role.is_aggregate() => Self::Aggregate,
-            _ => Self::Other,
+            RoleKind::Water => Self::Water,
+            RoleKind::Sand | RoleKind::Coarse | RoleKind::LightweightSand | RoleKind::LightweightCoarse => {
+                Self::Aggregate
+            }
+            RoleKind::Fibre | RoleKind::Admixture | RoleKind::Other => Self::Other,
         }
     }
 }

@@ -7,7 +7,7 @@ use super::classes::AskedClass;
 use super::requirement::{Origin, Requirement, Subject};
 use super::whole::Problem;
 use crate::finding::{Finding, Findings, Place};
-use crate::material::Role;
+use crate::material::{Role, RoleKind};
 use crate::mixture::{Affine, Measure};
 use crate::response::Source;
 use crate::standard::{About, Codes, Side};
@@ -296,8 +296,7 @@ fn is_capped(problem: &Problem, index: usize) -> bool {
         affine.terms.iter().any(|(column, _)| *column == index)
             && affine.terms.iter().all(|(column, _)| {
                 problem.mixture.catalogue.materials.get(*column).is_some_and(|other| {
-                    matches!(other.role, Role::FlyAsh | Role::NaturalPozzolan | Role::Slag | Role::SilicaFume)
-                        || other.role == material.role
+                    other.role.kind() == RoleKind::Addition || other.role == material.role
                 })
             })
     };

@@ -25,33 +25,8 @@ pub use responses::{FACTOR, RESPONSE, STRENGTH, TRIALS};
 pub use rounding::ROUNDING;
 pub use trial_batches::{TRIAL_BATCH, TRIAL_FILE};
 
+use super::roles::ROLES;
 use form::{NAMES, QUANTITY_REF, key, needed};
-
-/// The role words.
-pub const ROLES: &[&str] = &[
-    "cement",
-    "fly ash",
-    "slag",
-    "silica fume",
-    "natural pozzolan",
-    "limestone filler",
-    "expansive agent",
-    "sand",
-    "coarse aggregate",
-    "lightweight sand",
-    "lightweight coarse aggregate",
-    "fibre",
-    "water",
-    "water reducer",
-    "air entrainer",
-    "viscosity modifier",
-    "shrinkage reducer",
-    "other",
-];
-
-/// Roles of liquids, which may be given by volume.
-pub const LIQUIDS: &[&str] =
-    &["water", "water reducer", "air entrainer", "viscosity modifier", "shrinkage reducer", "other"];
 
 /// The states an amount, density or price may be given in.
 pub const STATES: &[&str] = &["surface-dry", "prewetted", "as delivered", "dry", "SSD", "oven-dry"];

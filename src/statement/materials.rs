@@ -2,7 +2,8 @@
 
 use super::entry::MaterialEntry;
 use super::fields::{Fields, Reading};
-use super::keys::{LIQUIDS, MATERIAL, ROLES};
+use super::keys::MATERIAL;
+use super::roles::{ROLES, Role};
 use super::tree::Node;
 use super::word::{Bounds, Located, Word};
 use crate::finding::Finding;
@@ -23,7 +24,7 @@ fn material(name: Word, node: Node, reading: &mut Reading) -> Option<MaterialEnt
     let mut fields = reading.fields(node, &format!("material `{}`", name.value), MATERIAL)?;
     let prices = [Dimension::PRICE_BY_MASS, Dimension::PRICE_BY_VOLUME];
     let role = fields.one_of("role", reading, ROLES);
-    let liquid = role.as_ref().is_some_and(|role| LIQUIDS.contains(&role.value.as_str()));
+    let liquid = role.as_ref().is_some_and(|role| Role::named(&role.value).is_some_and(Role::is_liquid));
     let content = if liquid { Meant::LiquidContent } else { Meant::Content };
     let particles = Expected::meaning(&[Dimension::DENSITY], Meant::Particles);
     let density = fields.scalar_with_words("density", reading, particles);

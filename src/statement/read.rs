@@ -3,7 +3,8 @@
 use super::entry::{CountingEntry, EquivalentEntry, Statement};
 use super::fields::{Fields, Reading, first_line_of};
 use super::include::{Including, Library, NoLibrary};
-use super::keys::{COUNTING, CURING, EQUIVALENT, Form, ROLES, STATEMENT};
+use super::keys::{COUNTING, CURING, EQUIVALENT, Form, STATEMENT};
+use super::roles::ROLES;
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
 use super::{approved, classes, limits_and_goal, materials, production, responses, rounding, studies};

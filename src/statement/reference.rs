@@ -3,7 +3,8 @@
 //! What leaves: one table of keys for each map, in the order in which a statement meets them. It knows shapes and
 //! meanings; what names mean is for later rooms to say.
 
-use super::keys::{Form, Key, ROLES, STATEMENT, STATES};
+use super::keys::{Form, Key, STATEMENT, STATES};
+use super::roles::ROLES;
 
 /// The reference as Markdown.
 pub fn reference() -> String {
