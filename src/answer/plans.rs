@@ -151,64 +151,8 @@ pub fn plans(plant: &SharedPlant, plan: &Plan, units: Units) -> Plans {
 
 /// The blocks, and the table for spreadsheets.
 pub fn parts(plans: &Plans) -> (Vec<Part>, Table) {
-    let unit = |text: &str| Unit { text: text.to_owned(), ..Unit::number() };
-    let year = unit(&format!("{}/year", plans.currency));
-    let (cost, volume, content) =
-        (unit(&plans.cost_unit), unit(&plans.volume_unit), unit(&plans.content_unit));
-    let money = |value: f64| Figure::new(value, Digits::Decimals(0)).of(&year);
-    let mut places = Table::new([
-        Column::words("places"),
-        Column::figures("number"),
-        Column::words("kept"),
-        Column::words("one more saves"),
-        Column::words("and keeps"),
-    ]);
-    for line in &plans.places {
-        let saves = match line.one_more_saves {
-            None => Phrase::from("nothing: there is no more to keep"),
-            Some([low, _]) if 0.0 < low => money(low).into(),
-            Some([_, high]) => Phrase::from("nothing proven, at most ").and(money(high.max(0.0))),
-        };
-        let saves = match line.one_more_saves {
-            Some([low, high]) if 0.0 < low => saves.and(" to ").and(money(high)),
-            _ => saves,
-        };
-        let claimed = line.one_more_saves.is_some_and(|[low, _]| 0.0 < low);
-        places.row([
-            Phrase::from(line.places.as_str()),
-            Figure::new(line.number as f64, Digits::Decimals(0)).into(),
-            line.kept.join(", ").into(),
-            saves,
-            if claimed { line.would_keep.join(", ").into() } else { Phrase::empty() },
-        ]);
-    }
-    let mut mixes = Table::new([
-        Column::words("mix"),
-        Column::of("in a year", &volume),
-        Column::of("alone", &cost),
-        Column::of("in the plan", &cost),
-        Column::of("more in a year", &unit(&plans.currency)),
-    ]);
-    for line in &plans.mixes {
-        mixes.row([
-            Phrase::from(line.mix.as_str()),
-            Figure::new(line.volume, Digits::Decimals(0)).into(),
-            Figure::new(line.alone, Digits::Money).into(),
-            Figure::new(line.cost, Digits::Money).into(),
-            Figure::new(line.premium, Digits::Decimals(0)).into(),
-        ]);
-    }
-    let premium: f64 = plans.mixes.iter().map(|line| line.premium).sum();
-    mixes.row_of(
-        RowKind::Total,
-        [
-            Phrase::from("all"),
-            Phrase::empty(),
-            Phrase::empty(),
-            Phrase::empty(),
-            Figure::new(premium, Digits::Decimals(0)).into(),
-        ],
-    );
+    let content = unit(&plans.content_unit);
+    let money = |value: f64| yearly(value, plans);
     let mut all =
         Table::new([Column::words("mix"), Column::words("material"), Column::of("amount", &content)]);
     let mut materials: Vec<&str> = Vec::new();
@@ -242,26 +186,11 @@ pub fn parts(plans: &Plans) -> (Vec<Part>, Table) {
         .and(".");
     let mut parts = vec![
         Part::new("", "").saying(plans.title.as_str()).saying(plans.note.clone().unwrap_or_default()),
-        Part::new("Plan", "for a year").saying(total).with(places),
-        Part::new("Mixes", "").with(mixes),
+        Part::new("Plan", "for a year").saying(total).with(places(plans)),
+        Part::new("Mixes", "").with(mixes(plans)),
     ];
     if !plans.stock.is_empty() {
-        let mut stock = Table::new([
-            Column::words("limited stock"),
-            Column::figures("used"),
-            Column::figures("to be had"),
-            Column::figures("one more is worth"),
-        ]);
-        for line in &plans.stock {
-            let own = unit(&line.unit);
-            stock.row([
-                Phrase::from(line.material.as_str()),
-                Figure::new(line.used, Digits::Significant(4)).of(&own).into(),
-                Figure::new(line.stock, Digits::Significant(4)).of(&own).into(),
-                Figure::new(line.worth, Digits::Money).of(&unit(&plans.currency)).into(),
-            ]);
-        }
-        parts.push(Part::new("Stock", "in a year").with(stock));
+        parts.push(Part::new("Stock", "in a year").with(stock(plans)));
     }
     parts.push(proportions);
     parts.push(Part::new("Cautions", "").listing([
@@ -270,6 +199,101 @@ pub fn parts(plans: &Plans) -> (Vec<Part>, Table) {
         "A shared material has to suit every mix that it goes into: what the statements do not limit, nobody has looked at.",
     ]));
     (parts, all)
+}
+
+/// A unit by its text.
+fn unit(text: &str) -> Unit {
+    Unit { text: text.to_owned(), ..Unit::number() }
+}
+
+/// Money in a year.
+fn yearly(value: f64, plans: &Plans) -> Figure {
+    Figure::new(value, Digits::Decimals(0)).of(&unit(&format!("{}/year", plans.currency)))
+}
+
+/// What the places keep, and what one more of each would save.
+fn places(plans: &Plans) -> Table {
+    let money = |value: f64| yearly(value, plans);
+    let mut places = Table::new([
+        Column::words("places"),
+        Column::figures("number"),
+        Column::words("kept"),
+        Column::words("one more saves"),
+        Column::words("and keeps"),
+    ]);
+    for line in &plans.places {
+        let saves = match line.one_more_saves {
+            None => Phrase::from("nothing: there is no more to keep"),
+            Some([low, _]) if 0.0 < low => money(low).into(),
+            Some([_, high]) => Phrase::from("nothing proven, at most ").and(money(high.max(0.0))),
+        };
+        let saves = match line.one_more_saves {
+            Some([low, high]) if 0.0 < low => saves.and(" to ").and(money(high)),
+            _ => saves,
+        };
+        let claimed = line.one_more_saves.is_some_and(|[low, _]| 0.0 < low);
+        places.row([
+            Phrase::from(line.places.as_str()),
+            Figure::new(line.number as f64, Digits::Decimals(0)).into(),
+            line.kept.join(", ").into(),
+            saves,
+            if claimed { line.would_keep.join(", ").into() } else { Phrase::empty() },
+        ]);
+    }
+    places
+}
+
+/// What each mix costs alone and in the plan.
+fn mixes(plans: &Plans) -> Table {
+    let (cost, volume) = (unit(&plans.cost_unit), unit(&plans.volume_unit));
+    let mut mixes = Table::new([
+        Column::words("mix"),
+        Column::of("in a year", &volume),
+        Column::of("alone", &cost),
+        Column::of("in the plan", &cost),
+        Column::of("more in a year", &unit(&plans.currency)),
+    ]);
+    for line in &plans.mixes {
+        mixes.row([
+            Phrase::from(line.mix.as_str()),
+            Figure::new(line.volume, Digits::Decimals(0)).into(),
+            Figure::new(line.alone, Digits::Money).into(),
+            Figure::new(line.cost, Digits::Money).into(),
+            Figure::new(line.premium, Digits::Decimals(0)).into(),
+        ]);
+    }
+    let premium: f64 = plans.mixes.iter().map(|line| line.premium).sum();
+    mixes.row_of(
+        RowKind::Total,
+        [
+            Phrase::from("all"),
+            Phrase::empty(),
+            Phrase::empty(),
+            Phrase::empty(),
+            Figure::new(premium, Digits::Decimals(0)).into(),
+        ],
+    );
+    mixes
+}
+
+/// What is used of what is scarce, and what one more is worth.
+fn stock(plans: &Plans) -> Table {
+    let mut stock = Table::new([
+        Column::words("limited stock"),
+        Column::figures("used"),
+        Column::figures("to be had"),
+        Column::figures("one more is worth"),
+    ]);
+    for line in &plans.stock {
+        let own = unit(&line.unit);
+        stock.row([
+            Phrase::from(line.material.as_str()),
+            Figure::new(line.used, Digits::Significant(4)).of(&own).into(),
+            Figure::new(line.stock, Digits::Significant(4)).of(&own).into(),
+            Figure::new(line.worth, Digits::Money).of(&unit(&plans.currency)).into(),
+        ]);
+    }
+    stock
 }
 
 /// Mixes beside one another in a table.

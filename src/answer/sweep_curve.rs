@@ -72,9 +72,12 @@ fn place(axis: &Axis, at: usize) -> f64 {
 /// The line to which a case belongs: the values of everything that does not run across.
 fn line_of(sweep: &Sweep, case: &CaseResult, across: usize) -> String {
     let others = sweep.axes.iter().zip(&case.at).enumerate().filter(|(axis, _)| *axis != across);
-    let said = others.map(|(_, (axis, at))| match axis.is_of_scenarios() {
-        true => axis.values[*at].clone(),
-        false => format!("{} {}", axis.name, axis.values[*at]),
+    let said = others.map(|(_, (axis, at))| {
+        if axis.is_of_scenarios() {
+            axis.values[*at].clone()
+        } else {
+            format!("{} {}", axis.name, axis.values[*at])
+        }
     });
     said.collect::<Vec<_>>().join(", ")
 }

@@ -72,6 +72,52 @@ pub fn shared_plant(entry: &PlantEntry, problems: Vec<(String, Problem)>) -> Res
         }
     }
     compare(entry, &problems, &mut findings);
+    let currency = currency(entry, &problems, &mut findings);
+    if MOST_MATERIALS < materials.len() {
+        let place = entry.mixes.first().map_or(Spot { source: 0, start: 0, end: 0 }, |mix| mix.name.place);
+        findings.push(
+            Finding::error(place, format!("the statements bring {} materials", materials.len()))
+                .note(format!("allowed: {MOST_MATERIALS}"))
+                .help("call one material by one name in all of them"),
+        );
+    }
+    let places = places(entry, &materials, &mut findings);
+    let find = |word: &Word, key: &str, findings: &mut Findings| found(word, key, &materials, findings);
+    let stock: Vec<(usize, f64)> = entry
+        .stock
+        .iter()
+        .filter_map(|(word, mass)| Some((find(word, "`stock`", &mut findings)?, mass.value.base)))
+        .collect();
+    let mut keeping = vec![0.0; materials.len()];
+    for (word, cost) in &entry.keeping {
+        if let Some(index) = find(word, "`keeping`", &mut findings) {
+            keeping[index] = cost.value.base;
+        }
+    }
+    if findings.has_errors() {
+        return Err(findings);
+    }
+    let mixes = problems.into_iter().zip(&entry.mixes).map(|((_, problem), mix)| PlantMix {
+        name: mix.name.value.clone(),
+        volume: mix.volume.value.base,
+        columns: materials.iter().map(|name| problem.mixture.catalogue.find(name)).collect(),
+        problem,
+    });
+    let text = |word: &Option<Word>| word.as_ref().map(|word| word.value.clone());
+    Ok(SharedPlant {
+        title: text(&entry.title),
+        note: text(&entry.note),
+        currency,
+        mixes: mixes.collect(),
+        materials,
+        places,
+        stock,
+        keeping,
+    })
+}
+
+/// The one currency of a plant and its statements, whose goals must be their costs.
+fn currency(entry: &PlantEntry, problems: &[(String, Problem)], findings: &mut Findings) -> String {
     let currency = problems.first().map(|(_, problem)| problem.currency.clone()).unwrap_or_default();
     if let Some(word) = entry.currency.as_ref().filter(|word| word.value != currency) {
         findings.push(
@@ -104,33 +150,32 @@ pub fn shared_plant(entry: &PlantEntry, problems: Vec<(String, Problem)>) -> Res
             );
         }
     }
-    if MOST_MATERIALS < materials.len() {
-        let place = entry.mixes.first().map_or(Spot { source: 0, start: 0, end: 0 }, |mix| mix.name.place);
+    currency
+}
+
+/// A material of the plant by the author's word for it.
+fn found(word: &Word, key: &str, materials: &[String], findings: &mut Findings) -> Option<usize> {
+    let found = materials.iter().position(|name| *name == word.value);
+    if found.is_none() {
         findings.push(
-            Finding::error(place, format!("the statements bring {} materials", materials.len()))
-                .note(format!("allowed: {MOST_MATERIALS}"))
-                .help("call one material by one name in all of them"),
+            Finding::error(
+                word.place,
+                format!("no statement has a material `{}`, which stands in {key}", word.value),
+            )
+            .known("materials", &word.value, materials.iter().map(String::as_str)),
         );
     }
-    let find = |word: &Word, key: &str, findings: &mut Findings| {
-        let found = materials.iter().position(|name| *name == word.value);
-        if found.is_none() {
-            findings.push(
-                Finding::error(
-                    word.place,
-                    format!("no statement has a material `{}`, which stands in {key}", word.value),
-                )
-                .known("materials", &word.value, materials.iter().map(String::as_str)),
-            );
-        }
-        found
-    };
+    found
+}
+
+/// The places of a plant; a material has one kind of them.
+fn places(entry: &PlantEntry, materials: &[String], findings: &mut Findings) -> Vec<Places> {
     let mut places: Vec<Places> = Vec::new();
     for place in &entry.places {
         let key = format!("place `{}`", place.name.value);
         let mut of = Vec::new();
         for word in &place.of {
-            let Some(index) = find(word, &key, &mut findings) else { continue };
+            let Some(index) = found(word, &key, materials, findings) else { continue };
             if let Some(other) = places.iter().find(|other| other.of.contains(&index)) {
                 findings.push(
                     Finding::error(word.place, format!("`{}` has two kinds of places", word.value))
@@ -144,37 +189,7 @@ pub fn shared_plant(entry: &PlantEntry, problems: Vec<(String, Problem)>) -> Res
         let number = usize::try_from(place.number.value).unwrap_or(usize::MAX);
         places.push(Places { name: place.name.value.clone(), number, of });
     }
-    let stock: Vec<(usize, f64)> = entry
-        .stock
-        .iter()
-        .filter_map(|(word, mass)| Some((find(word, "`stock`", &mut findings)?, mass.value.base)))
-        .collect();
-    let mut keeping = vec![0.0; materials.len()];
-    for (word, cost) in &entry.keeping {
-        if let Some(index) = find(word, "`keeping`", &mut findings) {
-            keeping[index] = cost.value.base;
-        }
-    }
-    if findings.has_errors() {
-        return Err(findings);
-    }
-    let mixes = problems.into_iter().zip(&entry.mixes).map(|((_, problem), mix)| PlantMix {
-        name: mix.name.value.clone(),
-        volume: mix.volume.value.base,
-        columns: materials.iter().map(|name| problem.mixture.catalogue.find(name)).collect(),
-        problem,
-    });
-    let text = |word: &Option<Word>| word.as_ref().map(|word| word.value.clone());
-    Ok(SharedPlant {
-        title: text(&entry.title),
-        note: text(&entry.note),
-        currency,
-        mixes: mixes.collect(),
-        materials,
-        places,
-        stock,
-        keeping,
-    })
+    places
 }
 
 /// Materials that two statements call by one name must be one material.

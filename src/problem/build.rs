@@ -3,7 +3,7 @@
 use super::approved::approved;
 use super::bounds::{material_bounds, regions, used};
 use super::choices::{Choices, choices};
-use super::classes::add_classes;
+use super::classes::{ByClasses, add_classes};
 use super::context::Context;
 use super::goal::goal;
 use super::limits::limits;
@@ -14,12 +14,12 @@ use super::rounding::rounding;
 use super::whole::{Draft, Problem};
 use super::{advice, shelf};
 use crate::finding::{Finding, Findings, RestsOn, Sources, listed};
-use crate::material::catalogue;
+use crate::material::{Catalogue, catalogue};
 use crate::mixture::{Affine, Air, Column, Measure, Mixture, Quantities, mixture};
 use crate::quantity::trimmed;
-use crate::response::{depends_on, responses};
+use crate::response::{Response, depends_on, responses};
 use crate::standard::{Codes, Side};
-use crate::statement::Statement;
+use crate::statement::{MaterialEntry, Statement};
 
 /// Checks a statement; warnings are returned beside the problem.
 ///
@@ -55,12 +55,7 @@ fn checked(
     findings: &mut Findings,
 ) -> Option<Problem> {
     let shelf = catalogue(&statement.materials, findings);
-    for entry in &statement.materials {
-        if shelf.find(&entry.name.value).is_none() {
-            lost.push(entry.name.value.clone());
-            lost.extend(entry.contents.iter().map(|(content, _)| content.value.clone()));
-        }
-    }
+    lost.extend(lost_of_shelf(statement, &shelf));
     let shelf_is_whole = lost.is_empty() && !(statement.faulty && statement.materials.is_empty());
     let mut mixture = mixture(statement, shelf, findings);
     shelf::names(&mixture.catalogue, findings);
@@ -68,25 +63,14 @@ fn checked(
         shelf::check(&mixture, statement.place, findings);
     }
     let quantities = Quantities::new(&mixture, &statement.currency, &statement.quantities, findings);
-    let known = quantities.names();
-    let own = statement.quantities.iter().map(|entry| entry.name.value.clone());
-    lost.extend(own.filter(|name| !known.contains(name)));
     let responses = responses(&statement.responses, &quantities, findings);
-    let predicted = statement.responses.iter().map(|entry| entry.name.value.clone());
-    lost.extend(predicted.filter(|name| responses.iter().all(|response| response.name != *name)));
+    lost.extend(lost_names(statement, &quantities, &responses));
     let codes = Codes::of(statement.system);
     let context = Context { quantities: &quantities, mixture: &mixture, responses: &responses, codes };
     if lost.is_empty() {
         check_air(statement, &context, findings);
     }
-    let mut requirements = limits(&statement.limits, &context, findings);
-    let by_classes = statement
-        .classes
-        .as_ref()
-        .map(|entry| add_classes(entry, &context, &mut requirements, findings))
-        .unwrap_or_default();
-    requirements.extend(material_bounds(&context, findings));
-    requirements.extend(regions(&context));
+    let (requirements, by_classes) = requirements(statement, &context, findings);
     let rounding =
         statement.rounding.as_ref().and_then(|entry| rounding(entry, &mixture.catalogue, findings));
     let approved = statement.approved.as_ref().map(|entry| approved(entry, &context, findings));
@@ -111,25 +95,22 @@ fn checked(
     constants(&requirements, findings);
     advice::carbon(statement, &mixture, findings);
     let goal = goal?;
+    let Choices { switches, logic, needs, forbidden } = decisions;
     if findings.has_errors() || statement.faulty {
         return None;
     }
-    if goal.level.is_some() {
-        mixture.columns.push(Column::level());
-    }
-    for (material, _) in &decisions.forbidden {
+    for (material, _) in &forbidden {
         mixture.columns[*material].high = 0.0;
     }
-    let text = |word: &Option<crate::statement::Word>| word.as_ref().map(|word| word.value.clone());
-    let Choices { switches, logic, needs, .. } = decisions;
+    mixture.columns.extend(goal.level.as_ref().map(|_| Column::level()));
     empty_columns(&mixture, codes, findings);
     if findings.has_errors() {
         return None;
     }
     let problem = Problem::new(Draft {
         place: statement.begins,
-        title: text(&statement.title),
-        note: text(&statement.note),
+        title: statement.title.as_ref().map(|word| word.value.clone()),
+        note: statement.note.as_ref().map(|word| word.value.clone()),
         currency: statement.currency.clone(),
         system: statement.system,
         dropped: vec![false; requirements.len()],
@@ -154,6 +135,41 @@ fn checked(
     advice::unrewarded(&problem, findings);
     advice::out_of_reach(&problem, findings);
     Some(problem)
+}
+
+/// Names of materials and of their contents that could not be taken onto the shelf.
+fn lost_of_shelf(statement: &Statement, shelf: &Catalogue) -> Vec<String> {
+    let lost = statement.materials.iter().filter(|entry| shelf.find(&entry.name.value).is_none());
+    let names = |entry: &MaterialEntry| {
+        let contents = entry.contents.iter().map(|(content, _)| content.value.clone());
+        [entry.name.value.clone()].into_iter().chain(contents).collect::<Vec<_>>()
+    };
+    lost.flat_map(names).collect()
+}
+
+/// Names of quantities and responses that could not be built.
+fn lost_names(statement: &Statement, quantities: &Quantities<'_>, responses: &[Response]) -> Vec<String> {
+    let known = quantities.names();
+    let own = statement.quantities.iter().map(|entry| entry.name.value.clone());
+    let predicted = statement.responses.iter().map(|entry| entry.name.value.clone());
+    let is_lost = |name: &String| responses.iter().all(|response| response.name != *name);
+    own.filter(|name| !known.contains(name)).chain(predicted.filter(is_lost)).collect()
+}
+
+/// Limits, those of classes among them, then bounds of materials, then regions.
+fn requirements(
+    statement: &Statement,
+    context: &Context<'_>,
+    findings: &mut Findings,
+) -> (Vec<Requirement>, ByClasses) {
+    let mut list = limits(&statement.limits, context, findings);
+    let by_classes = match &statement.classes {
+        Some(entry) => add_classes(entry, context, &mut list, findings),
+        None => ByClasses::default(),
+    };
+    list.extend(material_bounds(context, findings));
+    list.extend(regions(context));
+    (list, by_classes)
 }
 
 /// Variable air needs strengths that know of it.

@@ -3,7 +3,8 @@
 use super::switch::{Logic, Need, Switch, SwitchBounds, Used};
 use crate::finding::{Finding, Findings, Place, listed};
 use crate::material::{Catalogue, Use, written_use};
-use crate::statement::{ChoiceEntry, ChoiceKind, Word};
+use crate::quantity::Scalar;
+use crate::statement::{ChoiceEntry, ChoiceKind, Located, Word};
 
 /// All decisions of a statement.
 #[derive(Clone, Debug, Default)]
@@ -102,72 +103,14 @@ fn one(
     let name = entry.name.value.clone();
     let place = entry.name.place;
     let owner = format!("choice `{name}`");
-    let mut find =
-        |word: &Word| {
-            let found = catalogue.find(&word.value);
-            if found.is_none() {
-                findings.push(
-                    Finding::error(word.place, format!("unknown material `{}` in {owner}", word.value))
-                        .known("materials", &word.value, catalogue.names()),
-                );
-            }
-            found
-        };
+    let find = |word: &Word, findings: &mut Findings| named(word, catalogue, &owner, findings);
     match &entry.kind {
         ChoiceKind::Count { of, at_least, at_most } => {
-            let members: Vec<usize> = of.iter().filter_map(&mut find).collect();
-            if members.len() < of.len() {
-                return;
-            }
-            if members.is_empty() {
-                findings.push(
-                    Finding::error(place, format!("{owner} has a group without members"))
-                        .help("name the materials of the group, or take the choice out"),
-                );
-                return;
-            }
-            let least = at_least.as_ref().map_or(0, |count| count.value);
-            let most = at_most.as_ref().map_or(u32::MAX, |count| count.value);
-            let size = u32::try_from(members.len()).unwrap_or(u32::MAX);
-            if size < least || most < least {
-                let (low, high) = (least, most.min(size));
-                findings.push(
-                    Finding::error(
-                        at_least.as_ref().map_or(place, |count| count.place),
-                        format!("{owner} cannot hold: at least {low}, at most {high} of {size}"),
-                    )
-                    .note(format!("the group has {}", crate::finding::numbered("member", members.len())))
-                    .help("lower `at least`, raise `at most`, or add members"),
-                );
-                return;
-            }
-            let twice = of
-                .iter()
-                .enumerate()
-                .find(|(at, word)| of[..*at].iter().any(|earlier| earlier.value == word.value));
-            if let Some((_, word)) = twice {
-                findings.push(
-                    Finding::error(word.place, format!("{owner} names `{}` twice", word.value))
-                        .help("take one of them out"),
-                );
-                return;
-            }
-            for material in &members {
-                if 0 < least {
-                    needs_least(catalogue, *material, &owner, place, findings);
-                }
-            }
-            let terms = members.iter().map(|material| (choices.switch_of(*material), 1.0)).collect();
-            choices.logic.push(Logic {
-                name,
-                place,
-                terms,
-                low: f64::from(least),
-                high: f64::from(most.min(size)),
-            });
+            let counted = (of.as_slice(), at_least.as_ref(), at_most.as_ref());
+            group((&name, place), counted, catalogue, choices, findings);
         }
         ChoiceKind::Needs { if_used, then, at_least } => {
-            let (Some(from), Some(to)) = (find(if_used), find(then)) else { return };
+            let (Some(from), Some(to)) = (find(if_used, findings), find(then, findings)) else { return };
             if from == to {
                 findings.push(
                     Finding::error(then.place, format!("`{}` in {owner} calls for itself", then.value))
@@ -176,35 +119,11 @@ fn one(
                 return;
             }
             implications.push((from, to, place));
-            let switch = choices.switch_of(from);
-            if let Some(least) = at_least {
-                let density = catalogue.materials[to].density;
-                let Some((by, amount)) = written_use(least, &owner, density, findings) else { return };
-                if amount <= 0.0 {
-                    findings.push(
-                        Finding::error(least.place, format!("`at least` of {owner} is not above zero"))
-                            .note("allowed: any positive amount or dose")
-                            .help("write how much, such as `0.05 % of binder`, or leave it out"),
-                    );
-                    return;
-                }
-                let owner = format!("`at least` of {owner}");
-                let Some(used) = measured(to, &by, (least.place, &owner), findings) else { return };
-                choices.needs.push(Need { name, place, switch, material: to, used, least: amount });
-            } else {
-                needs_least(catalogue, to, &owner, place, findings);
-                let other = choices.switch_of(to);
-                choices.logic.push(Logic {
-                    name,
-                    place,
-                    terms: vec![(other, 1.0), (switch, -1.0)],
-                    low: 0.0,
-                    high: 1.0,
-                });
-            }
+            let least = at_least.as_ref();
+            needed((&name, place), (from, to, least), (catalogue, measured), choices, findings);
         }
         ChoiceKind::Require(words) => {
-            for material in words.iter().filter_map(&mut find).collect::<Vec<_>>() {
+            for material in words.iter().filter_map(|word| find(word, findings)).collect::<Vec<_>>() {
                 needs_least(catalogue, material, &owner, place, findings);
                 let terms = vec![(choices.switch_of(material), 1.0)];
                 choices.logic.push(Logic { name: name.clone(), place, terms, low: 1.0, high: 1.0 });
@@ -212,9 +131,120 @@ fn one(
         }
         ChoiceKind::Forbid(words) => {
             let forbidden: Vec<(usize, Place)> =
-                words.iter().filter_map(|word| Some((find(word)?, word.place))).collect();
+                words.iter().filter_map(|word| Some((find(word, findings)?, word.place))).collect();
             choices.forbidden.extend(forbidden);
         }
+    }
+}
+
+/// A material by the author's word for it.
+fn named(word: &Word, catalogue: &Catalogue, owner: &str, findings: &mut Findings) -> Option<usize> {
+    let found = catalogue.find(&word.value);
+    if found.is_none() {
+        findings.push(
+            Finding::error(word.place, format!("unknown material `{}` in {owner}", word.value)).known(
+                "materials",
+                &word.value,
+                catalogue.names(),
+            ),
+        );
+    }
+    found
+}
+
+/// So many of a group.
+fn group(
+    (name, place): (&str, Place),
+    (of, at_least, at_most): (&[Word], Option<&Located<u32>>, Option<&Located<u32>>),
+    catalogue: &Catalogue,
+    choices: &mut Choices,
+    findings: &mut Findings,
+) {
+    let owner = format!("choice `{name}`");
+    let members: Vec<usize> = of.iter().filter_map(|word| named(word, catalogue, &owner, findings)).collect();
+    if members.len() < of.len() {
+        return;
+    }
+    if members.is_empty() {
+        findings.push(
+            Finding::error(place, format!("{owner} has a group without members"))
+                .help("name the materials of the group, or take the choice out"),
+        );
+        return;
+    }
+    let least = at_least.as_ref().map_or(0, |count| count.value);
+    let most = at_most.as_ref().map_or(u32::MAX, |count| count.value);
+    let size = u32::try_from(members.len()).unwrap_or(u32::MAX);
+    if size < least || most < least {
+        let (low, high) = (least, most.min(size));
+        findings.push(
+            Finding::error(
+                at_least.as_ref().map_or(place, |count| count.place),
+                format!("{owner} cannot hold: at least {low}, at most {high} of {size}"),
+            )
+            .note(format!("the group has {}", crate::finding::numbered("member", members.len())))
+            .help("lower `at least`, raise `at most`, or add members"),
+        );
+        return;
+    }
+    let twice =
+        of.iter().enumerate().find(|(at, word)| of[..*at].iter().any(|earlier| earlier.value == word.value));
+    if let Some((_, word)) = twice {
+        findings.push(
+            Finding::error(word.place, format!("{owner} names `{}` twice", word.value))
+                .help("take one of them out"),
+        );
+        return;
+    }
+    for material in &members {
+        if 0 < least {
+            needs_least(catalogue, *material, &owner, place, findings);
+        }
+    }
+    let terms = members.iter().map(|material| (choices.switch_of(*material), 1.0)).collect();
+    choices.logic.push(Logic {
+        name: name.to_owned(),
+        place,
+        terms,
+        low: f64::from(least),
+        high: f64::from(most.min(size)),
+    });
+}
+
+/// If one material is used, so is another, or so much of it.
+fn needed(
+    (name, place): (&str, Place),
+    (from, to, at_least): (usize, usize, Option<&Located<Scalar>>),
+    (catalogue, measured): (&Catalogue, Measured<'_>),
+    choices: &mut Choices,
+    findings: &mut Findings,
+) {
+    let owner = format!("choice `{name}`");
+    let switch = choices.switch_of(from);
+    if let Some(least) = at_least {
+        let density = catalogue.materials[to].density;
+        let Some((by, amount)) = written_use(least, &owner, density, findings) else { return };
+        if amount <= 0.0 {
+            findings.push(
+                Finding::error(least.place, format!("`at least` of {owner} is not above zero"))
+                    .note("allowed: any positive amount or dose")
+                    .help("write how much, such as `0.05 % of binder`, or leave it out"),
+            );
+            return;
+        }
+        let owner = format!("`at least` of {owner}");
+        let Some(used) = measured(to, &by, (least.place, &owner), findings) else { return };
+        choices.needs.push(Need { name: name.to_owned(), place, switch, material: to, used, least: amount });
+    } else {
+        needs_least(catalogue, to, &owner, place, findings);
+        let other = choices.switch_of(to);
+        choices.logic.push(Logic {
+            name: name.to_owned(),
+            place,
+            terms: vec![(other, 1.0), (switch, -1.0)],
+            low: 0.0,
+            high: 1.0,
+        });
     }
 }
 

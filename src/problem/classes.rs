@@ -163,17 +163,25 @@ fn plain_unit(unit: &str) -> (Unit, String) {
     }
 }
 
-fn add_rule(
-    asked: &Asked,
-    entry: &ClassesEntry,
-    context: &Context<'_>,
-    (requirements, own): (&mut Vec<Requirement>, usize),
-    findings: &mut Findings,
-) -> Option<Unchecked> {
-    let Asked { rule, class, family } = asked;
-    let (unit, words) = plain_unit(rule.unit);
-    let at = |value: String| Located { value, place: class.place };
-    let not_checked = |why: String| {
+/// What a rule comes to on this statement.
+enum Meant {
+    /// A figure of it, under this label, and the value that is asked of it.
+    Figure(String, QuantityRef, f64),
+    /// Nothing: no material of the shelf is of its roles.
+    Nothing,
+    /// Something that the statement does not hold, and why.
+    NotHeld(String),
+}
+
+impl Asked {
+    fn at(&self, value: String) -> Word {
+        Located { value, place: self.class.place }
+    }
+
+    /// The rule as a demand that nothing checks.
+    fn not_checked(&self, why: String) -> Unchecked {
+        let Self { rule, class, .. } = self;
+        let (unit, words) = plain_unit(rule.unit);
         let value = unit.with_number(&trimmed(rule.value, 5));
         let (figure, value) = match rule.on {
             On::Name(name) => (name.to_owned(), value),
@@ -183,57 +191,89 @@ fn add_rule(
             On::Strength { .. } => ("compressive strength".to_owned(), value),
             On::Share(roles) => (shares_label(roles), value),
         };
-        Some(Unchecked {
+        Unchecked {
             class: class.value.clone(),
             figure,
-            wanted: Some((rule.side, rule.value, unit.clone())),
             demand: format!("{} {value} {words}", rule.side.words()).trim_end().to_owned(),
+            wanted: Some((rule.side, rule.value, unit)),
             why,
             place: class.place,
-        })
-    };
-    let mut value = rule.value;
-    let (label, on) = match rule.on {
-        On::Name(name) => (name.to_owned(), QuantityRef::Phrase(at(name.to_owned()))),
-        On::Share(roles) => {
-            let of: Vec<(Word, f64)> = roles
-                .iter()
-                .filter(|role| {
-                    context.mixture.catalogue.materials.iter().any(|material| {
-                        material.role == **role || material.constituents.iter().any(|(held, _)| held == *role)
-                    })
-                })
-                .map(|role| (at(format!("total {}", role.word())), 1.0))
-                .collect();
-            if of.is_empty() {
-                return None;
-            }
-            let to = vec![(at("binder".to_owned()), 1.0)];
-            let spec = QuantitySpec { of, to, by: None };
-            (shares_label(roles), QuantityRef::Spec(Located { value: spec, place: class.place }))
         }
-        On::Strength { cube } => {
-            let index = match strength(entry.strength.as_ref(), context, requirements) {
-                Ok(index) => index,
-                Err(why) => return not_checked(why),
-            };
-            let response = &context.responses[index];
-            if response.strength.as_ref().is_some_and(|strength| strength.shape == Shape::Cube) {
-                let Some(cube) = cube else {
-                    return not_checked(
-                        "it is a cylinder strength, and the response is for cubes".to_owned(),
-                    );
+    }
+
+    /// Which figure of the statement the rule means.
+    fn meant(
+        &self,
+        entry: &ClassesEntry,
+        context: &Context<'_>,
+        requirements: &[Requirement],
+        findings: &mut Findings,
+    ) -> Meant {
+        let value = self.rule.value;
+        match self.rule.on {
+            On::Name(name) => {
+                Meant::Figure(name.to_owned(), QuantityRef::Phrase(self.at(name.to_owned())), value)
+            }
+            On::Share(roles) => {
+                let materials = &context.mixture.catalogue.materials;
+                let is_on_shelf = |role: &&Role| {
+                    let holds = |held: &(Role, f64)| held.0 == **role;
+                    materials
+                        .iter()
+                        .any(|material| material.role == **role || material.constituents.iter().any(holds))
                 };
-                value = cube;
+                let total = |role: &Role| (self.at(format!("total {}", role.word())), 1.0);
+                let of: Vec<(Word, f64)> = roles.iter().filter(is_on_shelf).map(total).collect();
+                if of.is_empty() {
+                    return Meant::Nothing;
+                }
+                let to = vec![(self.at("binder".to_owned()), 1.0)];
+                let spec = QuantitySpec { of, to, by: None };
+                let on = QuantityRef::Spec(Located { value: spec, place: self.class.place });
+                Meant::Figure(shares_label(roles), on, value)
             }
-            undecided(response, findings);
-            (response.name.clone(), QuantityRef::Phrase(at(response.name.clone())))
+            On::Strength { cube } => {
+                let index = match strength(entry.strength.as_ref(), context, requirements) {
+                    Ok(index) => index,
+                    Err(why) => return Meant::NotHeld(why),
+                };
+                let response = &context.responses[index];
+                let is_cube =
+                    response.strength.as_ref().is_some_and(|strength| strength.shape == Shape::Cube);
+                let value = match (is_cube, cube) {
+                    (false, _) => value,
+                    (true, Some(cube)) => cube,
+                    (true, None) => {
+                        let why = "it is a cylinder strength, and the response is for cubes";
+                        return Meant::NotHeld(why.to_owned());
+                    }
+                };
+                undecided(response, findings);
+                let on = QuantityRef::Phrase(self.at(response.name.clone()));
+                Meant::Figure(response.name.clone(), on, value)
+            }
         }
+    }
+}
+
+fn add_rule(
+    asked: &Asked,
+    entry: &ClassesEntry,
+    context: &Context<'_>,
+    (requirements, own): (&mut Vec<Requirement>, usize),
+    findings: &mut Findings,
+) -> Option<Unchecked> {
+    let Asked { rule, class, family } = asked;
+    let (unit, words) = plain_unit(rule.unit);
+    let (label, on, value) = match asked.meant(entry, context, requirements, findings) {
+        Meant::Figure(label, on, value) => (label, on, value),
+        Meant::Nothing => return None,
+        Meant::NotHeld(why) => return Some(asked.not_checked(why)),
     };
     if let QuantityRef::Phrase(word) = &on
         && subject(&on, "", context, &mut Findings::default()).is_none()
     {
-        return not_checked(format!("the statement holds no `{}`", word.value));
+        return Some(asked.not_checked(format!("the statement holds no `{}`", word.value)));
     }
     let scalar = Scalar { base: unit.to_base(value), unit: unit.clone(), words };
     let side = Some(SideEntry::Value(at_place(scalar, class)));
@@ -243,12 +283,12 @@ fn add_rule(
         Side::AtMost => (None, side),
     };
     let limit = LimitEntry {
-        name: at(format!("{}: {label}", class.value)),
+        name: asked.at(format!("{}: {label}", class.value)),
         on,
         at_least,
         at_most,
         margin: entry.margin.clone().filter(|_| is_strength),
-        statistic: is_strength.then(|| at(family.statistic().word().to_owned())),
+        statistic: is_strength.then(|| asked.at(family.statistic().word().to_owned())),
         note: None,
     };
     // The author's own limit is looked for first: a rule it stands in for needs no margin.

@@ -4,9 +4,9 @@ use super::condition::Curved;
 use super::cracking::restrained;
 use crate::finding::{Finding, Findings, Place};
 use crate::mixture::{Affine, Measure, Mixture, Quantities, carbon_unit, cost_unit};
-use crate::quantity::Unit;
+use crate::quantity::{Scalar, Unit};
 use crate::response::Response;
-use crate::statement::{GoalEntry, QuantityRef};
+use crate::statement::{GoalEntry, Located, QuantityRef};
 
 /// What a goal column stands for.
 #[derive(Clone, Debug)]
@@ -125,24 +125,7 @@ pub fn goal(
         QuantityRef::Spec(spec) => spec.value.words(),
     };
     if let Some(index) = responses.iter().position(|response| response.name == name) {
-        if restrained(&responses[index]).is_some() {
-            findings.push(
-                Finding::error(entry.place, format!("the goal is `{name}`, an age at cracking"))
-                    .note("a mix need not crack at all, and then there is no age to make large")
-                    .help("limit the age by `at least`, and raise the limit as far as mixes go"),
-            );
-            return None;
-        }
-        return Some(Goal {
-            kind: GoalKind::Response,
-            name,
-            direction,
-            objective: Affine::column(next_column),
-            level: Some(Level::Response(index)),
-            carbon_price: None,
-            unit: responses[index].unit.clone(),
-            place: entry.place,
-        });
+        return of_response(entry, (direction, name), (index, &responses[index]), next_column, findings);
     }
     let quantity = quantities.resolve(&entry.of, "the goal", findings)?;
     let is =
@@ -177,28 +160,65 @@ pub fn goal(
         },
     };
     if let Some(price) = &entry.carbon_price {
-        if kind != GoalKind::Cost {
-            findings.push(
-                Finding::error(
-                    price.place,
-                    format!("`carbon price` stands with the goal `{}`", goal.label()),
-                )
-                .note("a carbon price is added to the cost: `least: cost`"),
-            );
-            return None;
-        }
-        let carbon = mixture.sum(|material| material.carbon.unwrap_or(0.0));
-        goal.objective = goal.objective.plus(price.value.base, &carbon);
-        let unit = &price.value.unit;
-        let by_mass = unit.text.trim_start_matches(currency);
-        let figure = crate::quantity::trimmed(unit.from_base(price.value.base), 4);
-        let words = format!("{figure} {currency}{by_mass}");
-        goal.name = format!("cost with carbon at {words}");
-        goal.carbon_price = Some(CarbonPrice { per_mass: price.value.base, words });
-        goal.unit = cost_unit(currency);
+        goal = with_carbon_price(goal, price, mixture, currency, findings)?;
     }
     if kind == GoalKind::Carbon {
         goal.unit = carbon_unit();
     }
+    Some(goal)
+}
+
+/// A response as the goal.
+fn of_response(
+    entry: &GoalEntry,
+    (direction, name): (Direction, String),
+    (index, response): (usize, &Response),
+    next_column: usize,
+    findings: &mut Findings,
+) -> Option<Goal> {
+    if restrained(response).is_some() {
+        findings.push(
+            Finding::error(entry.place, format!("the goal is `{name}`, an age at cracking"))
+                .note("a mix need not crack at all, and then there is no age to make large")
+                .help("limit the age by `at least`, and raise the limit as far as mixes go"),
+        );
+        return None;
+    }
+    Some(Goal {
+        kind: GoalKind::Response,
+        name,
+        direction,
+        objective: Affine::column(next_column),
+        level: Some(Level::Response(index)),
+        carbon_price: None,
+        unit: response.unit.clone(),
+        place: entry.place,
+    })
+}
+
+/// The cost with what its carbon costs.
+fn with_carbon_price(
+    mut goal: Goal,
+    price: &Located<Scalar>,
+    mixture: &Mixture,
+    currency: &str,
+    findings: &mut Findings,
+) -> Option<Goal> {
+    if goal.kind != GoalKind::Cost {
+        findings.push(
+            Finding::error(price.place, format!("`carbon price` stands with the goal `{}`", goal.label()))
+                .note("a carbon price is added to the cost: `least: cost`"),
+        );
+        return None;
+    }
+    let carbon = mixture.sum(|material| material.carbon.unwrap_or(0.0));
+    goal.objective = goal.objective.plus(price.value.base, &carbon);
+    let unit = &price.value.unit;
+    let by_mass = unit.text.trim_start_matches(currency);
+    let figure = crate::quantity::trimmed(unit.from_base(price.value.base), 4);
+    let words = format!("{figure} {currency}{by_mass}");
+    goal.name = format!("cost with carbon at {words}");
+    goal.carbon_price = Some(CarbonPrice { per_mass: price.value.base, words });
+    goal.unit = cost_unit(currency);
     Some(goal)
 }

@@ -24,14 +24,14 @@ pub(super) fn is_column_bound(requirement: &Requirement) -> bool {
 
 /// Makes the ages of all limits points of the grids that they are judged on.
 pub fn mark_ages(responses: &mut [Response], requirements: &[Requirement]) {
-    for index in 0..responses.len() {
-        let Some(rule) = restrained(&responses[index]) else { continue };
+    for (index, response) in responses.iter_mut().enumerate() {
+        let Some(rule) = restrained(response) else { continue };
         let ages: Vec<f64> = requirements
             .iter()
             .filter(|requirement| matches!(requirement.subject, Subject::Response(about) if about == index))
             .filter_map(|requirement| asked(requirement, rule))
             .collect();
-        if let Rule::Cracking(rule) = &mut responses[index].rule {
+        if let Rule::Cracking(rule) = &mut response.rule {
             rule.mark(&ages);
         }
     }

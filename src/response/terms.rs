@@ -2,7 +2,7 @@
 
 use super::surface::Surface;
 use crate::finding::{Finding, Findings};
-use crate::statement::ResponseEntry;
+use crate::statement::{ResponseEntry, Word};
 
 /// The index of a factor by its short name.
 pub fn position(entry: &ResponseEntry, name: &str) -> Option<usize> {
@@ -20,31 +20,7 @@ pub fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> O
                 indices.push(index);
             } else {
                 complete = false;
-                if word.value.is_empty() {
-                    findings.push(
-                        Finding::error(
-                            word.place,
-                            format!("a product in the terms of {owner} lacks a factor"),
-                        )
-                        .help("write `a * b`"),
-                    );
-                    continue;
-                }
-                let finding = Finding::error(
-                    word.place,
-                    format!("unknown factor `{}` in the terms of {owner}", word.value),
-                );
-                let base = word.value.split(['^', '²']).next().unwrap_or_default();
-                let finding = if base.len() < word.value.len() {
-                    finding.help(format!("write `{base} * {base}` for a square"))
-                } else {
-                    finding
-                };
-                findings.push(finding.known(
-                    "factors",
-                    &word.value,
-                    entry.factors.iter().map(|factor| factor.name.value.as_str()),
-                ));
+                findings.push(unknown_factor(entry, word, owner));
             }
         }
         let coefficient = term.coefficient.value;
@@ -77,10 +53,35 @@ pub fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> O
     }
     surface.linear.retain(|(_, coefficient)| *coefficient != 0.0);
     surface.products.retain(|(.., coefficient)| *coefficient != 0.0);
+    if complete {
+        unused_factors(entry, &surface, owner, findings);
+    }
+    complete.then_some(surface)
+}
+
+/// A factor in a term that the response does not have.
+fn unknown_factor(entry: &ResponseEntry, word: &Word, owner: &str) -> Finding {
+    if word.value.is_empty() {
+        return Finding::error(word.place, format!("a product in the terms of {owner} lacks a factor"))
+            .help("write `a * b`");
+    }
+    let finding =
+        Finding::error(word.place, format!("unknown factor `{}` in the terms of {owner}", word.value));
+    let base = word.value.split(['^', '²']).next().unwrap_or_default();
+    let finding = if base.len() < word.value.len() {
+        finding.help(format!("write `{base} * {base}` for a square"))
+    } else {
+        finding
+    };
+    finding.known("factors", &word.value, entry.factors.iter().map(|factor| factor.name.value.as_str()))
+}
+
+/// Factors that are in no term.
+fn unused_factors(entry: &ResponseEntry, surface: &Surface, owner: &str, findings: &mut Findings) {
     for (index, factor) in entry.factors.iter().enumerate() {
         let used = surface.linear.iter().any(|(i, _)| *i == index)
             || surface.products.iter().any(|(i, j, _)| *i == index || *j == index);
-        if complete && !used {
+        if !used {
             findings.push(
                 Finding::warning(
                     factor.name.place,
@@ -93,5 +94,4 @@ pub fn surface(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> O
             );
         }
     }
-    complete.then_some(surface)
 }

@@ -49,6 +49,22 @@ const SMALLEST_RADIUS: f64 = 1e-9;
 /// Violation at which a point counts as feasible inside the loop.
 const FEASIBLE: f64 = 1e-8;
 
+/// A start taken from a relaxation, brought to the assignment by a first program, whatever that costs; `None` where the
+/// assignment has no mix in the exact part, or there was no time to see.
+fn brought_to(
+    frame: &Frame<'_>,
+    assignment: &[DecisionRange],
+    state: &State,
+    penalty: f64,
+) -> Result<Option<State>, String> {
+    let program = linearised(frame, assignment, &state.mix, f64::INFINITY, penalty);
+    match solve_program(&program.program) {
+        Outcome::Optimal(point, _) => Ok(Some(State::at(frame, frame.raise(&point)))),
+        Outcome::Failed(reason) => Err(reason),
+        Outcome::Infeasible | Outcome::Unbounded | Outcome::Interrupted => Ok(None),
+    }
+}
+
 /// Runs the loop from a mix.
 ///
 /// # Errors
@@ -66,24 +82,11 @@ pub fn improve(
     let mut linearisation_error = 0.0;
     let mut settled = false;
     if !obeys_exact_part(frame, assignment, &state.mix) {
-        // A start taken from a relaxation: the first program brings it to the assignment, whatever that costs.
-        let program = linearised(frame, assignment, &state.mix, f64::INFINITY, penalty);
         programs += 1;
-        state = match solve_program(&program.program) {
-            Outcome::Optimal(point, _) => State::at(frame, frame.raise(&point)),
-            Outcome::Failed(reason) => return Err(reason),
-            Outcome::Infeasible | Outcome::Unbounded | Outcome::Interrupted => {
-                let settled = !frame.stop.is_due();
-                let (goal, mix) = (state.goal, state.mix);
-                return Ok(Stopped {
-                    mix,
-                    goal,
-                    violation: f64::INFINITY,
-                    linearisation_error,
-                    settled,
-                    programs,
-                });
-            }
+        state = match brought_to(frame, assignment, &state, penalty)? {
+            Some(state) => state,
+            None if frame.stop.is_due() => return Ok(state.stuck(Ending::Stopped, programs)),
+            None => return Ok(state.stuck(Ending::Settled, programs)),
         };
     }
     while programs < precision.steps && !frame.stop.is_due() {
@@ -154,6 +157,15 @@ fn obeys_exact_part(frame: &Frame<'_>, assignment: &[DecisionRange], mix: &[f64]
     point.len() < program.columns.len() || program.violation(&point) <= 1e-6
 }
 
+/// Why a loop ended without a mix.
+#[derive(Clone, Copy, PartialEq)]
+enum Ending {
+    /// There is none.
+    Settled,
+    /// Its time was over.
+    Stopped,
+}
+
 struct State {
     mix: Vec<f64>,
     goal: f64,
@@ -163,6 +175,12 @@ struct State {
 }
 
 impl State {
+    /// What is known where no mix of the assignment meets the exact part.
+    fn stuck(self, ending: Ending, programs: usize) -> Stopped {
+        let (goal, mix, settled) = (self.goal, self.mix, ending == Ending::Settled);
+        Stopped { mix, goal, violation: f64::INFINITY, linearisation_error: 0.0, settled, programs }
+    }
+
     fn at(frame: &Frame<'_>, mix: Vec<f64>) -> Self {
         let curved =
             frame.problem.conditions.iter().filter(|condition| matches!(condition.form, Form::Curved(_)));

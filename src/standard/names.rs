@@ -6,5 +6,5 @@ pub const SCALING_LOSS: &str = "scaling loss";
 pub const SLUMP_FLOW: &str = "slump flow";
 /// Content of materials that corrodes reinforcement.
 pub const CHLORIDES: &str = "chlorides";
-/// Content of materials that reacts with aggregate, as equivalent Na2O.
+/// Content of materials that reacts with aggregate, as equivalent `Na2O`.
 pub const ALKALIS: &str = "alkalis";

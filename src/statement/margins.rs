@@ -120,34 +120,9 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
     let offset = fields.scalar("offset", reading, &[Dimension::STRESS]);
     let rule = fields.one_of("rule", reading, MARGIN_RULES);
     if let Some(rule) = rule {
-        if let Some(deviation) =
-            deviation.as_ref().filter(|deviation| deviation.value.unit.dimension != Dimension::STRESS)
-        {
-            reading.push(
-                Finding::error(deviation.place, format!("`deviation` of {owner} is no stress"))
-                    .note(format!("allowed units: {}", crate::quantity::accepted(&[Dimension::STRESS]))),
-            );
-            return None;
-        }
-        if let Some(holds) = holds.filter(|holds| holds.value != "mean") {
-            reading.push(
-                Finding::error(holds.place, format!("{owner} is by a rule and by a confidence of a batch"))
-                    .note("the rule holds the scatter of batches already")
-                    .help("write `of: mean`, or take the rule out"),
-            );
-        }
         let confidence = confidence.map(|share| share.value);
-        return Some(Located {
-            value: MarginEntry::Rule(Box::new(RuleEntry {
-                rule,
-                deviation,
-                tests,
-                confidence,
-                lambda,
-                offset,
-            })),
-            place,
-        });
+        let entry = RuleEntry { rule, deviation, tests, confidence, lambda, offset };
+        return by_rule(entry, holds, owner, reading).map(|value| Located { value, place });
     }
     if confidence_place.is_none() {
         reading.push(
@@ -157,25 +132,58 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
         );
         return None;
     }
-    if let Some(place) = lambda.map(|lambda| lambda.place).or(offset.map(|offset| offset.place)) {
+    let out_of_place = [
+        (lambda.map(|lambda| lambda.place).or(offset.map(|offset| offset.place)), STRAY),
+        (tests.map(|tests| tests.place), STRAY_TESTS),
+    ];
+    for (place, (has, note, help)) in out_of_place {
+        let Some(place) = place else { continue };
+        let finding = Finding::error(place, format!("{owner} is a confidence and has {has}")).note(note);
+        reading.push(if help.is_empty() { finding } else { finding.help(help) });
+    }
+    let holds = held(holds.as_ref(), deviation.as_ref(), (place, owner), reading)?;
+    let entry = ConfidenceEntry { share: confidence?.value, holds, deviation };
+    Some(Located { value: MarginEntry::Confidence(entry), place })
+}
+
+/// What belongs to a rule and stands beside a confidence: what it is, why, and the way out.
+const STRAY: (&str, &str, &str) = ("`lambda` or `offset`", "both belong to `rule: en 206`", "take it out");
+const STRAY_TESTS: (&str, &str, &str) = ("`tests`", "tests belong to the rules of ACI 301 and ACI 318", "");
+
+/// A margin by a rule, for the mean alone.
+fn by_rule(entry: RuleEntry, holds: Option<Word>, owner: &str, reading: &mut Reading) -> Option<MarginEntry> {
+    if let Some(deviation) =
+        entry.deviation.as_ref().filter(|deviation| deviation.value.unit.dimension != Dimension::STRESS)
+    {
         reading.push(
-            Finding::error(place, format!("{owner} is a confidence and has `lambda` or `offset`"))
-                .note("both belong to `rule: en 206`")
-                .help("take it out"),
+            Finding::error(deviation.place, format!("`deviation` of {owner} is no stress"))
+                .note(format!("allowed units: {}", crate::quantity::accepted(&[Dimension::STRESS]))),
+        );
+        return None;
+    }
+    if let Some(holds) = holds.filter(|holds| holds.value != "mean") {
+        reading.push(
+            Finding::error(holds.place, format!("{owner} is by a rule and by a confidence of a batch"))
+                .note("the rule holds the scatter of batches already")
+                .help("write `of: mean`, or take the rule out"),
         );
     }
-    if let Some(tests) = &tests {
-        reading.push(
-            Finding::error(tests.place, format!("{owner} is a confidence and has `tests`"))
-                .note("tests belong to the rules of ACI 301 and ACI 318"),
-        );
-    }
-    let holds = match holds.as_ref().map(|word| word.value.as_str()) {
+    Some(MarginEntry::Rule(Box::new(entry)))
+}
+
+/// What a confidence holds for, with a deviation where that needs one.
+fn held(
+    holds: Option<&Word>,
+    deviation: Option<&Located<Scalar>>,
+    (place, owner): (Place, &str),
+    reading: &mut Reading,
+) -> Option<Holds> {
+    let holds = match holds.map(|word| word.value.as_str()) {
         Some("mean") => Holds::Mean,
         Some("production batch") => Holds::ProductionBatch,
         _ => Holds::TrialBatch,
     };
-    if let Some(deviation) = deviation.as_ref().filter(|_| holds != Holds::ProductionBatch) {
+    if let Some(deviation) = deviation.filter(|_| holds != Holds::ProductionBatch) {
         reading.push(
             Finding::error(deviation.place, format!("{owner} has a `deviation` that nothing needs"))
                 .help("write `of: production batch`, or take it out"),
@@ -188,6 +196,5 @@ fn rule(node: &Node, owner: &str, reading: &mut Reading) -> Option<Located<Margi
         );
         return None;
     }
-    let entry = ConfidenceEntry { share: confidence?.value, holds, deviation };
-    Some(Located { value: MarginEntry::Confidence(entry), place })
+    Some(holds)
 }

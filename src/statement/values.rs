@@ -255,56 +255,21 @@ impl Reading {
             _ => format!("allowed units: {}", accepted(expected)),
         };
         let finding = match error {
-            ValueError::NoNumber(_) if begins_with_money(piece).is_some() => {
-                let sign = begins_with_money(piece).unwrap_or('$');
-                let finding = Finding::error(place, format!("{owner} begins with `{sign}`: `{piece}`"));
-                if self.currency.is_empty() {
-                    finding.help(format!("write `currency: {sign}` in the statement"))
-                } else {
-                    finding
-                        .note(format!("the currency of this statement is `{}`", self.currency))
-                        .help(format!("drop the `{sign}`, or write `currency: {sign}`"))
-                }
-            }
-            ValueError::NoNumber(_) => {
-                Finding::error(place, format!("{owner} does not begin with a number: `{piece}`")).help(
-                    match piece {
-                        "<=" | "<" | "≤" => "write `at most` and the value",
-                        ">=" | ">" | "≥" => "write `at least` and the value",
-                        _ => "write the number first, with a decimal point, then its unit",
-                    },
-                )
-            }
+            ValueError::NoNumber(_) => self.no_number(place, piece, owner),
             ValueError::NotFinite(_) => {
                 Finding::error(place, format!("{owner} is `{piece}`, not a finite number"))
                     .note("allowed: finite numbers, at most about 1e308")
                     .help("write the number that is meant, or leave the key out")
             }
-            ValueError::Unit(UnitError::Unknown(unit), _) => {
-                if unit.starts_with([',', '_', '\'']) {
-                    let (number, at) = separated_number(&word.value, span.start);
-                    let place = Place { start: word.place.start + at, ..place };
-                    let place = Place { end: (place.start + number.len()).min(word.place.end), ..place };
-                    Finding::error(place, format!("{owner} has a separator in its number: `{number}`"))
-                        .note("numbers have a decimal point and no separators: `0.42`, `1000`")
-                        .help("write a point for the decimal comma, and nothing between thousands")
-                } else {
-                    let near = crate::finding::nearest(unit, Unit::words()).map(str::to_owned);
-                    let finding =
-                        Finding::error(place, format!("unknown unit `{unit}` in {owner}")).note(units);
-                    match near {
-                        _ if unit.starts_with(['-', '–']) || unit.starts_with("to ") => {
-                            finding.help("write a range with two points: `300 .. 400 kg/m3`")
-                        }
-                        _ if unit.ends_with(" surface") => finding.help("write `surface-dry`, with a hyphen"),
-                        _ if unit.contains(" per ") || unit.starts_with("per ") => {
-                            finding.help("write a slash for `per`: `/t`, `kg/m3`")
-                        }
-                        Some(near) => finding.help(format!("did you mean `{near}`?")),
-                        None => finding,
-                    }
-                }
+            ValueError::Unit(UnitError::Unknown(unit), _) if unit.starts_with([',', '_', '\'']) => {
+                let (number, at) = separated_number(&word.value, span.start);
+                let place = Place { start: word.place.start + at, ..place };
+                let place = Place { end: (place.start + number.len()).min(word.place.end), ..place };
+                Finding::error(place, format!("{owner} has a separator in its number: `{number}`"))
+                    .note("numbers have a decimal point and no separators: `0.42`, `1000`")
+                    .help("write a point for the decimal comma, and nothing between thousands")
             }
+            ValueError::Unit(UnitError::Unknown(unit), _) => unknown_unit(place, unit, owner, units),
             // Without a currency of the statement nothing is another one: that it is missing has been told.
             ValueError::Unit(UnitError::OtherCurrency(_), _) if self.currency.is_empty() => return,
             ValueError::Unit(UnitError::OtherCurrency(other), _) => {
@@ -331,6 +296,43 @@ impl Reading {
             }
         };
         self.push(finding);
+    }
+
+    /// A value that does not begin with a number.
+    fn no_number(&self, place: Place, piece: &str, owner: &str) -> Finding {
+        let Some(sign) = begins_with_money(piece) else {
+            return Finding::error(place, format!("{owner} does not begin with a number: `{piece}`")).help(
+                match piece {
+                    "<=" | "<" | "≤" => "write `at most` and the value",
+                    ">=" | ">" | "≥" => "write `at least` and the value",
+                    _ => "write the number first, with a decimal point, then its unit",
+                },
+            );
+        };
+        let finding = Finding::error(place, format!("{owner} begins with `{sign}`: `{piece}`"));
+        if self.currency.is_empty() {
+            finding.help(format!("write `currency: {sign}` in the statement"))
+        } else {
+            finding
+                .note(format!("the currency of this statement is `{}`", self.currency))
+                .help(format!("drop the `{sign}`, or write `currency: {sign}`"))
+        }
+    }
+}
+
+/// A word behind a number that is no unit.
+fn unknown_unit(place: Place, unit: &str, owner: &str, units: String) -> Finding {
+    let finding = Finding::error(place, format!("unknown unit `{unit}` in {owner}")).note(units);
+    match crate::finding::nearest(unit, Unit::words()).map(str::to_owned) {
+        _ if unit.starts_with(['-', '–']) || unit.starts_with("to ") => {
+            finding.help("write a range with two points: `300 .. 400 kg/m3`")
+        }
+        _ if unit.ends_with(" surface") => finding.help("write `surface-dry`, with a hyphen"),
+        _ if unit.contains(" per ") || unit.starts_with("per ") => {
+            finding.help("write a slash for `per`: `/t`, `kg/m3`")
+        }
+        Some(near) => finding.help(format!("did you mean `{near}`?")),
+        None => finding,
     }
 }
 

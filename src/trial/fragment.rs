@@ -6,7 +6,7 @@
 
 use std::fmt::Write as _;
 
-use super::asked::quoted;
+use super::asked::{FactorAsked, quoted};
 use super::batch::Trials;
 use super::fitting::Fitted;
 use super::judged::lack_of_fit;
@@ -93,21 +93,7 @@ pub fn fragment(
         let (centre, half) = form.coding[factor];
         (factor, (age.ln() - centre) / half)
     });
-    // Each candidate term becomes a term without the age, times a power of the coded age.
-    let reduced: Vec<(Term, f64)> = form
-        .candidates
-        .iter()
-        .map(|term| match coded_age {
-            None => (term.clone(), 1.0),
-            Some((factor, value)) => {
-                let rest: Vec<usize> = term.0.iter().copied().filter(|other| *other != factor).collect();
-                let power = term.0.len() - rest.len();
-                let closed =
-                    rest.iter().map(|other| if *other < factor { *other } else { other - 1 }).collect();
-                (Term(closed), (0..power).map(|_| value).product())
-            }
-        })
-        .collect();
+    let reduced = reduced(&form.candidates, coded_age);
     let mut terms: Vec<Term> = Vec::new();
     for (term, _) in &reduced {
         if !terms.contains(term) {
@@ -133,19 +119,6 @@ pub fn fragment(
         }
         all
     };
-    let factors = fit.asked.factors.iter().enumerate().filter(|(at, _)| Some(*at) != age_factor);
-    let factors = factors.map(|(at, factor)| {
-        let values = fit.rows.iter().map(|row| row.factors[at]);
-        let low = values.clone().fold(f64::INFINITY, f64::min);
-        let high = values.fold(f64::NEG_INFINITY, f64::max);
-        FragmentFactor {
-            name: factor.name.clone(),
-            is: factor.is.clone(),
-            unit: factor.unit.text.clone(),
-            region: (low, high),
-            coding: form.coding[at],
-        }
-    });
     let measured = trials.measured.iter().find(|measured| measured.name == fit.asked.name);
     let mut batches: Vec<usize> = fit.rows.iter().map(|row| row.batch).collect();
     batches.sort_unstable();
@@ -156,7 +129,7 @@ pub fn fragment(
         strength,
         age: age.or(fit.asked.age),
         link: form.link,
-        factors: factors.collect(),
+        factors: factors(fit, age_factor),
         coefficients,
         covariance: spread(&form.kept, &form.fit.unscaled),
         region: spread(&fit.region.terms, &fit.region.unscaled),
@@ -170,6 +143,41 @@ pub fn fragment(
         date: trials.date.clone(),
         terms,
     }
+}
+
+/// Candidate terms at an age: each becomes a term without the age, times a power of the coded age.
+fn reduced(candidates: &[Term], coded_age: Option<(usize, f64)>) -> Vec<(Term, f64)> {
+    candidates
+        .iter()
+        .map(|term| match coded_age {
+            None => (term.clone(), 1.0),
+            Some((factor, value)) => {
+                let rest: Vec<usize> = term.0.iter().copied().filter(|other| *other != factor).collect();
+                let power = term.0.len() - rest.len();
+                let closed =
+                    rest.iter().map(|other| if *other < factor { *other } else { other - 1 }).collect();
+                (Term(closed), (0..power).map(|_| value).product())
+            }
+        })
+        .collect()
+}
+
+/// The factors but that of age, each with the region that the trials cover.
+fn factors(fit: &Fitted, age_factor: Option<usize>) -> Vec<FragmentFactor> {
+    let described = |(at, factor): (usize, &FactorAsked)| {
+        let values = fit.rows.iter().map(|row| row.factors[at]);
+        let low = values.clone().fold(f64::INFINITY, f64::min);
+        let high = values.fold(f64::NEG_INFINITY, f64::max);
+        FragmentFactor {
+            name: factor.name.clone(),
+            is: factor.is.clone(),
+            unit: factor.unit.text.clone(),
+            region: (low, high),
+            coding: fit.form.coding[at],
+        }
+    };
+    let factors = fit.asked.factors.iter().enumerate();
+    factors.filter(|(at, _)| Some(*at) != age_factor).map(described).collect()
 }
 
 /// A number with all its digits, as the statement's reader takes it.

@@ -1,7 +1,9 @@
 //! One row of a trial file at a time: a specimen of a batch at an age.
 
 use super::batch::{Batch, LeftOut, Outcome, RingReading, Trials};
+use super::cells::Cells;
 use super::header::{Column, Header, Known};
+use super::ring_ages::ring_ages;
 use super::weights::{Weights, amounts, yield_remark};
 use crate::finding::{Finding, Findings, Place, Sources};
 use crate::mixture::Quantity;
@@ -95,19 +97,16 @@ impl Reader<'_> {
         number
     }
 
-    /// Takes a row: a proper one.
-    pub fn row(&mut self, row: &[Word]) {
-        let before = self.findings.len();
-        let mut weights = Weights::default();
-        let (mut mix, mut batch, mut block, mut curing, mut age) = (None, None, None, None, None);
-        let (mut results, mut checks, mut rings) = (Vec::new(), Vec::new(), Vec::new());
+    /// What stands in the cells of a row.
+    fn cells(&mut self, row: &[Word]) -> Cells {
+        let mut cells = Cells::default();
         for (at, column) in self.header.columns.iter().enumerate() {
             let word = (!row[at].value.is_empty()).then(|| row[at].clone());
             match column {
-                Column::Mix => mix = word,
-                Column::Batch => batch = word,
-                Column::Block => block = word,
-                Column::Curing => curing = word,
+                Column::Mix => cells.mix = word,
+                Column::Batch => cells.batch = word,
+                Column::Block => cells.block = word,
+                Column::Curing => cells.curing = word,
                 Column::Date => {
                     let date = word.map(|word| word.value);
                     if self.trials.date < date {
@@ -116,46 +115,59 @@ impl Reader<'_> {
                 }
                 Column::Specimen | Column::Other => {}
                 Column::Age(unit) => {
-                    age = self.number(row, at).map(|age| (unit.to_base(age) / 86_400.0, row[at].place));
+                    cells.age = self.number(row, at).map(|age| (unit.to_base(age) / 86_400.0, row[at].place));
                 }
-                Column::Air(unit) => weights.air = self.number(row, at).map(|air| unit.to_base(air)),
+                Column::Air(unit) => cells.weights.air = self.number(row, at).map(|air| unit.to_base(air)),
                 Column::Volume(unit) => {
-                    weights.volume = self.number(row, at).map(|volume| unit.to_base(volume));
-                    if weights.volume.is_some_and(|volume| volume <= 0.0) {
+                    cells.weights.volume = self.number(row, at).map(|volume| unit.to_base(volume));
+                    if cells.weights.volume.is_some_and(|volume| volume <= 0.0) {
                         self.refuse_yield(row, at, unit);
                     }
                 }
                 Column::Moisture(material, unit) => {
                     if let Some(moisture) = self.number(row, at) {
                         self.refuse_negative(moisture, row, at);
-                        weights.moistures.push((*material, unit.to_base(moisture)));
+                        cells.weights.moistures.push((*material, unit.to_base(moisture)));
                     }
                 }
                 Column::Content(material, unit, state) | Column::Weighed(material, unit, state) => {
                     if let Some(number) = self.number(row, at) {
                         self.refuse_negative(number, row, at);
-                        weights.push(*material, unit.to_base(number), unit.dimension, *state, row[at].place);
-                        weights.per_volume |= matches!(column, Column::Content(..));
+                        cells.weights.push(
+                            *material,
+                            unit.to_base(number),
+                            unit.dimension,
+                            *state,
+                            row[at].place,
+                        );
+                        cells.weights.per_volume |= matches!(column, Column::Content(..));
                     }
                 }
                 Column::Check(quantity, unit) => {
                     if let Some(number) = self.number(row, at) {
-                        checks.push((at, quantity.as_ref().clone(), unit.to_base(number)));
+                        cells.checks.push((at, quantity.as_ref().clone(), unit.to_base(number)));
                     }
                 }
                 Column::Ring(measured) => {
                     if let Some((whole_at, cracked_by)) = self.reading(row, at) {
-                        rings.push((*measured, whole_at, cracked_by, row[at].place));
+                        cells.rings.push((*measured, whole_at, cracked_by, row[at].place));
                     }
                 }
                 Column::Result(measured) => {
                     if let Some(number) = self.number(row, at) {
                         self.refuse_impossible(number, *measured, row, at);
-                        results.push((*measured, number, row[at].place));
+                        cells.results.push((*measured, number, row[at].place));
                     }
                 }
             }
         }
+        cells
+    }
+
+    /// Takes a row: a proper one.
+    pub fn row(&mut self, row: &[Word]) {
+        let before = self.findings.len();
+        let Cells { mix, batch, block, curing, age, weights, results, checks, rings } = self.cells(row);
         if let Some((age, place)) = age.filter(|(age, _)| *age <= 0.0) {
             self.findings.push(
                 Finding::error(place, format!("an age of {age} d"))
@@ -182,27 +194,31 @@ impl Reader<'_> {
         let age = age.map(|(age, _)| age);
         let curing = curing.map(|word: Word| word.value);
         for (measured, value, place) in results {
-            let same = |outcome: &&mut Outcome| {
-                outcome.batch == batch
-                    && outcome.measured == measured
-                    && outcome.age == age
-                    && outcome.curing == curing
-            };
-            match self.trials.outcomes.iter_mut().find(same) {
-                Some(outcome) => outcome.values.push((value, place)),
-                None => self.trials.outcomes.push(Outcome {
-                    batch,
-                    measured,
-                    age,
-                    curing: curing.clone(),
-                    values: vec![(value, place)],
-                }),
-            }
+            self.add_result(Outcome {
+                batch,
+                measured,
+                age,
+                curing: curing.clone(),
+                values: vec![(value, place)],
+            });
         }
     }
 
-    /// When a ring cracked: `14 .. 17`, `at least 56` for one that was whole then, `at most 3`, or a single age, which is
-    /// taken to the digit that it is written with.
+    /// One more result of a batch: a specimen of an outcome that is known, or the first of its own.
+    fn add_result(&mut self, one: Outcome) {
+        let same = |outcome: &&mut Outcome| {
+            outcome.batch == one.batch
+                && outcome.measured == one.measured
+                && outcome.age == one.age
+                && outcome.curing == one.curing
+        };
+        match self.trials.outcomes.iter_mut().find(same) {
+            Some(outcome) => outcome.values.extend(one.values),
+            None => self.trials.outcomes.push(one),
+        }
+    }
+
+    /// When a ring cracked; nothing where the cell is empty.
     fn reading(&mut self, row: &[Word], at: usize) -> Option<(f64, f64)> {
         let word = &row[at];
         let text = word.value.trim();
@@ -214,18 +230,7 @@ impl Reader<'_> {
                 if self.point == Decimal::Comma { with_point(text.trim()) } else { text.trim().to_owned() };
             text.parse::<f64>().ok().filter(|age| age.is_finite() && 0.0 <= *age)
         };
-        let ends = if let Some(last) = text.strip_prefix("at least ") {
-            number(last).map(|last| (last, f64::INFINITY))
-        } else if let Some(first) = text.strip_prefix("at most ") {
-            number(first).map(|first| (0.0, first))
-        } else if let Some((whole, cracked)) = text.split_once("..") {
-            number(whole).zip(number(cracked))
-        } else {
-            let decimals = text.split_once(['.', ',']).map_or(0, |(_, behind)| behind.trim().len());
-            let digit = 0.5 * 0.1_f64.powi(i32::try_from(decimals).unwrap_or(9));
-            number(text).map(|age| ((age - digit).max(0.0), age + digit))
-        };
-        let ends = ends.filter(|(whole, cracked)| whole < cracked && 0.0 < *cracked);
+        let ends = ring_ages(text, number);
         if ends.is_none() {
             self.findings.push(
                 Finding::error(

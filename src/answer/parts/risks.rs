@@ -52,26 +52,6 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
         Column::words("coefficients leave"),
         Column::figures("more margin for the target"),
     ]);
-    let mut all = Table::new(
-        [
-            "limit",
-            "side",
-            "wanted",
-            "designed",
-            "unit",
-            "beyond, %",
-            "beyond low, %",
-            "beyond high, %",
-            "beyond allowed, %",
-            "allowed",
-            "fail, %",
-            "results",
-            "criteria",
-            "unseen below, %",
-            "margin to add",
-        ]
-        .map(Column::figures),
-    );
     for line in &risks.limits {
         let unit = Unit { text: line.unit.clone(), ..Unit::number() };
         let wanted = Phrase::from(line.side).and(" ").and(line.wanted.map_or_else(
@@ -97,6 +77,50 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
                 Figure::new(line.margin, Digits::Significant(3)).of(&unit).signed().into(),
             ],
         );
+    }
+    let about = Phrase::from("from ")
+        .and(Figure::new(risks.batches as f64, Digits::Decimals(0)))
+        .and(" batches as they may be weighed; target ")
+        .and(told(risks.target));
+    let volume = Phrase::from("One volume ordered becomes ")
+        .and(Figure::new(risks.volume_mean, Digits::Decimals(2)))
+        .and(" % in the mean, with a standard deviation of ")
+        .and(Figure::new(risks.volume_deviation, Digits::Decimals(2)))
+        .and(" %.");
+    let mut parts = vec![
+        Part::new("", "").saying(risks.title.as_str()),
+        Part::new("Risk", about).with(shown.without_empty_columns()).saying(volume),
+        Part::new("What contributes", "").with(contributors(risks)),
+    ];
+    parts.push(results(risks));
+    parts.push(Part::new("To be known with it", "").listing(risks.remarks.iter().map(String::as_str)));
+    parts.push(Part::default().saying(risks.caution));
+    (parts, every_figure(risks))
+}
+
+/// The table for spreadsheets.
+fn every_figure(risks: &Risks) -> Table {
+    let mut all = Table::new(
+        [
+            "limit",
+            "side",
+            "wanted",
+            "designed",
+            "unit",
+            "beyond, %",
+            "beyond low, %",
+            "beyond high, %",
+            "beyond allowed, %",
+            "allowed",
+            "fail, %",
+            "results",
+            "criteria",
+            "unseen below, %",
+            "margin to add",
+        ]
+        .map(Column::figures),
+    );
+    for line in &risks.limits {
         let full = |value: f64| Phrase::from(Figure::new(value, Digits::Trimmed(6)));
         all.row([
             Phrase::from(line.limit.as_str()),
@@ -116,15 +140,11 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
             full(line.margin),
         ]);
     }
-    let about = Phrase::from("from ")
-        .and(Figure::new(risks.batches as f64, Digits::Decimals(0)))
-        .and(" batches as they may be weighed; target ")
-        .and(told(risks.target));
-    let volume = Phrase::from("One volume ordered becomes ")
-        .and(Figure::new(risks.volume_mean, Digits::Decimals(2)))
-        .and(" % in the mean, with a standard deviation of ")
-        .and(Figure::new(risks.volume_deviation, Digits::Decimals(2)))
-        .and(" %.");
+    all
+}
+
+/// Where the variance of each limit comes from.
+fn contributors(risks: &Risks) -> Table {
     let mut sources = Table::new([Column::words("limit"), Column::words("most of the variance comes from")]);
     for line in risks.limits.iter().filter(|line| !line.contributors.is_empty()) {
         let list = line.contributors.iter().take(TOLD).map(|(name, share)| {
@@ -132,11 +152,12 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
         });
         sources.row([Phrase::from(line.limit.as_str()), Phrase::joined(list, ", ")]);
     }
-    let mut parts = vec![
-        Part::new("", "").saying(risks.title.as_str()),
-        Part::new("Risk", about).with(shown.without_empty_columns()).saying(volume),
-        Part::new("What contributes", "").with(sources),
-    ];
+    sources
+}
+
+/// Results of plain draws, limit by limit.
+fn results(risks: &Risks) -> Part {
+    let number = |value: f64| Figure::new(value, Digits::Significant(4));
     let mut spread = Table::new([
         Column::words("limit"),
         Column::figures("a twentieth lies below"),
@@ -152,10 +173,7 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
     for (at, line) in risks.limits.iter().enumerate().filter(|(_, line)| 0.0 < line.histogram.1) {
         charts = charts.with(Chart::Bars(bars(at, line)));
     }
-    parts.push(charts);
-    parts.push(Part::new("To be known with it", "").listing(risks.remarks.iter().map(String::as_str)));
-    parts.push(Part::default().saying(risks.caution));
-    (parts, all)
+    charts
 }
 
 /// The histogram of one limit.

@@ -7,7 +7,9 @@ use super::line::{HEADER, Line, figure};
 use crate::answer::liquids::liquids;
 use crate::answer::reasons::{ConflictLines, MemberLine, PriceLine, Remark};
 use crate::answer::record::cells::cell;
-use crate::answer::report::{AmountLine, LimitLine, Report, ResponseLine, Standing};
+use crate::answer::report::{
+    AmountLine, JudgedLine, LimitLine, MeasuredLine, Report, ResponseLine, Standing,
+};
 use crate::problem::Origin;
 use crate::solve::Ended;
 
@@ -33,6 +35,55 @@ pub fn render_all(mixes: &[(String, Report)]) -> String {
 }
 
 fn lines(report: &Report) -> Vec<Line> {
+    let mut list = answer(report);
+    list.extend(certainty(report));
+    for choice in &report.broken_choices {
+        list.push(Line {
+            part: "choice",
+            name: choice.name.clone(),
+            standing: Standing::Violated.words().to_owned(),
+            ..Line::default()
+        });
+    }
+    list.extend(report.measured.iter().flat_map(measured));
+    list.extend(mix(report));
+    list.extend(report.totals.iter().map(|total| Line {
+        part: "total",
+        name: total.label.clone(),
+        value: total.value,
+        unit: total.unit.text.clone(),
+        ..Line::default()
+    }));
+    list.extend(report.curing.iter().flat_map(|line| compared::curing(report, line)));
+    list.extend(report.limits.iter().map(limit));
+    list.extend(report.unchecked.iter().map(|line| Line {
+        part: "demand",
+        name: format!("{} {}", line.name, line.demand),
+        figure: line.why.clone(),
+        standing: "not checked".to_owned(),
+        ..Line::default()
+    }));
+    list.extend(report.responses.iter().flat_map(response));
+    list.extend(report.prices.iter().flat_map(|line| price(report, line)));
+    list.extend(report.conflict.iter().flat_map(conflict));
+    list.extend(report.approval.iter().flat_map(compared::approval));
+    list.extend(report.since.iter().flat_map(compared::since));
+    list.extend(report.changes.iter().flat_map(compared::changes));
+    list.extend(report.bases.iter().map(|basis| Line {
+        part: "basis",
+        name: basis.clone(),
+        ..Line::default()
+    }));
+    list.extend(report.cautions.iter().map(|caution| Line {
+        part: "caution",
+        name: caution.clone(),
+        ..Line::default()
+    }));
+    list
+}
+
+/// What it came to.
+fn answer(report: &Report) -> Vec<Line> {
     let mut list = vec![Line {
         part: "answer",
         name: report.goal.clone(),
@@ -69,41 +120,33 @@ fn lines(report: &Report) -> Vec<Line> {
         standing: ended.to_owned(),
         ..Line::default()
     }));
-    list.extend(certainty(report));
-    for choice in &report.broken_choices {
-        list.push(Line {
-            part: "choice",
-            name: choice.name.clone(),
-            standing: Standing::Violated.words().to_owned(),
-            ..Line::default()
-        });
-    }
-    for line in &report.measured {
-        list.push(Line {
-            part: "measured",
-            name: line.name.clone(),
-            figure: "measured".to_owned(),
-            value: Some(line.value),
-            unit: line.unit.text.clone(),
-            ..Line::default()
-        });
-        list.push(Line {
-            part: "measured",
-            name: line.name.clone(),
-            figure: "predicted".to_owned(),
-            value: line.predicted,
-            unit: line.unit.text.clone(),
-            ..Line::default()
-        });
-        list.extend(line.demands.iter().map(|demand| Line {
-            part: "measured",
-            name: line.name.clone(),
-            figure: format!("{} {}", demand.name, demand.wanted),
-            standing: if demand.met { Standing::Met } else { Standing::Violated }.words().to_owned(),
-            ..Line::default()
-        }));
-    }
-    list.extend(report.amounts.iter().flat_map(|line| amount(report, line)));
+    list
+}
+
+/// A measured value, what is predicted, and what is asked of it.
+fn measured(line: &MeasuredLine) -> Vec<Line> {
+    let one = |figure: &str, value: Option<f64>| Line {
+        part: "measured",
+        name: line.name.clone(),
+        figure: figure.to_owned(),
+        value,
+        unit: line.unit.text.clone(),
+        ..Line::default()
+    };
+    let demand = |demand: &JudgedLine| Line {
+        part: "measured",
+        name: line.name.clone(),
+        figure: format!("{} {}", demand.name, demand.wanted),
+        standing: if demand.met { Standing::Met } else { Standing::Violated }.words().to_owned(),
+        ..Line::default()
+    };
+    let figures = [one("measured", Some(line.value)), one("predicted", line.predicted)];
+    figures.into_iter().chain(line.demands.iter().map(demand)).collect()
+}
+
+/// What is weighed, what is metered, and what is left out.
+fn mix(report: &Report) -> Vec<Line> {
+    let mut list: Vec<Line> = report.amounts.iter().flat_map(|line| amount(report, line)).collect();
     list.extend(liquids(report).into_iter().map(|line| Line {
         part: "mix",
         name: line.material.to_owned(),
@@ -121,38 +164,6 @@ fn lines(report: &Report) -> Vec<Line> {
     if !report.amounts.is_empty() {
         list.push(figure("mix", "air", "volume", report.air, &report.units.volume()));
     }
-    list.extend(report.totals.iter().map(|total| Line {
-        part: "total",
-        name: total.label.clone(),
-        value: total.value,
-        unit: total.unit.text.clone(),
-        ..Line::default()
-    }));
-    list.extend(report.curing.iter().flat_map(|line| compared::curing(report, line)));
-    list.extend(report.limits.iter().map(limit));
-    list.extend(report.unchecked.iter().map(|line| Line {
-        part: "demand",
-        name: format!("{} {}", line.name, line.demand),
-        figure: line.why.clone(),
-        standing: "not checked".to_owned(),
-        ..Line::default()
-    }));
-    list.extend(report.responses.iter().flat_map(response));
-    list.extend(report.prices.iter().flat_map(|line| price(report, line)));
-    list.extend(report.conflict.iter().flat_map(conflict));
-    list.extend(report.approval.iter().flat_map(compared::approval));
-    list.extend(report.since.iter().flat_map(compared::since));
-    list.extend(report.changes.iter().flat_map(compared::changes));
-    list.extend(report.bases.iter().map(|basis| Line {
-        part: "basis",
-        name: basis.clone(),
-        ..Line::default()
-    }));
-    list.extend(report.cautions.iter().map(|caution| Line {
-        part: "caution",
-        name: caution.clone(),
-        ..Line::default()
-    }));
     list
 }
 
