@@ -321,6 +321,21 @@ fn a_price_list_serves_every_command_that_tells_a_cost() {
     ]);
     assert!(code == 0 && page.contains("59.650"), "{err}");
     assert_eq!(err.matches("the statement has no material `ash`").count(), 1, "{err}");
+    let (_, front, _) = mixbound(&[
+        "front",
+        &listed,
+        "--goals",
+        "cost, most mean strength",
+        "--points",
+        "2",
+        "--format",
+        "csv-semicolon",
+    ]);
+    let first = front.lines().nth(1).unwrap();
+    assert!(
+        first.starts_with("1;57,9;30,0"),
+        "every number has a decimal comma, and none stands in quotes: {first}"
+    );
     // What one of several statements has is no mistake, in a sweep of several either.
     let other = office.write(
         "other.yaml",

@@ -96,12 +96,12 @@ fn candidate_mixes_stand_against_limits_in_a_workbook() {
         mixbound(&["predict", &office.path("wall.yaml"), "--mix", &weak, &good, "-o", &book]);
     assert_eq!((code, out.as_str(), err.as_str()), (1, "", ""));
     let limits = sheet(&book, "limits");
-    let head = "mean strength at least 30, MPa";
+    let head = "mean strength, at least 30 MPa";
     assert_eq!(cell(&limits, 0, head).to_string(), "FAIL");
     assert_eq!(cell(&limits, 1, head).to_string(), "pass");
     let slack = sheet(&book, "slack");
     // identity: 25 (260 / 180 - 0.5) - 30
-    let Data::Float(missing) = cell(&slack, 0, head) else { panic!("a number") };
+    let Data::Float(missing) = cell(&slack, 0, "mean strength, at least 30, MPa") else { panic!("a number") };
     assert!((missing - (25.0 * (260.0 / 180.0 - 0.5) - 30.0)).abs() < 1e-9, "{missing}");
     let mixes = sheet(&book, "mixes");
     assert_eq!(cell(&mixes, 1, "mix").to_string(), "=good", "a name that begins like a formula stays a name");

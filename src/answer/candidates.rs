@@ -75,7 +75,7 @@ fn mixes(matrix: &Matrix, lines: &[SummaryLine]) -> Table {
 /// The head of a limit's column: its name and what is asked, without the unit.
 fn head(row: &LimitRow) -> String {
     let wanted = row.wanted.map_or_else(String::new, |wanted| format!(" {}", as_written(wanted)));
-    format!("{} {}{wanted}", row.limit, row.side)
+    format!("{}, {}{wanted}", row.limit, row.side)
 }
 
 fn by_mix(matrix: &Matrix, columns: Vec<Column>, cell: impl Fn(&LimitRow, usize) -> Cell) -> Table {
@@ -88,7 +88,10 @@ fn by_mix(matrix: &Matrix, columns: Vec<Column>, cell: impl Fn(&LimitRow, usize)
 }
 
 fn judged(matrix: &Matrix) -> Table {
-    let column = |row: &LimitRow| Column { unit: row.unit.clone(), ..Column::words(head(row)) };
+    let column = |row: &LimitRow| match row.wanted {
+        Some(_) => Column::words(format!("{} {}", head(row), row.unit)),
+        None => Column::words(head(row)),
+    };
     by_mix(matrix, matrix.limits.iter().map(column).collect(), |row, at| {
         let word = match row.results[at].judged {
             Judged::Pass => "pass",

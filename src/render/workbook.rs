@@ -142,9 +142,9 @@ fn number_format(table: &Table, at: usize) -> Option<String> {
     Some(if decimals == 0 { "0".to_owned() } else { format!("0.{}", "0".repeat(decimals)) })
 }
 
-/// Decimals with which a value shows so many significant figures, at most nine.
+/// Decimals with which a value shows so many significant figures, at most five.
 fn decimals_of(value: f64, digits: usize) -> usize {
-    const MOST: usize = 9;
+    const MOST: usize = 5;
     let mut decimals = digits.saturating_sub(1);
     let mut above = value;
     while 10.0 <= above && 0 < decimals {

@@ -18,7 +18,7 @@ pub fn csv(rows: &StudyRows<'_>, bound: &str) -> String {
     let mut text = header.join(",") + "\r\n";
     for row in &rows.rows {
         let answer = row.answer;
-        let mut cells: Vec<String> = row.leading.iter().map(|told| cell(&exactly(told))).collect();
+        let mut cells: Vec<String> = row.leading.iter().map(exactly).collect();
         cells.extend([cell(answer.outcome.words()), number(answer.bound), number(answer.gap)]);
         cells.extend((0..rows.figures.len()).map(|at| number(rows.figure(answer, at))));
         cells.extend(materials.iter().map(|name| {
@@ -35,8 +35,8 @@ pub fn csv(rows: &StudyRows<'_>, bound: &str) -> String {
 /// A leading cell: words as they are, a figure alone with all its digits.
 fn exactly(phrase: &Phrase) -> String {
     match phrase.pieces.as_slice() {
-        [Piece::Figure(figure)] => figure.value.to_string(),
-        _ => told(phrase, str::to_owned, ' '),
+        [Piece::Figure(figure)] => number(Some(figure.value)),
+        _ => cell(&told(phrase, str::to_owned, ' ')),
     }
 }
 
