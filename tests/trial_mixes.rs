@@ -217,3 +217,32 @@ fn a_fit_prints_as_a_page_with_its_charts_and_all_residuals() {
     let confirmed = mixbound(&["calibrate", "problems/01-by-hand.yaml", "--trials", BATCHES, "--of", "x"]);
     assert_eq!(confirmed.status.code(), Some(2));
 }
+
+/// A leverage is judged as the number it is, whatever the unit of its response: a mix beyond it does not pass.
+#[test]
+fn a_mix_beyond_the_leverage_of_a_fit_is_not_met() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).display().to_string();
+    fs::create_dir(folder.path().join("trials")).unwrap();
+    fs::copy("problems/trials/materials.yaml", path("trials/materials.yaml")).unwrap();
+    fs::copy("problems/20-from-trials.yaml", path("statement.yaml")).unwrap();
+    let kept = fs::read_to_string("problems/trials/fitted.yaml").unwrap();
+    let mix = "volume: to yield\namounts: {cement: 290 kg/m3, fly ash: 124 kg/m3, sand: 700 kg/m3, gravel: 1000 kg/m3, water: 170 kg/m3, water reducer: 3 kg/m3}\n";
+    fs::write(path("mix.yaml"), mix).unwrap();
+    let standing = |most: &str| {
+        let line = kept.lines().find(|line| line.starts_with("    leverage: ")).unwrap();
+        fs::write(path("trials/fitted.yaml"), kept.replacen(line, &format!("    leverage: {most}"), 1))
+            .unwrap();
+        let output =
+            mixbound(&["predict", &path("statement.yaml"), "--mix", &path("mix.yaml"), "--format", "json"]);
+        let report: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let list = report["limits"].as_array().unwrap().clone();
+        let line = list.into_iter().find(|line| line["name"] == "leverage of mean strength").unwrap();
+        (line["standing"].as_str().unwrap().to_owned(), line["got"].as_f64().unwrap())
+    };
+    let (_, got) = standing("0.813");
+    assert!(0.1 < got && got < 0.8, "{got}");
+    assert_eq!(standing(&format!("{}", 1.2 * got)).0, "met");
+    assert_eq!(standing(&format!("{got}")).0, "binding");
+    assert_eq!(standing(&format!("{}", 0.8 * got)).0, "not met");
+}

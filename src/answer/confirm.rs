@@ -110,6 +110,7 @@ pub fn facts(problem: &Problem, trials: &Trials, judged: &[Confirmed]) -> Confir
 pub fn table(facts: &ConfirmFacts) -> Table {
     let mut table = Table::new([
         Column::words("response"),
+        Column::words("unit"),
         Column::words("mix"),
         Column::words("batch"),
         Column::figures("age, d"),
@@ -118,20 +119,23 @@ pub fn table(facts: &ConfirmFacts) -> Table {
         Column::figures("error in deviations"),
         Column::words("remark"),
     ]);
-    for line in facts.responses.iter().flat_map(|judged| &judged.results) {
-        let figure = |value: f64| Phrase::from(Figure::new(value, Digits::Trimmed(4)));
+    let lines =
+        facts.responses.iter().flat_map(|judged| judged.results.iter().map(move |line| (judged, line)));
+    for (judged, line) in lines {
+        let figure = |value: f64| Phrase::from(Figure::new(value, Digits::Significant(4)));
         let kind = if 3.0 < line.deviations.abs() { RowKind::Missed } else { RowKind::Usual };
         table.row_of(
             kind,
             [
                 Phrase::from(line.response.as_str()),
+                judged.unit.as_str().into(),
                 line.mix.as_str().into(),
                 line.batch.as_str().into(),
-                line.age.map_or_else(Phrase::empty, figure),
+                line.age.map_or_else(Phrase::empty, |age| Figure::new(age, Digits::Trimmed(4)).into()),
                 figure(line.measured),
                 figure(line.predicted),
                 Figure::new(line.deviations, Digits::Decimals(2)).signed().into(),
-                if line.outside { "outside the region of the fit" } else { "" }.into(),
+                if line.outside { "outside the region" } else { "" }.into(),
             ],
         );
     }

@@ -9,6 +9,9 @@ use crate::problem::{Problem, convert};
 use crate::quantity::Unit;
 use crate::study::{Doubtful, Front, FrontPoint};
 
+/// Share of the goal below which what a region costs is not told.
+const TOLD: f64 = 1e-4;
+
 /// What uncertainty does to an answer.
 #[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct UncertaintyLines {
@@ -33,7 +36,8 @@ pub fn uncertainty_lines(
         let name = |index: &usize| problem.requirements[*index].name.clone();
         let mut names: Vec<String> = requirements.iter().map(name).collect();
         names.dedup();
-        Some((names, value(mix)?))
+        // What a region costs below the solver's own tolerance is nothing to try.
+        value(mix).filter(|goal| TOLD * here.abs() < (here - goal).abs()).map(|goal| (names, goal))
     });
     let lines = UncertaintyLines { paid, beyond, together: uncertainty.together };
     (lines.paid.is_some() || lines.beyond.is_some() || lines.together.is_some()).then_some(lines)

@@ -12,7 +12,7 @@ use super::block::{Column, Part, Table};
 use super::front::side;
 use super::phrase::{Digits, Figure, Phrase};
 use crate::problem::{Problem, convert};
-use crate::quantity::{Unit, significant};
+use crate::quantity::Unit;
 use crate::study::Front;
 use crate::trial::candidates::fitted_responses;
 use crate::trial::next::{Measure, Plan};
@@ -218,8 +218,10 @@ pub fn table(facts: &PlanFacts) -> Table {
     let content = Unit::known("kg/m3");
     if let Some(mix) = facts.mixes.first() {
         columns.extend(mix.amounts.iter().map(|(name, _)| Column::of(name.clone(), &content)));
-        columns
-            .extend(mix.predicted.iter().map(|(name, _, unit)| Column::figures(format!("{name}, {unit}"))));
+        let predicted = mix.predicted.iter();
+        columns.extend(
+            predicted.map(|(name, _, unit)| Column { unit: unit.clone(), ..Column::figures(name.clone()) }),
+        );
     }
     let mut table = Table::new(columns);
     for mix in &facts.mixes {
@@ -291,7 +293,10 @@ pub fn sheet(plan: &Plan, facts: &PlanFacts, problem: &Problem, volume: f64) -> 
     for (batch, planned) in facts.order.iter().zip(&plan.order) {
         let _ = write!(text, ",day {},{},{},{}", batch.day, batch.mix, batch.name, 1000.0 * volume);
         for (_, amount) in problem.mixture.catalogue.materials.iter().zip(&plan.mixes[planned.mix]) {
-            let _ = write!(text, ",{}", significant(amount * volume, 5));
+            // To the gram, small amounts to a tenth of it: no laboratory weighs finer.
+            let kilograms = amount * volume;
+            let decimals = if kilograms < 1.0 { 4 } else { 3 };
+            let _ = write!(text, ",{kilograms:.decimals$}");
         }
         let _ = write!(text, ",a,{age}");
         text.push_str(&",".repeat(fitted.len()));

@@ -54,6 +54,8 @@ impl Problem {
             Wanted::Response(times, index) => {
                 times * typical(&self.responses[index]) / self.responses[index].unit.factor
             }
+            // A leverage is a number of its own, whatever the unit of its response.
+            Wanted::Value(most) if matches!(requirement.origin, Origin::Leverage(_)) => most,
             Wanted::Value(_) | Wanted::Quantity(..) => {
                 self.absolute_scale(&requirement.subject, unit, mix)?
             }

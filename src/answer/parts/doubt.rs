@@ -27,7 +27,7 @@ pub fn told_in_words(lines: &UncertaintyLines, unit: &Unit) -> Option<Part> {
             Phrase::from("Without ")
                 .and(crate::finding::listed(names))
                 .and(" the goal would be ")
-                .and(Figure::new(*goal, Digits::Significant(4)).of(unit))
+                .and(Figure::new(*goal, Digits::Significant(5)).of(unit))
                 .and(": no proposal, the responses are not known there; try it."),
         );
     }

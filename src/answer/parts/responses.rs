@@ -42,9 +42,12 @@ fn remark(response: &ResponseLine) -> Phrase {
     told.extend(response.law.map(|law| format!("by the law {law}").into()));
     if let Some((below, above)) = response.deviation {
         told.push(if (below - above).abs() <= 0.02 * above.abs() {
-            Phrase::from("standard deviation of one result ").and(figure(above))
+            Phrase::from("standard deviation of one result ").and(figure(above).of(&response.unit))
         } else {
-            Phrase::from("one standard deviation ").and(figure(-below)).and(" ").and(figure(above).signed())
+            Phrase::from("one standard deviation ")
+                .and(figure(-below))
+                .and(" ")
+                .and(figure(above).signed().of(&response.unit))
         });
     }
     told.extend(response.leverage.map(|leverage| Phrase::from("leverage ").and(figure(leverage))));
@@ -66,7 +69,7 @@ fn factor_row(table: &mut Table, factor: &FactorLine) {
         kind,
         [
             Cell::from(&factor.name),
-            Figure::new(factor.value, Digits::Significant(3)).of(&factor.unit).into(),
+            Figure::new(factor.value, Digits::Significant(4)).of(&factor.unit).into(),
             Cell::from(Phrase::from(end(low)).and(" .. ").and(end(high))).marked(Some(Mark::Within {
                 low,
                 high,
