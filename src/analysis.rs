@@ -5,18 +5,25 @@
 
 mod value;
 mod shadow_prices;
+mod price_steps;
 mod cost_ranges;
 mod latest_age;
 mod tightness;
+mod trials;
+mod compromise;
+mod repair;
 mod conflict;
 mod last_program;
 mod uncertainty;
 mod explain;
 
-pub use conflict::{Conflict, ConflictMember, Repair, conflict};
+pub use compromise::Compromise;
+pub use conflict::{Conflict, ConflictMember, Stage, conflict};
 pub use cost_ranges::{MaterialRange, PriceRange, cost_ranges, highest_multiple};
-pub use explain::{Explanation, explain};
+pub use explain::{Explanation, explain, explain_watched};
 pub use last_program::{LastProgram, last_program};
+pub use price_steps::{PriceStep, step_of};
+pub use repair::Repair;
 pub use shadow_prices::{Price, assignment_of, shadow_prices};
 pub use tightness::{Judgement, KnownCoefficients, Tightness, tightness};
 pub use uncertainty::{Uncertainty, uncertainty};

@@ -13,6 +13,7 @@ pub mod goal_value;
 pub mod doubt;
 pub mod grading;
 pub mod reasons;
+pub mod conflict;
 pub mod changes;
 pub mod state;
 pub mod approval;

@@ -13,6 +13,7 @@ mod coordinate;
 mod lifting;
 mod products;
 mod product_rows;
+mod cut_vectors;
 mod relaxation;
 mod separation;
 mod moments;
@@ -27,6 +28,7 @@ mod unlinearised;
 mod pip;
 
 pub use coordinate::Coordinate;
+pub use cut_vectors::CutVectors;
 pub use fbbt::fbbt;
 pub use frame::{Assignment, Decisions, Frame, Wholeness};
 pub use lifting::{FactorColumn, Kind, Lifting, Predictor};

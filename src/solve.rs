@@ -25,7 +25,7 @@ pub use branch_and_bound::{
 };
 pub use engine::solve_program;
 pub use outcome::Outcome;
-pub use search::{solve, solve_watched};
+pub use search::{improved_from, is_impossible_at_a_glance, solve, solve_carrying, solve_watched};
 pub use settings::{Effort, Ended, Settings};
 pub use traces::traces;
 pub use verdict::{Audit, Certainty, Found, Line, Nothing, Verdict, audit, used};

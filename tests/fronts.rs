@@ -12,7 +12,8 @@ use mixbound::study::{EpsilonConstraint, Generated, Question, Solved, dominates,
 type Front = Generated<()>;
 
 fn seek(points: usize, solve: &(dyn Fn(&Question) -> Option<[f64; 2]> + Sync)) -> Front {
-    let wanted = EpsilonConstraint { goals: 2, points, resolution: 1e-4, tolerance: 1e-9 };
+    let wanted =
+        EpsilonConstraint { goals: 2, points, resolution: 1e-4, tolerance: 1e-9, scatter: Vec::new() };
     let solver = |question: &Question| Some(Solved { values: solve(question)?.to_vec(), what: () });
     front(&wanted, &solver, &|| true)
 }
@@ -197,7 +198,8 @@ fn three_goals_are_spread_over_a_plane() {
         values[others[1]] = 1.0 - least - values[others[0]];
         Some(Solved { values, what: () })
     };
-    let wanted = EpsilonConstraint { goals: 3, points: 30, resolution: 1e-3, tolerance: 1e-9 };
+    let wanted =
+        EpsilonConstraint { goals: 3, points: 30, resolution: 1e-3, tolerance: 1e-9, scatter: Vec::new() };
     let front: Front = front(&wanted, &plane, &|| true);
     assert!(front.conflict && 28 <= front.points.len(), "{}", front.points.len());
     for point in &front.points {
@@ -226,7 +228,8 @@ fn an_end_on_a_plateau_is_the_one_that_is_best_in_the_other_goal() {
             (_, Some(first)) => [first.min(6.0), 2.0 - first.min(6.0) / 6.0],
         })
     };
-    let wanted = EpsilonConstraint { goals: 2, points: 12, resolution: 5e-3, tolerance: 1e-3 };
+    let wanted =
+        EpsilonConstraint { goals: 2, points: 12, resolution: 5e-3, tolerance: 1e-3, scatter: Vec::new() };
     let solver = |question: &Question| Some(Solved { values: plateau(question)?.to_vec(), what: () });
     let front: Front = front(&wanted, &solver, &|| true);
     let points = values(&front);

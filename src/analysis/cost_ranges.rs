@@ -11,15 +11,17 @@ pub enum PriceRange {
     /// It is used; the chosen materials stay the same between these prices. An absent end was not met within the
     /// prices tried: from free to so many times today's price.
     Used {
-        /// Below this other materials are chosen.
+        /// The lowest price at which a solve kept the choice, where one somewhat lower did not.
         low: Option<f64>,
-        /// Above this other materials are chosen.
+        /// The highest such price, where one somewhat higher did not.
         high: Option<f64>,
     },
-    /// It is not used; below this price it would be. Absent if it would not even be used for nothing.
+    /// It is not used.
     Unused {
-        /// The price.
+        /// The highest price at which a solve used it; absent if none did, not even for nothing.
         below: Option<f64>,
+        /// The lowest price at which a solve gained nothing by it; absent if none was found.
+        not_from: Option<f64>,
     },
     /// Not settled within the effort allowed.
     Unsettled,
@@ -41,7 +43,7 @@ const UP: &[f64] = &[1.25, 2.0, 5.0, 10.0];
 /// Multiples tried downwards.
 const DOWN: &[f64] = &[0.8, 0.5, 0.0];
 /// Halvings of the interval in which the chosen materials change.
-const HALVINGS: usize = 4;
+const HALVINGS: usize = 5;
 /// Most re-solves for the price of an unused material.
 const ENTRIES: usize = 10;
 /// Share of today's price within which the price of an unused material is known well enough.
@@ -144,7 +146,8 @@ impl Search<'_> {
                 let middle = 0.5 * (inside + outside);
                 if self.stays(middle).ok_or(())? { inside = middle } else { outside = middle }
             }
-            return Ok(Some(0.5 * (inside + outside)));
+            // The last price at which a solve keeps the choice.
+            return Ok(Some(inside));
         }
         Ok(None)
     }
@@ -152,26 +155,54 @@ impl Search<'_> {
     /// A material that is not used: the price at which the best mix with it costs what today's best mix does.
     ///
     /// The best cost is concave in the price, and the amount used is its tangent, which lies above it: going up from
-    /// nothing along tangents to today's best cost never passes the price looked for.
+    /// nothing along tangents to today's best cost never passes the price looked for. What is told is a price at which a
+    /// solve uses it, and the next above at which a solve gains nothing by it.
     fn unused(&mut self) -> PriceRange {
         let (today, target) = (self.price(), self.found.goal);
         let mut price = 0.0;
-        let mut enters = false;
+        let (mut below, mut not_from): (Option<f64>, Option<f64>) = (None, None);
+        let mut narrowed = false;
         for _ in 0..ENTRIES {
             let Some(best) = self.solve(&self.problem.with_price(self.material, price)) else {
                 return PriceRange::Unsettled;
             };
-            let (gain, amount) = (target - best.goal, best.mix[self.material]);
-            if gain <= SAME * target.abs() || amount <= 0.0 {
-                break;
+            let gain = target - best.goal;
+            let is_used = used(self.problem, &best.mix)[self.material];
+            if !is_used || gain <= SAME * target.abs() {
+                not_from = Some(price);
+                // Just below is where it is used, since the cost is concave; else somewhere between.
+                let Some(used_at) = below.filter(|used_at| used_at + 2.0 * NARROW * today < price) else {
+                    break;
+                };
+                let just_below = price - NARROW * today;
+                price = if narrowed { 0.5 * (used_at + price) } else { just_below };
+                narrowed = true;
+                continue;
             }
-            enters = true;
-            let step = gain / amount;
-            price = (price + step).min(today);
-            if step <= NARROW * today {
-                break;
+            below = Some(price);
+            if let Some(above) = not_from {
+                if above <= price + 2.0 * NARROW * today {
+                    break;
+                }
+                price = 0.5 * (price + above);
+                continue;
             }
+            // At today's price it is not used: that rests on the solve from which all this begins.
+            let step = (gain / best.mix[self.material]).max(NARROW * today);
+            if today <= price + step {
+                self.proven &= self.found.certainty.is_some_and(|certainty| certainty.complete);
+                not_from = Some(today);
+                if today <= price + 2.0 * NARROW * today {
+                    break;
+                }
+                price = today - NARROW * today;
+                narrowed = true;
+                continue;
+            }
+            price += step;
         }
-        PriceRange::Unused { below: enters.then_some(price) }
+        // Where the solves were not enough, from where on it is not used stays open.
+        self.proven &= not_from.is_some();
+        PriceRange::Unused { below, not_from }
     }
 }

@@ -2,13 +2,14 @@
 
 use super::approval::approval;
 use super::cautions::cautions;
+use super::conflict::conflict_lines;
 use super::curing::curing_line;
 use super::doubt::uncertainty_lines;
 use super::goal_value::goal_value;
 use super::grading::grading_line;
 use super::measured::{answered, measured_line};
 use super::predicted::response_line;
-use super::reasons::{conflict_lines, included, price_lines};
+use super::reasons::{included, price_lines};
 use super::report::{
     AmountLine, Audience, CertaintyLine, ChoiceLine, LimitLine, Report, Standing, State, SumLine, TotalLine,
     UncheckedLine,
@@ -62,8 +63,14 @@ pub fn report(
     report.reason = reason;
     report.linearisation_error = error;
     report.effort = effort;
-    if let Some((mix, audit)) = answer {
-        fill(&mut report, problem, mix, audit, sources);
+    let nearest = explanation.conflict.as_ref().and_then(|conflict| conflict.compromise.as_ref());
+    match (answer, nearest) {
+        // The mix that the words about it describe.
+        (_, Some(nearest)) => {
+            fill(&mut report, problem, &nearest.mix, &audit(problem, &nearest.mix), sources);
+        }
+        (Some((mix, audit)), None) => fill(&mut report, problem, mix, audit, sources),
+        (None, None) => {}
     }
     let found = report.goal_value.filter(|_| report.state.is_proposal());
     match verdict {
@@ -72,14 +79,14 @@ pub fn report(
                 uncertainty_lines(problem, &explanation.uncertainty, (report.goal_value, &report.goal_unit));
             report.prices = price_lines(
                 problem,
-                &explanation.prices,
+                explanation,
                 sources,
                 units,
                 (report.goal_value.unwrap_or(0.0), &report.goal_unit),
             );
         }
         Verdict::Nothing(_) => {
-            let lines = |conflict| conflict_lines(problem, conflict, sources, units);
+            let lines = |conflict| conflict_lines(problem, conflict, sources, units, &report.goal_unit);
             report.conflict = explanation.conflict.as_ref().map(lines);
         }
         Verdict::Unsettled(_) | Verdict::Failed(_) => {}

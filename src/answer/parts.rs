@@ -5,6 +5,7 @@
 pub mod outcome;
 pub mod mix;
 pub mod limits;
+pub mod conflict;
 pub mod responses;
 pub mod compared;
 pub mod doubt;

@@ -34,6 +34,8 @@ pub struct Entry {
     pub stays_to: Option<f64>,
     /// The price below which it would be used.
     pub used_below: Option<f64>,
+    /// The price from which on it was found not to be worth using.
+    pub not_used_from: Option<f64>,
     /// Whether that could be found.
     pub settled: bool,
     /// Whether it is proven.
@@ -50,9 +52,13 @@ fn entry(problem: &Problem, range: &MaterialRange, units: Units) -> Entry {
     let told = material_price(problem, range.material, units);
     let unit = price_unit(&material.priced.unit, units);
     let shown = |price: f64| unit.from_base(material.priced.written(price));
+    let mut not_used_from = None;
     let (used, from, to, below) = match range.range {
         PriceRange::Used { low, high } => (true, low, high, None),
-        PriceRange::Unused { below } => (false, None, None, below),
+        PriceRange::Unused { below, not_from } => {
+            not_used_from = not_from;
+            (false, None, None, below)
+        }
         PriceRange::Unsettled => (false, None, None, None),
     };
     Entry {
@@ -65,6 +71,7 @@ fn entry(problem: &Problem, range: &MaterialRange, units: Units) -> Entry {
         stays_from: from.map(shown),
         stays_to: to.map(shown),
         used_below: below.map(shown),
+        not_used_from: not_used_from.map(shown),
         settled: range.range != PriceRange::Unsettled,
         proven: range.proven,
     }
@@ -89,7 +96,7 @@ pub fn part(entries: &[Entry], currency: &str) -> Part {
         let (from, to, below) = match (entry.settled, entry.used) {
             (false, _) => ("not settled".into(), none(), none()),
             (true, true) => (end(entry.stays_from, "free"), end(entry.stays_to, "any tried"), none()),
-            (true, false) => (none(), none(), end(entry.used_below, "not even free")),
+            (true, false) => (none(), none(), end(entry.used_below, "saves nothing even free")),
         };
         let price = Figure::new(entry.price, Digits::Written);
         table.row([

@@ -2,11 +2,12 @@
 
 use super::approval::ApprovalLine;
 use super::changes::Changes;
+use super::conflict::ConflictLines;
 use super::curing::CuringLine;
 use super::doubt::UncertaintyLines;
 use super::grading::GradingLine;
 use super::phrase::{Digits, Figure, Phrase};
-use super::reasons::{ConflictLines, PriceLine};
+use super::reasons::PriceLine;
 use super::restraint::CrackingLine;
 use super::since::Since;
 pub use super::state::{Audience, Standing, State};

@@ -13,7 +13,7 @@ use super::predict::{against, read_mixes};
 use super::priced::{PriceArguments, Prices};
 use super::robust::with_risk_margins;
 use super::typed::{FormatWord, UnitsWord, gap, seconds, units_of};
-use crate::analysis::explain;
+use crate::analysis::{Stage, explain_watched};
 use crate::answer::build::report;
 use crate::answer::overnight::since;
 use crate::answer::record::earlier::Previous;
@@ -130,7 +130,13 @@ fn solve_file(
             progress.set_message(format!("proving: gap {gap:.3} %, {} parts", so_far.nodes));
         }
     });
-    let explanation = explain(&problem, &verdict, stop);
+    let explanation = explain_watched(&problem, &verdict, stop, &|stage| {
+        progress.set_message(match stage {
+            Stage::Nearest => "no mix meets everything: seeking the nearest".to_owned(),
+            Stage::Members(count) => format!("no mix meets everything: {count} demands in question"),
+            Stage::Repair(number, count) => format!("no mix meets everything: repair {number} of {count}"),
+        });
+    });
     progress.finish_and_clear();
     let units = units_of(asked.units, &problem);
     let mut report = report(&problem, &verdict, &explanation, &sources, units);

@@ -20,7 +20,7 @@ impl Frame<'_> {
         let mut terms: Vec<(usize, f64)> =
             affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
         terms.push(extra);
-        program.add_row(origin, label, terms, -affine.constant, f64::INFINITY);
+        program.add_row(origin, label.to_owned(), terms, -affine.constant, f64::INFINITY);
     }
 
     /// Column of each undecided switch; the others are settled by bounds and rows.

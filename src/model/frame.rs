@@ -182,7 +182,7 @@ impl<'p> Frame<'p> {
     ) {
         let terms =
             affine.terms.iter().map(|(column, factor)| (*column, factor * self.scales[*column])).collect();
-        program.add_row(origin, label, terms, low - affine.constant, high - affine.constant);
+        program.add_row(origin, label.to_owned(), terms, low - affine.constant, high - affine.constant);
     }
 
     /// The mix of a program's point: unscaled, and every dependent column recomputed.

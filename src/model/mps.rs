@@ -12,15 +12,12 @@ use super::program::{Program, Row};
 /// Writes a program to minimise. Comments begin with `*`:
 /// `* column NAME = SCALE x LABEL`, `* row NAME = LABEL`, `* answer NAME VALUE` and `* answer goal VALUE`.
 pub fn mps(program: &Program, remarks: &Remarks) -> String {
-    let columns = safe_names('x', program.columns.iter().map(|column| column.label.as_str()));
-    let rows = safe_names('r', program.rows.iter().map(|row| row.label.as_str()));
-    let named_columns: Vec<Named<'_>> = columns
-        .iter()
-        .zip(&program.columns)
-        .map(|(name, column)| (name.as_str(), column.label.as_str()))
-        .collect();
+    let columns = safe_names('x', program.columns.iter().map(|column| &*column.label));
+    let rows = safe_names('r', program.rows.iter().map(|row| &*row.label));
+    let named_columns: Vec<Named<'_>> =
+        columns.iter().zip(&program.columns).map(|(name, column)| (name.as_str(), &*column.label)).collect();
     let named_rows: Vec<Named<'_>> =
-        rows.iter().zip(&program.rows).map(|(name, row)| (name.as_str(), row.label.as_str())).collect();
+        rows.iter().zip(&program.rows).map(|(name, row)| (name.as_str(), &*row.label)).collect();
     let mut text = String::new();
     for comment in remarks.comments(&named_columns, &named_rows, |point| program.objective(point)) {
         let _ = writeln!(text, "* {comment}");

@@ -16,20 +16,17 @@ const TERMS: usize = 6;
 /// defines a column.
 pub fn pip(program: &PolynomialProgram, remarks: &Remarks) -> String {
     let linear = &program.linear;
-    let columns = safe_names('x', linear.columns.iter().map(|column| column.label.as_str()));
-    let linear_rows = safe_names('r', linear.rows.iter().map(|row| row.label.as_str()));
+    let columns = safe_names('x', linear.columns.iter().map(|column| &*column.label));
+    let linear_rows = safe_names('r', linear.rows.iter().map(|row| &*row.label));
     let curved_rows = safe_names('p', program.rows.iter().map(|row| row.label.as_str()));
-    let named_columns: Vec<Named<'_>> = columns
-        .iter()
-        .zip(&linear.columns)
-        .map(|(name, column)| (name.as_str(), column.label.as_str()))
-        .collect();
-    let labels = linear.rows.iter().map(|row| &row.label).chain(program.rows.iter().map(|row| &row.label));
+    let named_columns: Vec<Named<'_>> =
+        columns.iter().zip(&linear.columns).map(|(name, column)| (name.as_str(), &*column.label)).collect();
+    let labels = linear.rows.iter().map(|row| &*row.label).chain(program.rows.iter().map(|row| &*row.label));
     let named_rows: Vec<Named<'_>> = linear_rows
         .iter()
         .chain(&curved_rows)
         .zip(labels)
-        .map(|(name, label)| (name.as_str(), label.as_str()))
+        .map(|(name, label)| (name.as_str(), label))
         .collect();
     let mut text = String::new();
     for comment in remarks.comments(&named_columns, &named_rows, |point| linear.objective(point)) {

@@ -114,6 +114,21 @@ impl Form {
 const UNEVEN: f64 = 1e-4;
 
 impl MomentCut {
+    /// A cut over factor columns.
+    pub(super) fn in_columns(constant: f64, terms: Vec<(usize, f64)>) -> Self {
+        Self { constant, terms }
+    }
+
+    /// The constant of its vector.
+    pub(super) fn constant(&self) -> f64 {
+        self.constant
+    }
+
+    /// Factor columns with the entries of its vector.
+    pub(super) fn terms(&self) -> &[(usize, f64)] {
+        &self.terms
+    }
+
     /// The cut of a vector over one and the coordinates of factors.
     pub(super) fn of(lifting: &Lifting, constant: f64, entries: &[(usize, f64)]) -> Self {
         let mut cut = Self { constant, terms: Vec::with_capacity(entries.len()) };

@@ -10,7 +10,7 @@ use super::lifting::{Kind, Lifting};
 use crate::number::Interval;
 
 /// Share of all pairs of the factors of surfaces from which on products count as dense.
-const DENSE: f64 = 0.3;
+const DENSE: f64 = 0.4;
 /// Factors from which on density says anything.
 const FEW: usize = 4;
 /// Factors beyond which all pairs are too many.

@@ -1,5 +1,6 @@
 //! A linear or mixed-integer program as plain data.
 
+use std::borrow::Cow;
 use std::fmt::Write;
 
 use crate::parallel::Stop;
@@ -7,8 +8,8 @@ use crate::parallel::Stop;
 /// One column.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ProgramColumn {
-    /// For people.
-    pub label: String,
+    /// For people; most rows of a relaxation have a fixed one.
+    pub label: Cow<'static, str>,
     /// Lowest value.
     pub low: f64,
     /// Highest value.
@@ -49,8 +50,8 @@ pub enum RowOrigin {
 pub struct Row {
     /// Where it comes from.
     pub origin: RowOrigin,
-    /// For people.
-    pub label: String,
+    /// For people; most rows of a relaxation have a fixed one.
+    pub label: Cow<'static, str>,
     /// Columns, rising, with their coefficients.
     pub terms: Vec<(usize, f64)>,
     /// Lowest sum; may be minus infinity.
@@ -77,7 +78,13 @@ const DUST: f64 = 1e-12;
 
 impl Program {
     /// Adds a column and returns its index.
-    pub fn add_column(&mut self, label: impl Into<String>, low: f64, high: f64, cost: f64) -> usize {
+    pub fn add_column(
+        &mut self,
+        label: impl Into<Cow<'static, str>>,
+        low: f64,
+        high: f64,
+        cost: f64,
+    ) -> usize {
         self.columns.push(ProgramColumn { label: label.into(), low, high, integer: false, cost });
         self.columns.len() - 1
     }
@@ -86,7 +93,7 @@ impl Program {
     pub fn add_row(
         &mut self,
         origin: RowOrigin,
-        label: impl Into<String>,
+        label: impl Into<Cow<'static, str>>,
         terms: Vec<(usize, f64)>,
         low: f64,
         high: f64,
@@ -100,7 +107,13 @@ impl Program {
     /// Adds a row that holds wherever the given one does, without terms that move its sum by no more than a rounding
     /// over their columns' bounds: its sides give way by as much. Products of roundings (1e-300 and less) would
     /// otherwise stand beside coefficients of one, and no engine keeps its footing there.
-    pub fn add_loose_row(&mut self, label: impl Into<String>, terms: Vec<(usize, f64)>, low: f64, high: f64) {
+    pub fn add_loose_row(
+        &mut self,
+        label: impl Into<Cow<'static, str>>,
+        terms: Vec<(usize, f64)>,
+        low: f64,
+        high: f64,
+    ) {
         let largest = terms.iter().map(|(_, coefficient)| coefficient.abs()).fold(0.0, f64::max);
         let (mut least, mut most) = (0.0, 0.0);
         let mut kept = terms;

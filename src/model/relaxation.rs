@@ -344,7 +344,7 @@ impl Builder<'_, '_> {
     }
 
     /// Adds a row with its terms merged and in order.
-    pub(super) fn push_row(&mut self, label: &str, terms: Vec<(usize, f64)>, low: f64, high: f64) {
+    pub(super) fn push_row(&mut self, label: &'static str, terms: Vec<(usize, f64)>, low: f64, high: f64) {
         let mut sum = Sum { constant: 0.0, terms };
         sum.merge();
         sum.terms.retain(|(_, factor)| *factor != 0.0);

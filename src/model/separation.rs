@@ -143,7 +143,7 @@ impl Builder<'_, '_> {
     }
 
     /// `w >= y u + x u' - x y`, or at most that, for values x of u and y of u'.
-    pub(super) fn plane_row(&mut self, label: &str, product: usize, (x, y): (f64, f64), side: Side) {
+    pub(super) fn plane_row(&mut self, label: &'static str, product: usize, (x, y): (f64, f64), side: Side) {
         if !x.is_finite() || !y.is_finite() {
             return;
         }

@@ -197,7 +197,7 @@ impl Writing<'_, '_> {
     fn column(&mut self, label: &str, low: f64, high: f64, scale: f64) -> usize {
         self.program.scales.push(scale);
         let columns = &mut self.program.linear.columns;
-        columns.push(ProgramColumn { label: label.to_owned(), low, high, integer: false, cost: 0.0 });
+        columns.push(ProgramColumn { label: label.to_owned().into(), low, high, integer: false, cost: 0.0 });
         columns.len() - 1
     }
 

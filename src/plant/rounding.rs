@@ -87,6 +87,7 @@ pub fn rounded(problem: &Problem, rounding: &Rounding, stop: Stop) -> Result<Rou
             less: open,
         }),
         nodes: NODES,
+        programs: None,
     };
     let found =
         in_whole_steps(problem, &steps, rounding.filling).and_then(|stepped| best(&stepped, limits, stop));

@@ -15,5 +15,5 @@ mod root;
 
 pub use certificate::{certified_bound, certified_infeasible, multipliers_at};
 pub use known_mix::KnownMix;
-pub use limits::{Limits, Rise};
-pub use search::{Progress, Proof, Watch, prove, prove_carrying};
+pub use limits::{Limits, Progress, Proof, Rise, Watch};
+pub use search::{glance, prove, prove_carrying};

@@ -10,6 +10,10 @@
 //! as sums of the others, `basic = T nonbasic`; since all are boxed, any signs of reduced costs can be mended by moving
 //! nonbasic variables to their other ends, so that the dual method starts from anywhere.
 
+mod table;
+
+use std::sync::Arc;
+
 use crate::model::{Program, ProgramColumn, Row};
 
 /// What optimising came to.
@@ -26,7 +30,10 @@ pub enum Ending {
 /// A program and its present basis.
 #[derive(Clone, Debug)]
 pub struct DenseSimplex {
-    program: Program,
+    /// Shared between a basis and those that go on from it with other costs.
+    program: Arc<Program>,
+    /// Costs of the columns where they are not the program's.
+    other_costs: Option<Vec<f64>>,
     /// Lowest and highest value of each variable: columns first, then rows.
     bounds: Vec<(f64, f64)>,
     /// Variables that stand in the rows of the table, and those of its columns.
@@ -42,10 +49,6 @@ pub struct DenseSimplex {
     reduced: Vec<f64>,
 }
 
-/// Miss of an end at which a basic variable leaves.
-const MISSED: f64 = 1e-9;
-/// Smallest pivot.
-const PIVOT: f64 = 1e-7;
 /// Reduced costs below this are zero.
 const FLAT: f64 = 1e-11;
 /// Steps after which the values are computed anew, and after which it is lost, with reduced costs moved and true.
@@ -74,7 +77,8 @@ impl DenseSimplex {
             table: Vec::new(),
             costs: program.columns.iter().map(|column| column.cost).collect(),
             reduced: Vec::new(),
-            program: Program { rows: Vec::new(), ..program.clone() },
+            program: Arc::new(Program { rows: Vec::new(), ..program.clone() }),
+            other_costs: None,
         };
         for row in program.rows {
             simplex.add_row(row);
@@ -104,21 +108,27 @@ impl DenseSimplex {
         self.basic.push(self.program.columns.len() + self.program.rows.len());
         self.values.push(0.0);
         self.table.extend(line);
-        self.program.rows.push(row);
+        Arc::make_mut(&mut self.program).rows.push(row);
     }
 
     /// Puts other costs in place of the program's.
     pub fn set_costs(&mut self, costs: &[(usize, f64)]) {
-        for column in &mut self.program.columns {
-            column.cost = 0.0;
-        }
-        self.program.offset = 0.0;
+        let mut all = vec![0.0; self.program.columns.len()];
         let mut reduced = vec![0.0; self.nonbasic.len()];
         for (column, cost) in costs {
-            self.program.columns[*column].cost = *cost;
+            all[*column] = *cost;
             self.add_to(&mut reduced, *column, *cost);
         }
+        self.other_costs = Some(all);
         self.costs = reduced;
+    }
+
+    /// Costs of the columns, with what is added to their sum.
+    pub fn goal(&self) -> (Vec<f64>, f64) {
+        match &self.other_costs {
+            Some(costs) => (costs.clone(), 0.0),
+            None => (self.program.columns.iter().map(|column| column.cost).collect(), self.program.offset),
+        }
     }
 
     /// Adds a column, as a sum of nonbasic variables, to a line.
@@ -222,108 +232,6 @@ impl DenseSimplex {
         None
     }
 
-    /// Computes the basic values anew.
-    fn refresh(&mut self) {
-        for row in 0..self.basic.len() {
-            self.values[row] = self.line(row).iter().zip(&self.at).map(|(factor, at)| factor * at).sum();
-        }
-    }
-
-    /// The basic variable that misses an end most, against the length of its sum, and that end.
-    fn leaving(&self) -> Option<(usize, f64)> {
-        let mut worst = None;
-        let mut largest = 0.0;
-        for (row, (variable, value)) in self.basic.iter().zip(&self.values).enumerate() {
-            let (low, high) = self.bounds[*variable];
-            let (missed, end) = if *value < low { (low - value, low) } else { (value - high, high) };
-            if MISSED * (1.0 + end.abs()) < missed {
-                let length: f64 = self.line(row).iter().map(|factor| factor * factor).sum();
-                let rank = missed * missed / (1.0 + length);
-                if largest < rank {
-                    largest = rank;
-                    worst = Some((row, end));
-                }
-            }
-        }
-        worst
-    }
-
-    /// The nonbasic variable that takes the place of a leaving one, and those that move to their other end before.
-    fn entering(&self, row: usize, end: f64) -> Option<(usize, Vec<usize>)> {
-        let mut missed = (end - self.values[row]).abs();
-        let rising = self.values[row] < end;
-        let line = self.line(row);
-        let mut candidates: Vec<(f64, usize)> = Vec::new();
-        for (place, factor) in line.iter().enumerate() {
-            let (low, high) = self.bounds[self.nonbasic[place]];
-            let helps =
-                if self.at[place] == low { (0.0 < *factor) == rising } else { (*factor < 0.0) == rising };
-            if PIVOT < factor.abs() && helps && low < high {
-                candidates.push((self.reduced[place].abs() / factor.abs(), place));
-            }
-        }
-        candidates.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        let ends = |place: usize| self.bounds[self.nonbasic[place]];
-        let mut flipped = Vec::new();
-        for (number, (ratio, place)) in candidates.iter().enumerate() {
-            missed -= line[*place].abs() * (ends(*place).1 - ends(*place).0);
-            if missed <= 0.0 {
-                // Among those that come at once the largest pivot is the safest.
-                let ties = candidates[number..].iter().take_while(|(other, _)| *other <= ratio + 1e-10);
-                let best =
-                    ties.max_by(|a, b| line[a.1].abs().total_cmp(&line[b.1].abs()).then(b.1.cmp(&a.1)));
-                return best.map(|(_, place)| (*place, flipped));
-            }
-            flipped.push(*place);
-        }
-        None
-    }
-
-    /// Moves a nonbasic variable to its other end.
-    fn flip(&mut self, place: usize) {
-        let ((low, high), before) = (self.bounds[self.nonbasic[place]], self.at[place]);
-        self.at[place] = if before == low { high } else { low };
-        self.shift(place, self.at[place] - before);
-    }
-
-    /// What a move of a nonbasic variable does to the basic ones.
-    fn shift(&mut self, place: usize, by: f64) {
-        for (line, value) in self.table.chunks_exact(self.nonbasic.len()).zip(&mut self.values) {
-            *value += line[place] * by;
-        }
-    }
-
-    /// A basic variable leaves at an end, and a nonbasic one takes its place.
-    fn pivot(&mut self, row: usize, place: usize, end: f64) {
-        let width = self.nonbasic.len();
-        let pivot = self.table[row * width + place];
-        let by = (end - self.values[row]) / pivot;
-        let entered = self.at[place] + by;
-        self.shift(place, by);
-        let mut line: Vec<f64> = self.line(row).iter().map(|value| value / -pivot).collect();
-        line[place] = 1.0 / pivot;
-        for (number, other) in self.table.chunks_exact_mut(width).enumerate() {
-            let factor = other[place];
-            if number == row || factor == 0.0 {
-                continue;
-            }
-            other[place] = 0.0;
-            for (value, pivoted) in other.iter_mut().zip(&line) {
-                *value += factor * pivoted;
-            }
-        }
-        for reduced in [&mut self.reduced, &mut self.costs] {
-            let factor = std::mem::replace(&mut reduced[place], 0.0);
-            for (value, pivoted) in reduced.iter_mut().zip(&line) {
-                *value += factor * pivoted;
-            }
-        }
-        self.table[row * width..(row + 1) * width].copy_from_slice(&line);
-        std::mem::swap(&mut self.basic[row], &mut self.nonbasic[place]);
-        self.values[row] = entered;
-        self.at[place] = end;
-    }
-
     /// Multipliers that combine the rows into the one that cannot hold.
     fn reason(&self, row: usize) -> Vec<f64> {
         let columns = self.program.columns.len();
@@ -353,7 +261,7 @@ mod tests {
     fn row(seed: &mut u64, columns: usize) -> Row {
         let terms = (0..columns).map(|column| (column, scattered(seed))).collect();
         let low = 0.4 * scattered(seed);
-        Row { origin: RowOrigin::Derived, label: "row".to_owned(), terms, low, high: low + 1.0 }
+        Row { origin: RowOrigin::Derived, label: "row".into(), terms, low, high: low + 1.0 }
     }
 
     fn program(seed: &mut u64) -> Program {
@@ -366,10 +274,16 @@ mod tests {
     }
 
     fn agrees(simplex: &mut DenseSimplex) -> bool {
-        let theirs = solve_program(simplex.program());
+        let mut program = simplex.program().clone();
+        let (costs, offset) = simplex.goal();
+        program.offset = offset;
+        for (column, cost) in program.columns.iter_mut().zip(costs) {
+            column.cost = cost;
+        }
+        let theirs = solve_program(&program);
         match (simplex.optimise(), theirs) {
             (Ending::Optimal, Outcome::Optimal(_, theirs)) => {
-                let ours = simplex.program().objective(&simplex.point());
+                let ours = program.objective(&simplex.point());
                 assert!((ours - theirs).abs() < 1e-7, "{ours} beside {theirs}");
                 true
             }

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use super::assignments::{admissible, neighbours};
-use super::branch_and_bound::{Limits, Watch, prove};
+use super::branch_and_bound::{Limits, Watch, glance, prove};
 use super::engine::solve_program;
 use super::local::{Precision, Stopped, improve};
 use super::outcome::Outcome;
@@ -12,7 +12,7 @@ use super::starts::starts;
 use super::steps::in_steps;
 use super::traces::without_traces;
 use super::verdict::{Certainty, Found, Nothing, Verdict, audit};
-use crate::model::{Assignment, Frame, Program, Wholeness};
+use crate::model::{Assignment, CutVectors, Frame, Program, Wholeness};
 use crate::parallel::{self, Stop};
 use crate::problem::{DecisionRange, Problem};
 
@@ -36,17 +36,34 @@ pub fn solve(problem: &Problem, settings: &Settings) -> Verdict {
     solve_watched(problem, settings, &|_| ())
 }
 
+/// Whether the relaxation of the whole space alone proves that no mix meets a problem, and the linear programs that it took:
+/// a few, where a search may take thousands. `false` says nothing.
+pub fn is_impossible_at_a_glance(problem: &Problem, stop: Stop, cuts: &mut CutVectors) -> (bool, usize) {
+    glance(&Frame::new(problem).until(stop), cuts)
+}
+
 /// Solves a problem; `watch` is told how the proof comes along.
 pub fn solve_watched(problem: &Problem, settings: &Settings, watch: &Watch<'_>) -> Verdict {
+    solve_carrying(problem, settings, watch, &mut CutVectors::default())
+}
+
+/// The same with vectors of cuts from problems with the same factors, to which those of this one are added.
+pub fn solve_carrying(
+    problem: &Problem,
+    settings: &Settings,
+    watch: &Watch<'_>,
+    cuts: &mut CutVectors,
+) -> Verdict {
     let frame = Frame::new(problem).until(settings.stop);
     let mut effort = Effort::default();
     let mut search =
         Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
     let mut certainty = None;
     if let Some(limits) = &settings.proof {
-        let tree = prove(&frame, None, limits, watch);
+        let tree = prove(&frame, None, limits, watch, cuts);
         effort.programs += tree.proof.programs;
         certainty = Some(Certainty::new(&tree.proof, &frame));
+        cuts.join(tree.cuts);
         search.best = tree.best.map(|best| to_the_bottom(&frame, best));
     }
     let settled = search.best.is_some() || certainty.is_some_and(|certainty| certainty.complete);
@@ -231,7 +248,7 @@ impl Search<'_, '_> {
             Some(_) => return,
             None => Limits { gap: f64::INFINITY, nodes: HOPES, ..Limits::default() },
         };
-        let tree = prove(self.frame, self.best.clone(), &limits, &|_| ());
+        let tree = prove(self.frame, self.best.clone(), &limits, &|_| (), &CutVectors::default());
         effort.programs += tree.proof.programs;
         if let Some(best) = tree.best {
             self.best = Some(to_the_bottom(self.frame, best));
@@ -278,6 +295,18 @@ fn to_the_bottom(frame: &Frame<'_>, (assignment, stop): (Assignment, Stopped)) -
         Ok(finer) if finer.violation <= FEASIBLE && finer.goal < stop.goal => (assignment, finer),
         _ => (assignment, stop),
     }
+}
+
+/// The mix to which the local loop goes from another one, decisions kept; none where it ends at nothing that meets the problem.
+pub fn improved_from(
+    problem: &Problem,
+    assignment: &Assignment,
+    mix: &[f64],
+    stop: Stop,
+) -> Option<Vec<f64>> {
+    let frame = Frame::new(problem).until(stop);
+    let stop = improve(&frame, assignment, mix.to_vec(), Precision::FINE).ok()?;
+    (stop.violation <= FEASIBLE && audit(problem, &stop.mix).passes()).then_some(stop.mix)
 }
 
 /// The exact part alone at its best: a point to start from, and a bound that needs no proof.

@@ -78,7 +78,13 @@ impl Leaf {
             {
                 let side = |at: f64| {
                     let label = String::new();
-                    Row { origin: RowOrigin::Derived, label, terms: vec![(column, 1.0)], low: at, high: at }
+                    Row {
+                        origin: RowOrigin::Derived,
+                        label: label.into(),
+                        terms: vec![(column, 1.0)],
+                        low: at,
+                        high: at,
+                    }
                 };
                 let sides = [(DecisionRange::at(1), side(1.0)), (DecisionRange::at(0), side(0.0))];
                 best = Some((distance, Split { decision, sides }));

@@ -18,6 +18,15 @@ impl Side {
         }
     }
 
+    /// The other side.
+    #[must_use]
+    pub fn opposite(self) -> Self {
+        match self {
+            Self::AtLeast => Self::AtMost,
+            Self::AtMost => Self::AtLeast,
+        }
+    }
+
     /// In words.
     pub fn words(self) -> &'static str {
         match self {

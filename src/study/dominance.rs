@@ -63,6 +63,37 @@ pub fn best<What: Clone>(points: &[Point<What>], apart: &Apart) -> Vec<Point<Wha
     kept.into_iter().cloned().collect()
 }
 
+/// At most so many of the points: of more than are wanted those go that lie nearest to another, ends of goals never.
+pub fn thinned<What: Clone>(
+    mut points: Vec<Point<What>>,
+    most: usize,
+    low: &[f64],
+    high: &[f64],
+) -> Vec<Point<What>> {
+    let distance = |a: &Point<What>, b: &Point<What>| -> f64 {
+        let pairs = a.solved.values.iter().zip(&b.solved.values).zip(low.iter().zip(high));
+        pairs.map(|((a, b), (low, high))| ((a - b) / (high - low).max(f64::MIN_POSITIVE)).powi(2)).sum()
+    };
+    while most.max(low.len()) < points.len() {
+        let is_end = |at: usize| {
+            (0..low.len()).any(|goal| {
+                let own = points[at].solved.values[goal];
+                points.iter().all(|other| own <= other.solved.values[goal])
+            })
+        };
+        let nearest = |at: usize| {
+            let others = points.iter().enumerate().filter(|(other, _)| *other != at);
+            others.map(|(_, other)| distance(&points[at], other)).fold(f64::INFINITY, f64::min)
+        };
+        let inner = (0..points.len()).filter(|at| !is_end(*at));
+        let Some(crowded) = inner.min_by(|a, b| nearest(*a).total_cmp(&nearest(*b)).then(a.cmp(b))) else {
+            break;
+        };
+        points.remove(crowded);
+    }
+    points
+}
+
 /// Whether one point is better than another: as good in every goal, as far as can be told, and better in one; or
 /// better without any room.
 fn beats(a: &[f64], b: &[f64], as_good: &[f64]) -> bool {

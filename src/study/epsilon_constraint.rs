@@ -9,13 +9,13 @@
 
 use std::collections::BTreeMap;
 
-use super::dominance::{Apart, Point, Question, Solved, best};
+use super::dominance::{Apart, Point, Question, Solved, best, thinned};
 use super::gap_region::{GapRegion, Met, corners, halves};
 use crate::number::Interval;
 use crate::parallel;
 
 /// What is wanted of a front.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct EpsilonConstraint {
     /// Goals: two or three.
     pub goals: usize,
@@ -25,6 +25,8 @@ pub struct EpsilonConstraint {
     pub resolution: f64,
     /// Goals differ where their values do by more than this, relative to their size.
     pub tolerance: f64,
+    /// Scatter of each goal's own value: points nearer than that in every goal are one. Empty where values are exact.
+    pub scatter: Vec<f64>,
 }
 
 /// A front.
@@ -81,6 +83,7 @@ pub fn front<What: Clone + Send + Sync>(
     // Where not even the ends are known, nothing is said of how the goals stand to one another.
     let apart = (!search.low.is_empty()).then(|| search.apart());
     let points = apart.map_or_else(|| search.points.clone(), |apart| best(&search.points, &apart));
+    let points = thinned(points, wanted.points, &search.low, &search.high);
     // Without a conflict every end is as good as the others within what can be told apart.
     let points = if conflict { points } else { points.into_iter().take(1).collect() };
     Generated { points, conflict, unmet: search.unmet, asked: search.asked, stopped }
@@ -198,15 +201,12 @@ impl<What: Clone + Send + Sync> Search<'_, What> {
 
     /// What can be told apart on this front.
     fn apart(&self) -> Apart {
-        let of = |share: fn(&Self, usize) -> f64| (0..self.low.len()).map(|goal| share(self, goal)).collect();
-        Apart {
-            as_good: of(|search, goal| {
-                (0.3 * search.wanted.tolerance * search.magnitude(goal)).min(AS_GOOD * search.range(goal))
-            }),
-            repeated: of(|search, goal| {
-                search.wanted.resolution.max(REPEATED.0).min(REPEATED.1) * search.range(goal)
-            }),
-        }
+        let (wanted, goals) = (self.wanted, 0..self.low.len());
+        let near = wanted.resolution.max(REPEATED.0).min(REPEATED.1);
+        let as_good = |goal| (0.3 * wanted.tolerance * self.magnitude(goal)).min(AS_GOOD * self.range(goal));
+        let scatter = |goal: usize| wanted.scatter.get(goal).copied().unwrap_or(0.0);
+        let repeated = |goal| scatter(goal).max(near * self.range(goal));
+        Apart { as_good: goals.clone().map(as_good).collect(), repeated: goals.map(repeated).collect() }
     }
 
     /// The level of a goal at a step of the grid.

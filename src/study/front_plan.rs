@@ -5,15 +5,16 @@ use std::sync::{Mutex, PoisonError};
 use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
-use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, offered, usual_side};
+use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, offered, scatter, usual_side};
 use super::plan::changes;
 use crate::admit::admit_document;
 use crate::analysis::uncertainty;
 use crate::finding::{Finding, Findings, Sources, listed};
+use crate::model::CutVectors;
 use crate::parallel::{Stop, caught, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Settings, Verdict, solve};
+use crate::solve::{Settings, Verdict, is_impossible_at_a_glance, solve_carrying};
 use crate::statement::{Document, Part, Word};
 
 /// A statement and the goals between which its front is sought.
@@ -229,12 +230,15 @@ impl FrontPlan {
         asked: &(dyn Fn() + Sync),
     ) -> Front {
         let gap = settings.proof.map_or(0.0, |limits| limits.gap);
-        let wanted =
-            EpsilonConstraint { goals: self.goals.len(), points, resolution, tolerance: gap.max(1e-5) };
+        let scatter =
+            self.problems.iter().zip(&self.goals).map(|(problem, goal)| scatter(problem, goal)).collect();
+        let (goals, tolerance) = (self.goals.len(), gap.max(1e-5));
+        let wanted = EpsilonConstraint { goals, points, resolution, tolerance, scatter };
+        let cuts = self.cuts(settings);
         let failures: Mutex<Vec<String>> = Mutex::new(Vec::new());
         let failed = || failures.lock().unwrap_or_else(PoisonError::into_inner);
         let solver = |question: &Question| {
-            let found = caught(|| self.solve(question, settings)).unwrap_or_else(|message| {
+            let found = caught(|| self.solve(question, settings, &cuts)).unwrap_or_else(|message| {
                 failed().push(message);
                 None
             });
@@ -303,9 +307,20 @@ impl FrontPlan {
         if described.last.is_some_and(|last| last <= value) { f64::INFINITY } else { value }
     }
 
-    fn solve(&self, question: &Question, settings: &Settings) -> Option<Solved<Answer>> {
+    /// Vectors of cuts that one look at each goal's own problem asks for: they hold in every question, whatever its levels.
+    fn cuts(&self, settings: &Settings) -> CutVectors {
+        let mut cuts = CutVectors::default();
+        if settings.proof.is_some() {
+            for problem in self.problems.iter().filter(|problem| problem.has_dense_surfaces()) {
+                let _ = is_impossible_at_a_glance(problem, settings.stop, &mut cuts);
+            }
+        }
+        cuts
+    }
+
+    fn solve(&self, question: &Question, settings: &Settings, cuts: &CutVectors) -> Option<Solved<Answer>> {
         if self.goals[question.least].last.is_some() {
-            return self.longest(question, settings);
+            return self.longest(question, settings, cuts);
         }
         if settings.stop.is_due() {
             return None;
@@ -313,7 +328,7 @@ impl FrontPlan {
         let mut sources = self.sources.clone();
         let document = self.question(question, &mut sources);
         let (problem, _) = admit_document(&document, &sources).ok()?;
-        let verdict = solve(&problem, settings);
+        let verdict = solve_carrying(&problem, settings, &|_| (), &mut cuts.clone());
         let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
         // That a mix stands at the level which it was held at says nothing.
         answer.binding.retain(|name| self.goals.iter().all(|goal| level_name(goal) != *name));
@@ -340,12 +355,12 @@ impl FrontPlan {
     }
 
     /// The longest age at cracking that any mix reaches, by raising the limit on it.
-    fn longest(&self, question: &Question, settings: &Settings) -> Option<Solved<Answer>> {
+    fn longest(&self, question: &Question, settings: &Settings, cuts: &CutVectors) -> Option<Solved<Answer>> {
         let last = self.goals[question.least].last?;
         let at_least = |age: Option<f64>| {
             let mut levels = question.levels.clone();
             levels[question.least] = age.map(|age| -age);
-            self.solve(&Question { least: 0, levels }, settings)
+            self.solve(&Question { least: 0, levels }, settings, cuts)
         };
         let reached = |solved: &Solved<Answer>| -solved.values[question.least];
         if let Some(beyond) = at_least(Some(last)) {

@@ -3,6 +3,7 @@
 use super::answer::{Answer, Figure, Outcome};
 use crate::problem::{Direction, Problem, Subject};
 use crate::quantity::Unit;
+use crate::response::Response;
 use crate::standard::Side;
 use crate::statement::Word;
 
@@ -127,6 +128,20 @@ pub fn offered(problem: &Problem) -> Vec<String> {
         }
     }
     list
+}
+
+/// Standard deviation of one result of a goal in its unit, in the middle of what its response is known for; zero where it is
+/// no response, or its scatter is not known.
+pub fn scatter(problem: &Problem, goal: &FrontGoal) -> f64 {
+    let known = problem.responses.iter().find(|response| response.name == goal.name);
+    let of = |response: &Response| {
+        let residual = response.residual?;
+        let middle = response.bounds(&response.region()).middle();
+        let (low, high) = (response.natural(middle - residual), response.natural(middle + residual));
+        let scatter = 0.5 * (high - low).abs() * response.unit.factor / goal.unit.factor;
+        Some(scatter).filter(|scatter| scatter.is_finite())
+    };
+    known.and_then(of).unwrap_or(0.0)
 }
 
 impl Front {

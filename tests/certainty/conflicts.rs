@@ -58,7 +58,13 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
                     member.member
                 );
             }
-            let Repair::MoveTo { value, proven } = member.repair else { continue };
+            if let Some(mix) = &member.mix {
+                assert!(
+                    audit(&problem.without(&[member.member]), mix).passes(),
+                    "{name}: its mix mends nothing"
+                );
+            }
+            let Repair::MoveTo { value, proven, .. } = member.repair else { continue };
             let Member::Requirement(index) = member.member else { panic!("{name}: only limits move") };
             let Wanted::Value(asked) = problem.requirements[index].wanted else {
                 panic!("{name}: no number to move")
@@ -80,6 +86,37 @@ fn nothing_can_be_left_out_of_a_conflict_and_mends_mend_and_no_more() {
         }
     }
     assert!(3 <= moves, "{moves}");
+}
+
+/// The words and the mix are one figure: no limit is missed by more than the share told, some limit by all of it, and a share
+/// that is called not enough is none.
+#[test]
+fn the_nearest_mix_needs_the_share_that_is_told() {
+    for (name, problem) in impossible() {
+        let verdict = solve(&problem, &Settings::default());
+        let conflict = explain(&problem, &verdict, Stop::NEVER).conflict.expect("nothing fits");
+        let compromise = conflict.compromise.unwrap_or_else(|| panic!("{name}: no share is enough"));
+        let loosened = |share: f64| {
+            let mut changed = problem.clone();
+            for index in 0..problem.requirements.len() {
+                let requirement = &problem.requirements[index];
+                if let (Origin::Limit, Wanted::Value(value)) = (requirement.origin, &requirement.wanted) {
+                    changed =
+                        changed.with_wanted(index, value - requirement.side.sign() * share * value.abs());
+                }
+            }
+            changed
+        };
+        assert!(audit(&loosened(compromise.share), &compromise.mix).passes(), "{name}");
+        assert!(
+            !audit(&loosened(0.99 * compromise.share), &compromise.mix).passes(),
+            "{name}: less would do"
+        );
+        assert!(0.0 < compromise.not_enough, "{name}: nothing is proven of it");
+        assert!(compromise.not_enough <= compromise.share);
+        assert!(is_proven_impossible(&loosened(compromise.not_enough)), "{name}");
+        assert!(0.9 * compromise.share < compromise.not_enough, "{name}: {compromise:?}");
+    }
 }
 
 #[test]

@@ -48,7 +48,7 @@ fn with_known_optimum(scatter: &mut Scatter, decades: f64) -> (Program, Vec<f64>
         } else {
             high = sum + scatter.between(0.1, 1.0);
         }
-        program.rows.push(Row { origin: RowOrigin::Derived, label: "row".to_owned(), terms, low, high });
+        program.rows.push(Row { origin: RowOrigin::Derived, label: "row".into(), terms, low, high });
     }
     for (index, value) in point.iter_mut().enumerate() {
         let scale = 10_f64.powf(scatter.between(-decades, decades));
@@ -118,7 +118,7 @@ fn no_program_with_a_point_is_certified_infeasible_and_contradictions_are() {
         let terms = program.columns.iter().enumerate().map(|(index, column)| (index, column.cost)).collect();
         program.rows.push(Row {
             origin: RowOrigin::Derived,
-            label: "less".to_owned(),
+            label: "less".into(),
             terms,
             low: f64::NEG_INFINITY,
             high: optimum - 1e-3,

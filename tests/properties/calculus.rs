@@ -115,7 +115,7 @@ proptest! {
             let program = frame.exact_part(&frame.undecided(), Wholeness::Relaxed);
             let lowered: Vec<f64> = mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
             let limits: Vec<&str> = problem.requirements.iter().map(|at| at.name.as_str()).collect();
-            let rows = program.rows.iter().filter(|row| limits.contains(&row.label.as_str()));
+            let rows = program.rows.iter().filter(|row| limits.contains(&&*row.label));
             let stated = rows.map(|row| at_least(row, &lowered)).fold(0.0, f64::min);
             let boxed = program.columns.iter().zip(&lowered);
             let inside = boxed.map(|(column, value)| (value - column.low).min(column.high - value)).fold(0.0, f64::min);

@@ -1,4 +1,4 @@
-//! Limits: what the mix gives beside what is asked, what each costs, and why nothing fits.
+//! Limits: what the mix gives beside what is asked, and what each costs.
 
 use crate::answer::block::{Cell, Column, Mark, Part, RowKind, Spot, Table};
 use crate::answer::chart::{Axis, Bar, Bars, Chart, Filling, Line, Lines, Spread, Stroke};
@@ -311,35 +311,4 @@ pub fn prices(report: &Report) -> Option<Part> {
         Part::new("Prices", "of the limits that bind, with the choices kept")
             .with(table.without_empty_columns())
     })
-}
-
-/// Why nothing fits.
-pub fn conflict(report: &Report) -> Option<Part> {
-    let conflict = report.conflict.as_ref()?;
-    let about = match conflict.members.len() {
-        1 => "this alone cannot be met",
-        _ => "these cannot hold together; leave out any one, and the others of this list can",
-    };
-    let mut table = Table::new([
-        Column::words("demand"),
-        Column::figures("line"),
-        Column::words("asked"),
-        Column::words("mended alone, all else kept, by"),
-    ]);
-    for member in &conflict.members {
-        let mark = if member.settled { "" } else { " (not settled whether it belongs here)" };
-        table.row([
-            Cell::from(format!("{}{mark}", member.name)),
-            Spot::cell(member.file.as_ref(), member.line),
-            member.asked.words().into(),
-            member.repair.words().into(),
-        ]);
-    }
-    let spread = match conflict.compromise {
-        Some(share) => Phrase::from("If every limit of the statement gives way alike, ")
-            .and(Figure::percent(share, Digits::Trimmed(2)))
-            .and(" of its value is enough."),
-        None => "Moving all limits by the same share was not found to help, however large the share.".into(),
-    };
-    Some(Part::new("Conflict:", about).with(table).saying(spread))
 }

@@ -18,7 +18,11 @@ pub fn outcome(report: &Report) -> Vec<Phrase> {
         State::Optimal | State::BestFound => found(report),
         State::Infeasible => vec![
             format!("PROVEN INFEASIBLE: no mix meets everything. Effort: {}.", effort(report)).into(),
-            "The figures below belong to a mix that comes near. It is NOT a proposal.".into(),
+            match report.conflict.as_ref().and_then(|conflict| conflict.compromise) {
+                Some(_) => "The figures below belong to the nearest mix: all limits give way alike. It is NOT a proposal.",
+                None => "The figures below belong to a mix that comes near. It is NOT a proposal.",
+            }
+            .into(),
         ],
         State::NothingFound => vec![
             format!("NOTHING FOUND: no mix was found that meets everything. Effort: {}.", effort(report)).into(),

@@ -1,7 +1,8 @@
 //! All parts of a report, in the order in which a reader needs them.
 
+use super::conflict::conflict;
 use super::doubt::part as uncertainty;
-use super::limits::{conflict, limits, prices};
+use super::limits::{limits, prices};
 use super::mix::{curing, mix, totals};
 use super::outcome::outcome;
 use super::responses::{measured, responses};
@@ -19,7 +20,8 @@ pub fn parts(report: &Report) -> Vec<Part> {
     if report.state == State::Failed {
         return Vec::new();
     }
-    let mut list: Vec<Part> = conflict(report).into_iter().chain(since::part(report)).collect();
+    let mut list: Vec<Part> = conflict(report);
+    list.extend(since::part(report));
     list.extend([mix(report), totals(report)]);
     list.extend(curing(report));
     list.extend(limits(report));

@@ -7,8 +7,9 @@ use crate::answer::record::cells::cell;
 
 /// Writes the price ranges, a line for each material.
 pub fn csv(entries: &[Entry]) -> String {
-    let mut text =
-        String::from("material,state,used,price,unit,stays_from,stays_to,used_below,settled,proven\n");
+    let mut text = String::from(
+        "material,state,used,price,unit,stays_from,stays_to,used_below,settled,proven,not_used_from\n",
+    );
     let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
     for entry in entries {
         let cells = [
@@ -22,6 +23,7 @@ pub fn csv(entries: &[Entry]) -> String {
             number(entry.used_below),
             entry.settled.to_string(),
             entry.proven.to_string(),
+            number(entry.not_used_from),
         ];
         let _ = writeln!(text, "{}", cells.join(","));
     }

@@ -4,8 +4,9 @@
 
 use super::compared;
 use super::line::{HEADER, Line, figure};
+use crate::answer::conflict::{ConflictLines, MemberLine};
 use crate::answer::liquids::liquids;
-use crate::answer::reasons::{ConflictLines, MemberLine, PriceLine, Remark};
+use crate::answer::reasons::{PriceLine, Remark};
 use crate::answer::record::cells::cell;
 use crate::answer::report::{
     AmountLine, JudgedLine, LimitLine, MeasuredLine, Report, ResponseLine, Standing,

@@ -99,10 +99,21 @@ pub(super) struct PriceOut<'r> {
     pub(super) tighter_costs: Option<f64>,
     /// What the goal gains when it is loosened by that, in `unit`.
     pub(super) looser_saves: Option<f64>,
+    /// What the derivatives at the mix make of one such step.
+    pub(super) derivative: DerivativeOut,
     /// Unit of the goal.
     pub(super) unit: &'r str,
     /// Why there is no figure.
     pub(super) remark: Option<&'static str>,
+}
+
+/// What derivatives make of one step of a limit.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct DerivativeOut {
+    /// Goal lost when it is tightened, in the goal's unit.
+    pub(super) tighter: Option<f64>,
+    /// Goal gained when it is loosened, in the goal's unit.
+    pub(super) looser: Option<f64>,
 }
 
 /// Demands that cannot hold together, of which none can be left out.
@@ -112,6 +123,34 @@ pub(super) struct ConflictOut<'r> {
     pub(super) members: Vec<MemberOut<'r>>,
     /// Share of what each asks that must be given up when all give up alike.
     pub(super) compromise: Option<f64>,
+    /// A share of which it is proven that it is not enough.
+    pub(super) not_enough: Option<f64>,
+    /// Names of bounds, choices and regions of which it is not settled whether they belong here.
+    pub(super) unsettled: &'r [String],
+    /// The nearest mix and those of single repairs.
+    pub(super) mixes: Vec<RepairedOut<'r>>,
+}
+
+/// A mix that meets everything once something gives way.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct RepairedOut<'r> {
+    /// The demand that gives way; all limits alike without a name.
+    pub(super) gives_way: Option<&'r str>,
+    /// The goal's value, in `unit`.
+    pub(super) goal: Option<f64>,
+    /// Unit of the goal.
+    pub(super) unit: &'r str,
+    /// The materials used.
+    pub(super) mix: Vec<RepairedAmount<'r>>,
+}
+
+/// One material of such a mix.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct RepairedAmount<'r> {
+    /// Its name.
+    pub(super) material: &'r str,
+    /// Its amount in its reference state.
+    pub(super) amount: Figure,
 }
 
 /// One demand of a conflict.

@@ -1,10 +1,11 @@
 //! The report for programs: full digits, every figure beside its unit. Keys are stable within format 1.
 
 use super::document::{
-    Amount, Certainty, ConflictOut, Cracking, Document, Effort, Factor, Figure, Goal, Limit, MeasuredOut,
-    MemberOut, PriceOut, Response, Total,
+    Amount, Certainty, ConflictOut, Cracking, DerivativeOut, Document, Effort, Factor, Figure, Goal, Limit,
+    MeasuredOut, MemberOut, PriceOut, RepairedAmount, RepairedOut, Response, Total,
 };
 use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
+use crate::answer::conflict::{ConflictLines, RepairedMix};
 use crate::answer::reasons::Remark;
 use crate::answer::record::closed_words::standing;
 use crate::answer::record::json::written;
@@ -202,15 +203,31 @@ fn prices(report: &Report) -> Vec<PriceOut<'_>> {
             moved_by: price.step_in_words(),
             tighter_costs: price.tightening,
             looser_saves: price.loosening,
+            derivative: DerivativeOut { tighter: price.slopes.0, looser: price.slopes.1 },
             unit: &report.goal_unit.text,
             remark: price.remark.map(Remark::words),
         })
         .collect()
 }
 
+fn repaired<'r>(report: &'r Report, conflict: &'r ConflictLines, mix: &'r RepairedMix) -> RepairedOut<'r> {
+    let content = report.units.content();
+    let amount =
+        |(material, base): &'r (String, f64)| RepairedAmount { material, amount: figure(&content, *base) };
+    RepairedOut {
+        gives_way: mix.member.map(|member| conflict.members[member].name.as_str()),
+        goal: mix.goal,
+        unit: &report.goal_unit.text,
+        mix: mix.amounts.iter().map(amount).collect(),
+    }
+}
+
 fn conflict(report: &Report) -> Option<ConflictOut<'_>> {
     report.conflict.as_ref().map(|conflict| ConflictOut {
         compromise: conflict.compromise,
+        not_enough: conflict.not_enough,
+        unsettled: &conflict.unsettled,
+        mixes: conflict.mixes.iter().map(|mix| repaired(report, conflict, mix)).collect(),
         members: conflict
             .members
             .iter()

@@ -45,13 +45,9 @@ pub fn multipliers_at(program: &Program, point: &[f64]) -> Option<(Vec<f64>, Vec
 /// Whether multipliers prove that no point satisfies the program: with them, or their opposites, its rows cannot hold
 /// within its columns' boxes.
 pub fn is_impossible_by(program: &Program, multipliers: &[f64]) -> bool {
-    let mut rows = program.clone();
-    for column in &mut rows.columns {
-        column.cost = 0.0;
-    }
-    rows.offset = 0.0;
+    let nothing = || (vec![0.0; program.columns.len()], 0.0);
     let opposite: Vec<f64> = multipliers.iter().map(|y| -y).collect();
-    1e-9 < bound_by(&rows, multipliers).max(bound_by(&rows, &opposite))
+    1e-9 < bound_with(program, nothing(), multipliers).max(bound_with(program, nothing(), &opposite))
 }
 
 /// Whether multipliers prove that no point satisfies the program: its elastic program has a positive bound.
@@ -95,10 +91,19 @@ fn elastic(program: &Program) -> Program {
 
 /// The bound that a vector of row multipliers gives, with rounding taken off.
 pub fn bound_by(program: &Program, multipliers: &[f64]) -> f64 {
-    let mut reduced: Vec<f64> = program.columns.iter().map(|column| column.cost).collect();
+    bound_with(
+        program,
+        (program.columns.iter().map(|column| column.cost).collect(), program.offset),
+        multipliers,
+    )
+}
+
+/// The same for other costs of the columns, with what is added to their sum.
+pub fn bound_with(program: &Program, (costs, offset): (Vec<f64>, f64), multipliers: &[f64]) -> f64 {
+    let mut reduced = costs;
     let mut size: Vec<f64> = reduced.iter().map(|cost| cost.abs()).collect();
-    let mut bound = program.offset;
-    let mut rounding = program.offset.abs();
+    let mut bound = offset;
+    let mut rounding = offset.abs();
     for (row, y) in program.rows.iter().zip(multipliers) {
         let side = if 0.0 < *y { row.low } else { row.high };
         if *y == 0.0 || !side.is_finite() {

@@ -3,7 +3,7 @@
 //! What enters: a node, its solved program and the cut-off. What leaves: smaller boxes, every end proven by multipliers.
 
 use super::branch::NodeContext;
-use super::certificate::{bound_by, certified_bound, certified_infeasible, is_impossible_by};
+use super::certificate::{bound_with, certified_bound, certified_infeasible, is_impossible_by};
 use super::solved::{Warm, Work, with_cutoff};
 use crate::model::{Layout, Node, relaxation};
 use crate::parallel;
@@ -160,7 +160,7 @@ fn end(base: &DenseSimplex, column: usize, sign: f64) -> End {
     let mut simplex = base.clone();
     simplex.set_costs(&[(column, sign)]);
     match simplex.optimise() {
-        Ending::Optimal => End::At(bound_by(simplex.program(), &simplex.multipliers())),
+        Ending::Optimal => End::At(bound_with(simplex.program(), simplex.goal(), &simplex.multipliers())),
         Ending::Infeasible(multipliers) if is_impossible_by(simplex.program(), &multipliers) => End::Empty,
         Ending::Infeasible(_) | Ending::Lost => End::Unknown,
     }

@@ -13,21 +13,30 @@ use crate::number::Interval;
 
 /// Most rounds in which the root's factors are tightened before the search begins.
 const OBBT_ROUNDS: usize = 4;
+/// The same where cuts are separated: each round costs more there, and the nodes tighten too.
+const ROUNDS_WITH_CUTS: usize = 2;
 /// What the root may take in a first look, and before it is split.
 const FIRST_LOOK: NodeEffort = NodeEffort { rounds: 40, rows: (40, 15), passes: 0, factors: None };
-const AT_ROOT: NodeEffort = NodeEffort { rounds: 40, rows: (40, 15), passes: 2, factors: None };
+/// What it may take where any mix will do: cuts raise a goal, and here none is asked for.
+const GLANCE: NodeEffort = NodeEffort { rounds: 16, rows: (40, 15), passes: 0, factors: None };
+const AT_ROOT: NodeEffort = NodeEffort { rounds: 40, rows: (40, 15), passes: 1, factors: None };
 
 impl Search<'_, '_> {
     /// Bounds, polishes and tightens the whole space in turn, while that shrinks it; `false` if that settles it.
     pub fn prepare(&mut self, lifting: &mut Lifting, root: &mut Node) -> bool {
         let boxes = lifting.boxes.clone();
-        for round in 0..OBBT_ROUNDS {
-            if self.frame.stop.is_due() {
+        let rounds = if matches!(root.rows, ProductRows::Every) { OBBT_ROUNDS } else { ROUNDS_WITH_CUTS };
+        for round in 0..rounds {
+            if self.frame.stop.is_due() || self.is_spent() {
                 break;
             }
             let cutoff = self.cutoff();
             // Until there is a mix only a look: most often it leads to one, and then the cut-off tightens more.
-            let effort = if round == 0 && cutoff.is_infinite() { FIRST_LOOK } else { AT_ROOT };
+            let effort = match (round == 0 && cutoff.is_infinite(), self.seeks_any()) {
+                (true, true) => GLANCE,
+                (true, false) => FIRST_LOOK,
+                (false, _) => AT_ROOT,
+            };
             let context = NodeContext {
                 frame: self.frame,
                 lifting,
@@ -70,6 +79,22 @@ impl Search<'_, '_> {
             }
         }
         true
+    }
+
+    /// Whether the relaxation of the whole space has no point: proven by multipliers. Looks no further.
+    pub fn is_empty_at_a_glance(&mut self, lifting: &Lifting, root: &mut Node) -> bool {
+        let boxes = lifting.boxes.clone();
+        let context = NodeContext {
+            frame: self.frame,
+            lifting,
+            root: &boxes,
+            effort: GLANCE,
+            limits: self.limits,
+            known: self.carried,
+        };
+        let processed = context.process(root, f64::NEG_INFINITY, f64::INFINITY);
+        self.programs += processed.programs;
+        matches!(processed.outcome, NodeOutcome::Empty)
     }
 
     /// Where few nodes have not been enough: all products of factors, and cuts from the root on.

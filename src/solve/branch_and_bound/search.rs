@@ -2,50 +2,12 @@
 
 use super::branch::{NodeContext, NodeEffort};
 use super::known_mix::KnownMix;
-use super::limits::Limits;
+use super::limits::{Limits, Progress, Proof, SearchResult, Watch};
 use super::node::{NodeOutcome, Processed};
 use super::polish::{FEASIBLE, polished};
-use crate::model::{Assignment, Frame, Lifting, Node, ProductRows, Rows};
+use crate::model::{Assignment, CutVectors, Frame, Lifting, Node, ProductRows, Rows};
 use crate::parallel;
 use crate::solve::local::Stopped;
-
-/// What was proven.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Proof {
-    /// No mix has a (scaled, minimised) goal below this; infinite if no mix exists at all.
-    pub bound: f64,
-    /// Whether nothing is left open within the gap.
-    pub complete: bool,
-    /// Nodes looked at.
-    pub nodes: usize,
-    /// Nodes left open.
-    pub open: usize,
-    /// Linear programs solved.
-    pub programs: usize,
-}
-
-/// How far a search has come.
-#[derive(Clone, Copy, Debug)]
-pub struct Progress {
-    /// The best goal so far; infinite without a mix.
-    pub best: f64,
-    /// The proven bound.
-    pub bound: f64,
-    /// Nodes looked at.
-    pub nodes: usize,
-}
-
-/// Told after every round.
-pub type Watch<'w> = dyn Fn(Progress) + Sync + 'w;
-
-/// The outcome of a search.
-#[derive(Clone, Debug)]
-pub struct SearchResult {
-    /// The best stop of the local loop, with its decisions.
-    pub best: Option<(Assignment, Stopped)>,
-    /// What was proven.
-    pub proof: Proof,
-}
 
 /// A node that is neither closed nor split.
 pub struct Open {
@@ -78,23 +40,32 @@ pub fn prove(
     known: Option<(Assignment, Stopped)>,
     limits: &Limits,
     watch: &Watch<'_>,
+    cuts: &CutVectors,
 ) -> SearchResult {
-    run(frame, Search::new(frame, known, limits), limits, watch)
+    run(frame, Search::new(frame, known, limits), limits, watch, cuts)
 }
 
 /// Searches the whole space with a cut-off just above a known mix, which no row, box or bound may contradict: what does
 /// is told by the mix afterwards.
 pub fn prove_carrying(frame: &Frame<'_>, carried: &KnownMix, limits: &Limits) -> Proof {
     let search = Search { carried: Some(carried), ..Search::new(frame, None, limits) };
-    run(frame, search, limits, &|_| {}).proof
+    run(frame, search, limits, &|_| {}, &CutVectors::default()).proof
 }
 
-fn run<'p>(
-    frame: &Frame<'p>,
-    mut search: Search<'_, 'p>,
-    limits: &Limits,
-    watch: &Watch<'_>,
-) -> SearchResult {
+/// Whether the relaxation of the whole space alone proves that nothing meets everything, and the programs that it took.
+/// `false` says nothing.
+pub fn glance(frame: &Frame<'_>, cuts: &mut CutVectors) -> (bool, usize) {
+    let mut search = Search::new(frame, None, &Limits { gap: f64::INFINITY, ..Limits::default() });
+    let (lifting, mut root) = whole(frame, cuts);
+    let is_empty = lifting.is_empty || search.is_empty_at_a_glance(&lifting, &mut root);
+    if let ProductRows::Separated(rows) = &root.rows {
+        cuts.take(&lifting, rows);
+    }
+    (is_empty, search.programs)
+}
+
+/// The lifted problem and the whole space; where products are dense it begins with cuts carried from another problem.
+fn whole(frame: &Frame<'_>, cuts: &CutVectors) -> (Lifting, Node) {
     let mut lifting = Lifting::new(frame);
     let mut root = Node {
         assignment: frame.undecided(),
@@ -102,13 +73,25 @@ fn run<'p>(
         factors: lifting.boxes.clone(),
         rows: ProductRows::Every,
     };
+    if lifting.is_dense() {
+        lifting.multiply_all();
+        let cuts = cuts.in_columns(&lifting);
+        root.rows = ProductRows::Separated(Rows { cuts, ..Rows::default() });
+    }
+    (lifting, root)
+}
+
+fn run<'p>(
+    frame: &Frame<'p>,
+    mut search: Search<'_, 'p>,
+    limits: &Limits,
+    watch: &Watch<'_>,
+    cuts: &CutVectors,
+) -> SearchResult {
+    let (mut lifting, mut root) = whole(frame, cuts);
     let carried = search.carried;
     if let Some(carried) = carried {
         carried.check_boxes(frame, &lifting, &root, "the root");
-    }
-    if lifting.is_dense() {
-        lifting.multiply_all();
-        root.rows = ProductRows::Separated(Rows::default());
     }
     if lifting.is_empty {
         // Some factor has no value that its region, its limits and the amounts all allow: nothing is left to search.
@@ -116,8 +99,12 @@ fn run<'p>(
     } else if search.prepare(&mut lifting, &mut root) {
         search.add(f64::NEG_INFINITY, root.clone());
     }
+    let mut cuts = CutVectors::default();
+    if let ProductRows::Separated(rows) = &root.rows {
+        cuts.take(&lifting, rows);
+    }
     let boxes = root.factors.clone();
-    let ends = |search: &Search<'_, '_>| search.is_content() || frame.stop.is_due();
+    let ends = |search: &Search<'_, '_>| search.is_content() || search.is_spent() || frame.stop.is_due();
     while !search.open.is_empty() && search.nodes < limits.nodes && !ends(&search) {
         watch(search.progress());
         if PLAIN_NODES <= search.nodes && matches!(root.rows, ProductRows::Every) && lifting.is_worth_all() {
@@ -148,7 +135,7 @@ fn run<'p>(
         search.close_what_the_best_passes();
     }
     let proof = search.proof();
-    SearchResult { best: search.best, proof }
+    SearchResult { best: search.best, proof, cuts }
 }
 
 /// A search under way.
@@ -244,6 +231,16 @@ impl<'f, 'p> Search<'f, 'p> {
         self.limits.gap.is_infinite() && self.best.is_some()
     }
 
+    /// Whether any mix will do.
+    pub fn seeks_any(&self) -> bool {
+        self.limits.gap.is_infinite()
+    }
+
+    /// Whether what it may take is taken.
+    pub fn is_spent(&self) -> bool {
+        self.limits.programs.is_some_and(|most| most <= self.programs)
+    }
+
     pub fn best_goal(&self) -> f64 {
         self.best.as_ref().map_or(f64::INFINITY, |(_, stop)| stop.goal)
     }
@@ -300,13 +297,7 @@ mod tests {
     }
 
     fn whole(frame: &Frame<'_>) -> Node {
-        let lifting = Lifting::new(frame);
-        Node {
-            assignment: frame.undecided(),
-            amounts: frame.problem.reach.columns.clone(),
-            factors: lifting.boxes.clone(),
-            rows: ProductRows::Every,
-        }
+        Node { rows: ProductRows::Every, ..super::whole(frame, &CutVectors::default()).1 }
     }
 
     fn stop(goal: f64) -> Stopped {
