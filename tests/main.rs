@@ -28,6 +28,7 @@ mod open_data; // strength laws against published results
 mod batch_sheet; // batch sheets: weights, water, loads, yields, orders that cannot be carried out
 mod risk; // risks of mixes as really weighed: closed forms, margins, conformity, contributions
 mod shared_plant; // several mixes on one plant: enumeration, stock, plants that cannot be
+mod plant_commands; // sheets, risks, steps and plants at the command line, on what cannot be
 mod rounding; // mixes in whole steps: enumeration, proven ends, steps that are too coarse
 mod predict; // given mixes: predicted, judged, beside measured values, against what is found
 mod cracking_limits; // ages at cracking in statements: rows, outcomes, what they refuse

@@ -128,7 +128,8 @@ pub fn of_steps(rounding: &Rounding, order: &Order, made: f64, units: Units) -> 
         .any(|load| SAME * load.volume < (load.volume / load.mixings as f64 - rounding.load).abs())
     {
         list.push(format!(
-            "The mix is in whole steps for {}: what is weighed for another volume is not whole steps.",
+            "The mix is in whole steps for {0}: what is weighed for another volume is not whole steps. Order `load: {0}`, or \
+             round for the load.",
             shown(rounding.load)
         ));
     }

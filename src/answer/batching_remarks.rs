@@ -138,15 +138,19 @@ pub fn steps(problem: &Problem, order: &Order, used: &[bool]) -> Vec<String> {
         "Empty the drum: this sheet counts on no water in it.".to_owned()
     });
     let ice = if 0.0 < order.ice { " and all ice" } else { "" };
-    list.push(format!(
-        "Start with about three quarters of the water{ice}; keep back what is held for the site."
-    ));
+    let site = if 0.0 < order.held_back { "; keep back what is held for the site" } else { "" };
+    list.push(format!("Start with about three quarters of the water{ice}{site}."));
     let mut say = |before: &str, names: Vec<&str>, after: &str| {
         if !names.is_empty() {
             list.push(format!("{before}{}{after}", names.join(", ")));
         }
     };
-    say("Add aggregates: ", names(&Role::is_aggregate), "; lightweight ones first, so that they are wet.");
+    say(
+        "Add aggregates, lightweight ones first, so that they are wet: ",
+        names(&|role| role.is_lightweight()),
+        ".",
+    );
+    say("Add aggregates: ", names(&|role| role.is_aggregate() && !role.is_lightweight()), ".");
     say("Add with the sand or the first water: ", names(&|role| role == Role::AirEntrainer), ".");
     say(
         "Add binders and fillers: ",

@@ -186,6 +186,16 @@ fn remarks(problem: &Problem, production: &Production, risk: &Risk) -> Vec<Strin
          is missed by about half of all batches."
             .to_owned(),
     ];
+    let own =
+        risk.limits.iter().filter(|limit| problem.requirements[limit.requirement].margin.risk.is_some());
+    for limit in own {
+        let requirement = &problem.requirements[limit.requirement];
+        list.push(format!(
+            "{} asks for a risk of {} % of its own: its margin is for that.",
+            requirement.name,
+            trimmed(100.0 * requirement.margin.risk.unwrap_or(0.0), 3)
+        ));
+    }
     if risk.weighed_exactly {
         list.push("Every tolerance of weighing is zero: the batches are weighed as designed.".to_owned());
     }
@@ -218,9 +228,10 @@ fn remarks(problem: &Problem, production: &Production, risk: &Risk) -> Vec<Strin
     }
     for scale in production.scales.iter().filter(|scale| scale.bias != 0.0) {
         list.push(format!(
-            "Scale {} shows {} % too much or too little in every batch: its bias shifts the mean and is no scatter.",
+            "On `{}` every mass really is {} % {} than shown: a bias shifts the mean and is no scatter.",
             scale.name,
-            trimmed(100.0 * scale.bias, 3)
+            trimmed(100.0 * scale.bias.abs(), 3),
+            if scale.bias < 0.0 { "less" } else { "more" }
         ));
     }
     list.push(

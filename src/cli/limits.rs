@@ -8,6 +8,7 @@ use super::ending::{NO_MIX, WRONG, ended, width_of};
 use super::opened::opened_at;
 use super::outside::{Output, steps, stop, tell};
 use super::priced::PriceArguments;
+use super::robust::with_risk_margins;
 use super::typed::{FormatWord, UnitsWord, format_of, gap, seconds, units_of};
 use crate::analysis::{cost_ranges, tightness, uncertainty};
 use crate::finding::Fault;
@@ -76,6 +77,15 @@ pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
         Settings::local()
     } else {
         Settings::proven(Limits { gap: arguments.gap, ..Limits::default() })
+    };
+    // Where limits ask for a risk, every limit is asked with the margins that the best mix needs.
+    let (problem, settings) = match with_risk_margins(&problem, &settings.until(stop)) {
+        Ok(Some((with_margins, settings))) => {
+            tell("note: limits that ask for a risk stand with the margins that the best mix needs for it\n");
+            (with_margins, settings)
+        }
+        Ok(None) => (problem, settings),
+        Err(()) => return Ok(NO_MIX),
     };
     let best = match solve(&problem, &settings.until(stop)) {
         Verdict::Found(found) => Some(found),

@@ -38,6 +38,16 @@ pub fn with_risk_margins(problem: &Problem, settings: &Settings) -> Result<Optio
     }
 }
 
+/// What a study says of limits that ask for a risk: it takes the margin of the scatter alone, mix by mix.
+pub fn note_of_scatter(problem: &Problem) {
+    if problem.production.is_some() && !risk_limits(problem).is_empty() {
+        tell(
+            "note: limits that ask for a risk have the margin of their scatter alone here; `mixbound risk` tells what weighing \
+             and moisture add to a mix that is chosen\n",
+        );
+    }
+}
+
 /// What is said of the risks beside the answer.
 fn said(problem: &Problem, found: &Robust) -> Vec<String> {
     let percent = |share: f64| trimmed(100.0 * share, 3);

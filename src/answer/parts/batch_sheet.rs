@@ -112,11 +112,15 @@ fn load_part(sheet: &BatchSheet, start: usize, same: usize, mass: &Unit, volume:
         }
     };
     row("of the design, without that in admixtures", load.design);
-    row("less free water of the aggregates", -load.aggregates);
+    if load.aggregates < 0.0 {
+        row("and what the aggregates take up", -load.aggregates);
+    } else {
+        row("less free water of the aggregates", -load.aggregates);
+    }
     row("less ice", -load.ice);
     row("less water in the wash water", -load.wash_water);
     row("less water in the drum", -load.drum);
-    row("less water held back for the site", -load.held_back);
+    row("less water held back: the most that may be added on site", -load.held_back);
     water.row_of(RowKind::Total, [Phrase::from("WATER TO ADD"), figure(load.to_add).into()]);
     let which = match same {
         1 => format!("{}", load.load),
@@ -128,7 +132,7 @@ fn load_part(sheet: &BatchSheet, start: usize, same: usize, mass: &Unit, volume:
         .and(if 1 < same { " each" } else { "" });
     let about = if several { about.and(format!(", in {} mixings", load.mixings).as_str()) } else { about };
     let total = Phrase::from("The load weighs ")
-        .and(figure(load.mass).of(mass))
+        .and(Figure::new(load.mass, Digits::Significant(5)).of(mass))
         .and(if 0.0 < load.held_back { ", water held back among it." } else { "." });
     let beside = (0.0 < load.admixtures).then(|| {
         Phrase::from("Admixtures bring ")

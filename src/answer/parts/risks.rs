@@ -28,7 +28,7 @@ fn interval(values: [f64; 3]) -> Phrase {
     if high - low <= 0.01 * estimate.max(0.1) {
         return told(estimate);
     }
-    told(estimate).and(" (").and(told(low)).and(" to ").and(told(high)).and(")")
+    told(estimate).and(" (").and(told(low)).and(" .. ").and(told(high)).and(")")
 }
 
 /// The same where a share of zero only says that nothing was seen.
@@ -42,13 +42,15 @@ fn seen(values: [f64; 3]) -> Phrase {
 /// The blocks, and the table for spreadsheets.
 pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
     let number = |value: f64| Figure::new(value, Digits::Significant(4));
+    let results = risks.limits.first().map_or(1, |line| line.results);
+    let together = format!("of {results} together fail");
     let mut shown = Table::new([
         Column::words("limit"),
         Column::words("wanted"),
         Column::figures("designed"),
         Column::words("results beyond"),
         Column::words("beyond, deviation allowed"),
-        Column::words("fail together"),
+        Column::words(together.as_str()),
         Column::words("coefficients leave"),
         Column::figures("more margin for the target"),
     ]);
@@ -72,7 +74,7 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
                 number(line.designed).of(&unit).into(),
                 beyond,
                 line.beyond_allowed.map(seen).into(),
-                seen(line.fails).and(format!(", {} together", line.results).as_str()),
+                seen(line.fails),
                 uncertainty.into(),
                 Figure::new(line.margin, Digits::Significant(3)).of(&unit).signed().into(),
             ],
