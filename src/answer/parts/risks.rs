@@ -42,8 +42,8 @@ fn seen(values: [f64; 3]) -> Phrase {
 /// The blocks, and the table for spreadsheets.
 pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
     let number = |value: f64| Figure::new(value, Digits::Significant(4));
-    let results = risks.limits.first().map_or(1, |line| line.results);
-    let together = format!("of {results} together fail");
+    let judged = risks.limits.first().map_or(1, |line| line.results);
+    let together = format!("of {judged} together fail");
     let mut shown = Table::new([
         Column::words("limit"),
         Column::words("wanted"),
