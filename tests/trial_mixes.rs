@@ -71,6 +71,7 @@ fn trials_written_as_mixes_give_the_same_fit() {
         ("amounts: {cement: 12.210 kg", "amounts: {cemnt: 12.210 kg", "unknown material `cemnt`"),
         ("cement: 12.210 kg", "cement: 305 kg/m3", "some amounts of batch `B01` are as weighed"),
         ("slump: 95 mm", "slump: 95 MPa", "`slump` is a length"),
+        ("slump: 95 mm", "slump: 95", "`slump` is a length, and the value has no unit"),
         ("slump: 95 mm", "slump: 90 .. 95 mm", "`slump` is a range"),
         ("slump: 95 mm", "slump: -95 mm", "cannot be"),
         ("batch volume: 40 L", "batch volume: 4 L", "the amounts fill"),

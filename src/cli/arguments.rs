@@ -94,7 +94,8 @@ pub enum Command {
         mixbound fit statement.yaml --trials trials.csv --of strength --factors \"w/c = water-cement ratio\" --fragment strength.yaml"
     )]
     Fit(FitArguments),
-    /// Correct a built-in law by a few own results: a scale, shrunken by what prior data say of levels and batches.
+    /// Correct a built-in law by a few own results, a scale shrunken by what prior data say of levels and batches; or the
+    /// strains of an age at cracking by own rings.
     #[command(
         after_help = "Examples:\n  mixbound calibrate statement.yaml --trials own.csv --of 'mean strength' --between 17 --within 14 \\\n    --fragment scale.yaml"
     )]

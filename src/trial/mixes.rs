@@ -244,12 +244,14 @@ impl Table<'_> {
         let before = self.header.measured.iter().find(|column| column.name.value == name.value);
         let wanted = wanted.or(before.map(|column| column.unit.dimension)).unwrap_or(end.unit.dimension);
         if wanted != end.unit.dimension {
+            let written = if end.unit.text.is_empty() {
+                "the value has no unit".to_owned()
+            } else {
+                format!("not in `{}`", end.unit.text)
+            };
             findings.push(
-                Finding::error(
-                    value.place,
-                    format!("`{}` is {wanted}, and not in `{}`", name.value, end.unit.text),
-                )
-                .note(format!("allowed units: {}", crate::quantity::accepted(&[wanted]))),
+                Finding::error(value.place, format!("`{}` is {wanted}, and {written}", name.value))
+                    .note(format!("allowed units: {}", crate::quantity::accepted(&[wanted]))),
             );
             return None;
         }
