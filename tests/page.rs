@@ -232,3 +232,17 @@ fn links_lead_to_lines_of_the_file_that_a_limit_stands_in() {
         assert!(page.contains(&format!("<li id=\"file-{source}-line-{line}\">")), "{link} leads somewhere");
     }
 }
+
+#[test]
+fn a_page_and_a_table_of_several_seek_the_margins_for_risks_as_solve_does() {
+    const RISKS: &str = "problems/19-at-most-so-much-risk.yaml";
+    let solved = output(&["solve", RISKS, "--no-proof", "--format", "json"]);
+    let solved: serde_json::Value = serde_json::from_slice(&solved.stdout).unwrap();
+    let value = solved["goal"]["value"].as_f64().unwrap();
+    let (code, page, err) = report(&[RISKS, "--no-proof"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(page.contains(&format!("{value:.3} EUR")), "{value}");
+    let several = output(&["solve", RISKS, "problems/01-by-hand.yaml", "--no-proof", "--format", "json"]);
+    let several: serde_json::Value = serde_json::from_slice(&several.stdout).unwrap();
+    assert!((several[0]["value"].as_f64().unwrap() - value).abs() < 1e-9 * value, "{several}");
+}

@@ -3,13 +3,14 @@
 use std::path::{Path, PathBuf};
 
 use super::batch::{named, tried};
-use super::ending::{WRONG, code_of, ended};
+use super::ending::{NO_MIX, WRONG, code_of, ended};
 use super::opened::opened_with;
 use super::outside::{Output, Purpose, is_interrupted, remember, spinner, stop, tell};
 use super::page_arguments::PageArguments;
 use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
 use super::priced::Prices;
+use super::robust::with_risk_margins;
 use super::typed::units_of;
 use crate::analysis::{explain, tightness};
 use crate::answer::beside::names;
@@ -29,11 +30,11 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     let [file] = asked.files.as_slice() else { return write_pages(asked, &prices) };
     let output = Output::open(asked.output.as_deref())?;
     Ok(match written(file, asked, &prices, asked.charts.as_deref())? {
-        Some(made) => {
+        Ok(made) => {
             output.write(&made.page)?;
             ended(code_of(made.report.state))
         }
-        None => WRONG,
+        Err(code) => code,
     })
 }
 
@@ -64,10 +65,14 @@ fn write_pages(asked: &PageArguments, prices: &Prices) -> Result<u8, Fault> {
             continue;
         }
         let charts = asked.charts.as_ref().zip(path.file_stem()).map(|(folder, stem)| folder.join(stem));
-        let Some(made) = written(file, asked, prices, charts.as_deref())? else {
-            highest = highest.max(WRONG);
-            lines.push(IndexLine::without(&name, "wrong: no page"));
-            continue;
+        let made = match written(file, asked, prices, charts.as_deref())? {
+            Ok(made) => made,
+            Err(code) => {
+                highest = highest.max(code);
+                let why = if code == WRONG { "wrong: no page" } else { "no mix: no page" };
+                lines.push(IndexLine::without(&name, why));
+                continue;
+            }
         };
         highest = highest.max(code_of(made.report.state));
         Output::file(path, Purpose::Several)?.write(&made.page)?;
@@ -86,35 +91,38 @@ struct Made {
     report: Report,
 }
 
-/// Solves one statement; nothing if it is wrong, and its author has been told.
+/// Solves one statement; its exit code if it is wrong or no mix meets its risks, and its author has been told.
 fn written(
     file: &Path,
     asked: &PageArguments,
     prices: &Prices,
     folder: Option<&Path>,
-) -> Result<Option<Made>, Fault> {
+) -> Result<Result<Made, u8>, Fault> {
     let stop = stop(asked.time_limit);
-    let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(None) };
-    let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(None) };
-    let units = units_of(asked.units, &problem);
-    let shown = |report: Report| if asked.client { for_client(&report) } else { report };
-    let given: Vec<(String, Report)> = mixes
-        .iter()
-        .map(|mix| (mix.title.clone(), shown(report_given(&problem, mix, &sources, units))))
-        .collect();
-    let Some(drawn) = drawn(asked.draw.as_deref(), &names(&problem, &given)) else { return Ok(None) };
-    if let Some(folder) = folder {
-        made_folder(folder)?;
-    }
+    let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(Err(WRONG)) };
+    let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(Err(WRONG)) };
     // As `mixbound limits` does: a proof through stresses takes too long beside all the limits.
     let settings = if asked.no_proof || asked.limits && problem.limits_an_age() {
         Settings::local()
     } else {
         Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
     };
-    let Some(asked_curves) = AskedCurves::read(file, asked, prices)? else { return Ok(None) };
+    let settings = settings.until(stop);
+    let Some(asked_curves) = AskedCurves::read(file, asked, prices)? else { return Ok(Err(WRONG)) };
+    let Ok(with_margins) = with_risk_margins(&problem, &settings) else { return Ok(Err(NO_MIX)) };
+    let (problem, settings) = with_margins.unwrap_or((problem, settings));
+    let units = units_of(asked.units, &problem);
+    let shown = |report: Report| if asked.client { for_client(&report) } else { report };
+    let given: Vec<(String, Report)> = mixes
+        .iter()
+        .map(|mix| (mix.title.clone(), shown(report_given(&problem, mix, &sources, units))))
+        .collect();
+    let Some(drawn) = drawn(asked.draw.as_deref(), &names(&problem, &given)) else { return Ok(Err(WRONG)) };
+    if let Some(folder) = folder {
+        made_folder(folder)?;
+    }
     let progress = spinner("solving");
-    let verdict = solve(&problem, &settings.until(stop));
+    let verdict = solve(&problem, &settings);
     let answer = shown(report(&problem, &verdict, &explain(&problem, &verdict, stop), &sources, units));
     let list = if asked.limits {
         progress.set_message("asking every limit");
@@ -143,7 +151,7 @@ fn written(
         }
     }
     let page = page(&sheet);
-    Ok(Some(Made { page, report: answer }))
+    Ok(Ok(Made { page, report: answer }))
 }
 
 /// The properties to be drawn; `None` if one of them is not known, and the user has been told.
