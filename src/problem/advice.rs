@@ -39,8 +39,14 @@ pub fn carbon(statement: &Statement, mixture: &Mixture, findings: &mut Findings)
 /// Times that a limit must be beyond all mixes to look like a slip of unit.
 const FAR: f64 = 20.0;
 
+/// Everything that is odd about a whole problem.
+pub fn of_the_whole(problem: &Problem, findings: &mut Findings) {
+    unrewarded(problem, findings);
+    out_of_reach(problem, findings);
+}
+
 /// Limits on quantities that no mix comes near: mostly slips of unit, such as 55 for 55 %.
-pub fn out_of_reach(problem: &Problem, findings: &mut Findings) {
+fn out_of_reach(problem: &Problem, findings: &mut Findings) {
     for requirement in &problem.requirements {
         let (Origin::Limit, Subject::Quantity(quantity), Wanted::Value(wanted)) =
             (requirement.origin, &requirement.subject, &requirement.wanted)
@@ -53,7 +59,7 @@ pub fn out_of_reach(problem: &Problem, findings: &mut Findings) {
             Side::AtMost => 0.0 < high && FAR * high < *wanted,
             Side::AtLeast => 0.0 < *wanted && FAR * wanted < low,
         };
-        if !far || !(low.is_finite() && high.is_finite()) {
+        if !far || low.is_infinite() || high.is_infinite() {
             continue;
         }
         let shown = |value: f64| trimmed(value, 3);
@@ -75,7 +81,7 @@ pub fn out_of_reach(problem: &Problem, findings: &mut Findings) {
 }
 
 /// Costed admixtures and fibres that nothing rewards: the optimum leaves them out.
-pub fn unrewarded(problem: &Problem, findings: &mut Findings) {
+fn unrewarded(problem: &Problem, findings: &mut Findings) {
     for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
         let costly = material.role.is_admixture()
             || material.role == Role::Fibre

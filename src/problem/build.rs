@@ -132,8 +132,7 @@ fn checked(
         rounding,
         goal,
     });
-    advice::unrewarded(&problem, findings);
-    advice::out_of_reach(&problem, findings);
+    advice::of_the_whole(&problem, findings);
     Some(problem)
 }
 

@@ -162,23 +162,7 @@ fn against_value(
         return Some(requirement);
     }
     if scalar.unit.dimension != dimension {
-        let message = if scalar.unit.text.is_empty() {
-            format!("{owner} has no unit; {dimension} is needed")
-        } else {
-            format!("{owner} is {} (`{}`); {dimension} is needed", scalar.unit.dimension, scalar.unit.text)
-        };
-        let by_volume = matches!(
-            &requirement.subject,
-            Subject::Quantity(quantity) if context.mixture.content_by_volume(quantity).is_some()
-        );
-        let meant = if by_volume { Meant::LiquidContent } else { Meant::Anything };
-        let units = accepted(Expected::meaning(&[dimension], meant));
-        let finding = Finding::error(value.place, message).note(format!("allowed units: {units}"));
-        findings.push(if scalar.unit.text.is_empty() && !shown.text.is_empty() {
-            finding.help(format!("write the unit behind the number, such as `{}`", shown.text))
-        } else {
-            finding
-        });
+        findings.push(other_dimension(&requirement, value, owner, (dimension, &shown), context));
         return None;
     }
     if scalar.unit.text.is_empty() && shown.text == "%" && 1.0 < scalar.base.abs() {
@@ -204,6 +188,34 @@ fn against_value(
     };
     requirement.wanted = Wanted::Value(requirement.unit.from_base(scalar.base));
     Some(requirement)
+}
+
+/// The finding for a value of another dimension than its subject, or without a unit.
+fn other_dimension(
+    requirement: &Requirement,
+    value: &Located<Scalar>,
+    owner: &str,
+    (dimension, shown): (Dimension, &Unit),
+    context: &Context<'_>,
+) -> Finding {
+    let unit = &value.value.unit;
+    let message = if unit.text.is_empty() {
+        format!("{owner} has no unit; {dimension} is needed")
+    } else {
+        format!("{owner} is {} (`{}`); {dimension} is needed", unit.dimension, unit.text)
+    };
+    let by_volume = matches!(
+        &requirement.subject,
+        Subject::Quantity(quantity) if context.mixture.content_by_volume(quantity).is_some()
+    );
+    let meant = if by_volume { Meant::LiquidContent } else { Meant::Anything };
+    let units = accepted(Expected::meaning(&[dimension], meant));
+    let finding = Finding::error(value.place, message).note(format!("allowed units: {units}"));
+    if unit.text.is_empty() && !shown.text.is_empty() {
+        finding.help(format!("write the unit behind the number, such as `{}`", shown.text))
+    } else {
+        finding
+    }
 }
 
 fn against_other(
