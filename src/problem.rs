@@ -54,7 +54,7 @@ pub use beyond_approved::Beyond;
 pub use build::build;
 pub use classes::AskedClass;
 pub use condition::{Condition, ConditionOrigin, Curved, Form};
-pub use cracking::{in_unit, restrained};
+pub use cracking::{in_unit, is_known_by_slopes, restrained};
 pub use decision::{Count, DecisionRange, Step, Taken, WHOLE};
 pub use given::{FULL, Given, given, given_amounts};
 pub use goal::{CarbonPrice, Direction, Goal, GoalKind, Level};

@@ -245,6 +245,21 @@ fn predict_judges_measured_values_by_classes_and_limits() {
     assert!(!text.contains("not checked") && text.contains("meets column stability"), "{text}");
 }
 
+/// A given mix with less of a material than can be weighed out says so, for people and for programs.
+#[test]
+fn a_trace_that_the_sums_hold_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let mix = folder.path().join("mix.yaml");
+    let amounts = "amounts: {cement: 306 kg/m3, water: 694 kg/m3, sand: 0.0004 kg/m3 surface-dry}\n";
+    std::fs::write(&mix, format!("air: 20.4 %\n{amounts}")).unwrap();
+    let mix = mix.to_str().unwrap();
+    for format in ["text", "json", "csv", "markdown"] {
+        let (_, out, told) =
+            crate::program::ran(&["predict", "problems/01-by-hand.yaml", "--mix", mix, "--format", format]);
+        assert!(out.contains("trace of"), "{format}: {out} {told}");
+    }
+}
+
 /// The caution stands on every answer that is no whole report, for people and for programs.
 #[test]
 fn every_answer_says_that_it_is_a_proposal() {

@@ -19,7 +19,8 @@ use crate::analysis::Explanation;
 use crate::finding::Sources;
 use crate::mixture::{BUILT_IN, BuiltIn, Shown};
 use crate::problem::{
-    Direction, Given, Level, Measured, Origin, Problem, Subject, Unchecked, Wanted, in_unit, restrained,
+    Direction, Given, Level, Measured, Origin, Problem, Subject, Unchecked, Wanted, in_unit,
+    is_known_by_slopes, restrained,
 };
 use crate::quantity::{Unit, significant, tidied};
 use crate::response::Source;
@@ -230,6 +231,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.worst = audit.worst;
     report.approval = approval(problem, mix, &in_use, report.units);
     report.bases.extend(audit.lines.iter().filter_map(|line| accepted(problem, line, report.units)));
+    report.bases.extend(by_slopes(problem, report.certainty.is_some()));
     report.cautions = cautions(problem, &in_use);
     report.cautions.extend(audit.traces.iter().map(|material| {
         format!(
@@ -243,6 +245,23 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
                 .to_owned(),
         );
     }
+}
+
+/// Limits on ages at cracking of which a proof knows little.
+fn by_slopes(problem: &Problem, has_proof: bool) -> Vec<String> {
+    let limited = problem.requirements.iter().filter_map(|requirement| match requirement.subject {
+        Subject::Response(index) => Some(&problem.responses[index]),
+        _ => None,
+    });
+    let mut names: Vec<&str> =
+        limited.filter(|described| is_known_by_slopes(described)).map(|r| r.name.as_str()).collect();
+    names.dedup();
+    let told = |name: &&str| {
+        format!(
+            "Growth, creep or restraint of `{name}` follows the mix: a proof knows its stress by slopes alone, and its gap may stay wide."
+        )
+    };
+    names.iter().filter(|_| has_proof).map(told).collect()
 }
 
 /// How a strength designed to a target fares by the acceptance criteria of its standard.

@@ -7,7 +7,7 @@
 use super::requirement::{Requirement, Wanted};
 use crate::quantity::Unit;
 use crate::response::law::cracking::Cracking;
-use crate::response::{Response, Restrained, Rule};
+use crate::response::{Response, Restrained, Rule, StressTerms};
 
 /// The rule of a response that is an age at cracking.
 pub fn restrained(response: &Response) -> Option<&Restrained> {
@@ -15,6 +15,12 @@ pub fn restrained(response: &Response) -> Option<&Restrained> {
         Rule::Cracking(restrained) => Some(restrained),
         Rule::Surface(_) | Rule::Law(_) => None,
     }
+}
+
+/// Whether proofs know the stress of an age at cracking by its slopes alone: growth, creep or restraint follows the mix in a
+/// way that leaves no sum of products.
+pub fn is_known_by_slopes(response: &Response) -> bool {
+    restrained(response).is_some_and(|rule| StressTerms::new(rule, &response.region()).is_none())
 }
 
 /// The age that a limit asks for, d since casting, its margin on top.

@@ -102,8 +102,10 @@ struct CaseOut<'s> {
 pub(super) struct FrontOut<'f> {
     /// The goals.
     goals: Vec<GoalOut<'f>>,
-    /// Whether they conflict at all.
-    conflict: bool,
+    /// Whether they conflict at all; null where work had to end before that was known.
+    conflict: Option<bool>,
+    /// Whether it was stopped before its end: more points may lie between these, or beyond.
+    stopped: bool,
     /// Whether every point is proven.
     proven: bool,
     /// Problems solved.
@@ -218,7 +220,8 @@ pub fn front(front: &Front, rows: &StudyRows<'_>, shown: &[Unit]) -> String {
             .zip(shown)
             .map(|(goal, unit)| GoalOut { name: &goal.name, wanted: side(goal), unit: unit.text.clone() })
             .collect(),
-        conflict: front.conflict,
+        conflict: Some(front.conflict).filter(|conflict| *conflict || !front.stopped),
+        stopped: front.stopped,
         proven: front.is_proven(),
         questions: front.asked,
         unmet: front.unmet,
