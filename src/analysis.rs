@@ -3,6 +3,7 @@
 //! What enters: a problem and the verdict on it. What leaves: plain figures of the problem's own units. Every answer here is
 //! a solve of a varied problem, or comes from one; nothing here writes.
 
+mod affordable;
 mod value;
 mod shadow_prices;
 mod price_steps;
@@ -17,6 +18,7 @@ mod last_program;
 mod uncertainty;
 mod explain;
 
+pub use affordable::affordable;
 pub use compromise::Compromise;
 pub use conflict::{Conflict, ConflictMember, Stage, conflict};
 pub use cost_ranges::{MaterialRange, PriceRange, cost_ranges, highest_multiple};

@@ -2,16 +2,19 @@
 //!
 //! What enters: a problem and its limit on such an age. What leaves: the latest age for which a mix was found, and
 //! whether that is the last day looked at. An age need not exist, so it cannot be made as large as possible; and that no
-//! mix was found is no proof that there is none.
+//! mix was found is no proof that there is none: one is tried just beyond the latest age.
 
+use super::affordable::is_provable;
 use super::value::Value;
 use crate::parallel::Stop;
 use crate::problem::{Problem, Subject, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Settings, Verdict, solve};
+use crate::solve::{Limits, Settings, Verdict, solve};
 
 /// Halvings of the days in question.
 const HALVINGS: usize = 14;
+/// Nodes of the proof that nothing lies beyond.
+const BEYOND_NODES: usize = 2000;
 /// Share of an age to which the latest one is told apart from the next.
 const GRAIN: f64 = 2e-3;
 
@@ -64,5 +67,10 @@ pub fn latest_age(
             None => high = middle,
         }
     }
-    Some(Latest::At(Value { value: low, proven: false }))
+    // The proof that no mix reaches the next age told apart, where it closes soon.
+    let beyond = problem.with_wanted(index, high);
+    let settings = Settings::proven(Limits { nodes: BEYOND_NODES, ..Limits::default() }).until(stop);
+    let proven = is_provable(problem)
+        && matches!(solve(&beyond, &settings), Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|c| c.complete));
+    Some(Latest::At(Value { value: low, proven }))
 }

@@ -1,12 +1,13 @@
 //! How tight each limit is, all others kept: the tightest value any mix reaches, the loosest that still matters,
 //! and what the goal is between.
 
+use super::affordable::affordable;
 use super::latest_age::{Latest, last_day, latest_age};
 use super::uncertainty::with_known_coefficients;
 use super::value::Value;
 use crate::parallel::{self, Stop};
 use crate::problem::{Member, Origin, Problem, Subject, Wanted};
-use crate::solve::{Found, Limits, Settings, Verdict, solve};
+use crate::solve::{Found, Settings, Verdict, solve};
 
 /// One limit.
 #[derive(Clone, Debug)]
@@ -163,7 +164,7 @@ fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index:
         value.is_finite().then(|| Value { value, proven: proven(found) })
     };
     if let Some(last) = last_day(problem, index) {
-        return an_age(problem, index, (asked, got), &freed, (last, stop));
+        return an_age(problem, index, (asked, got), &freed, (last, gap, stop));
     }
     let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
         Verdict::Found(found) => reach(&found)
@@ -209,31 +210,23 @@ fn known(problem: &Problem, index: usize, settings: &Settings) -> Option<KnownCo
     Some(KnownCoefficients { tightest: tightest.filter(|value| value.value.is_finite()), goal })
 }
 
-/// With a proof, but where a limit on an age at cracking holds: a proof through stresses takes too long for so many
-/// solves, and what is told is the best found.
-fn affordable(problem: &Problem, gap: f64, nodes: usize) -> Settings {
-    if problem.limits_an_age() {
-        return Settings::local();
-    }
-    Settings::proven(Limits { gap, nodes, ..Limits::default() })
-}
-
-/// A limit on an age at cracking. Nothing of it is proven: proofs through stresses take too long for so many solves.
+/// A limit on an age at cracking.
 fn an_age(
     problem: &Problem,
     index: usize,
     (asked, got): (f64, Option<f64>),
     freed: &Problem,
-    (last, stop): (f64, Stop),
+    (last, gap, stop): (f64, f64, Stop),
 ) -> Tightness {
     let requirement = &problem.requirements[index];
-    let settings = Settings::local().until(stop);
-    let free = match solve(freed, &settings) {
-        Verdict::Found(found) => problem.measure(requirement, &found.mix).map(|m| m.got - m.margin),
+    let free = match solve(freed, &affordable(freed, gap, 4000).until(stop)) {
+        Verdict::Found(found) => problem
+            .measure(requirement, &found.mix)
+            .map(|m| Value { value: m.got - m.margin, proven: proven(&found) }),
         _ => None,
     };
     // The best mix without the limit may not crack at all: then there is no age, and the limit is idle.
-    let loosest = free.filter(|age| age.is_finite()).map(|value| Value { value, proven: false });
+    let loosest = free.filter(|age| age.value.is_finite());
     let reached = [loosest.map(|loosest| loosest.value), got].into_iter().flatten().reduce(f64::max);
     let latest = latest_age(problem, index, reached, last, stop);
     let (tightest, beyond) = match latest {
@@ -242,10 +235,14 @@ fn an_age(
         Some(Latest::Beyond(last)) => (Some(Value { value: last, proven: true }), true),
         None => (None, false),
     };
-    let word =
-        if free == Some(f64::INFINITY) { Judgement::Idle } else { judge(asked, 1.0, tightest, loosest) };
+    let word = if free.is_some_and(|free| free.value == f64::INFINITY) {
+        Judgement::Idle
+    } else {
+        judge(asked, 1.0, tightest, loosest)
+    };
     let costs = match (tightest, loosest) {
         (Some(tight), Some(loose)) if word != Judgement::Idle => {
+            let settings = affordable(problem, gap.max(COARSE), 1000).until(stop);
             costs(problem, index, tight.value, loose.value, &settings)
         }
         _ => Vec::new(),

@@ -10,7 +10,7 @@ use super::outside::{Output, steps, stop, tell};
 use super::priced::PriceArguments;
 use super::robust::with_risk_margins;
 use super::typed::{FormatWord, UnitsWord, format_of, gap, seconds, units_of};
-use crate::analysis::{cost_ranges, tightness, uncertainty};
+use crate::analysis::{affordable, cost_ranges, tightness, uncertainty};
 use crate::finding::Fault;
 use crate::problem::Origin;
 use crate::render::tables;
@@ -73,11 +73,7 @@ pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
     let output = Output::open(arguments.output.as_deref())?;
     let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
     let progress = steps("asking every limit", asked.count());
-    let settings = if problem.limits_an_age() {
-        Settings::local()
-    } else {
-        Settings::proven(Limits { gap: arguments.gap, ..Limits::default() })
-    };
+    let settings = affordable(&problem, arguments.gap, Limits::default().nodes);
     // Where limits ask for a risk, every limit is asked with the margins that the best mix needs.
     let (problem, settings) = match with_risk_margins(&problem, &settings.until(stop)) {
         Ok(Some((with_margins, settings))) => {

@@ -24,9 +24,17 @@ impl Problem {
         Some(in_unit(rule.outcome(&rule.history(factors)), rule, &described.unit))
     }
 
-    /// Whether an age at cracking is limited: a proof may then take a minute, too long where many are asked for.
-    pub fn limits_an_age(&self) -> bool {
-        self.curved_conditions().any(|curved| matches!(curved, Curved::Cracking { .. }))
+    /// Responses that are ages at cracking and are limited: a proof may then take a minute, too long where many are asked for.
+    pub fn limited_ages(&self) -> Vec<usize> {
+        let mut list: Vec<usize> = Vec::new();
+        for curved in self.curved_conditions() {
+            if let Curved::Cracking { response, .. } = curved
+                && !list.contains(response)
+            {
+                list.push(*response);
+            }
+        }
+        list
     }
 
     /// Limited ages at cracking that a mix does not reach: the response, and by how much at its worst, relative to the
