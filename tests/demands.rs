@@ -250,8 +250,8 @@ fn predict_judges_measured_values_by_classes_and_limits() {
 fn a_trace_that_the_sums_hold_is_told() {
     let folder = tempfile::tempdir().unwrap();
     let mix = folder.path().join("mix.yaml");
-    let amounts = "amounts: {cement: 306 kg/m3, water: 694 kg/m3, sand: 0.0004 kg/m3 surface-dry}\n";
-    std::fs::write(&mix, format!("air: 20.4 %\n{amounts}")).unwrap();
+    let amounts = "amounts: {cement: 306 kg/m3, water: 880 kg/m3, sand: 0.0004 kg/m3 surface-dry}\n";
+    std::fs::write(&mix, format!("air: 1.8 %\n{amounts}")).unwrap();
     let mix = mix.to_str().unwrap();
     for format in ["text", "json", "csv", "markdown"] {
         let (_, out, told) =
