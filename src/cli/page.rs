@@ -12,7 +12,7 @@ use super::predict::read_mixes;
 use super::priced::Prices;
 use super::robust::with_risk_margins;
 use super::typed::units_of;
-use crate::analysis::{explain, tightness};
+use crate::analysis::{affordable, explain, tightness};
 use crate::answer::beside::names;
 use crate::answer::build::{report, report_given};
 use crate::answer::client::for_client;
