@@ -101,9 +101,11 @@ fn written(
     let stop = stop(asked.time_limit);
     let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(Err(WRONG)) };
     let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(Err(WRONG)) };
-    // As `mixbound limits` does: a proof through stresses takes too long beside all the limits.
-    let settings = if asked.no_proof || asked.limits && problem.limits_an_age() {
+    let settings = if asked.no_proof {
         Settings::local()
+    } else if asked.limits {
+        // As `mixbound limits` does.
+        affordable(&problem, asked.gap, Limits::default().nodes)
     } else {
         Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
     };
