@@ -71,13 +71,11 @@ fn checked(
         check_air(statement, &context, findings);
     }
     let (requirements, by_classes) = requirements(statement, &context, findings);
-    let rounding =
-        statement.rounding.as_ref().and_then(|entry| rounding(entry, &mixture.catalogue, findings));
+    let on = &mixture.catalogue;
+    let rounding = statement.rounding.as_ref().and_then(|entry| rounding(entry, on, findings));
     let approved = statement.approved.as_ref().map(|entry| approved(entry, &context, findings));
-    let production = statement
-        .production
-        .as_ref()
-        .and_then(|entry| production(entry, &mixture.catalogue, &responses, findings));
+    let produced = statement.production.as_ref();
+    let production = produced.and_then(|entry| production(entry, on, &responses, findings));
     let decisions = choices(
         &statement.choices,
         &mixture.catalogue,
