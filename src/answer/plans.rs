@@ -303,6 +303,8 @@ const ACROSS: usize = 5;
 fn amounts(lines: &[PlanLine], materials: &[&str], content: &Unit) -> Table {
     let columns = lines.iter().map(|line| Column::of(line.mix.as_str(), content));
     let mut table = Table::new([Column::words("material")].into_iter().chain(columns));
+    let names: Vec<&str> = lines.iter().map(|line| line.mix.as_str()).collect();
+    table.caption = Phrase::from(names.join("; ").as_str());
     for material in materials {
         let of = |line: &PlanLine| {
             line.amounts.iter().find(|(name, _)| name == material).map(|(_, amount)| *amount)

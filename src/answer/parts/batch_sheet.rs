@@ -105,7 +105,7 @@ fn load_part(sheet: &BatchSheet, start: usize, same: usize, mass: &Unit, volume:
             by_volume.into(),
         ]);
     }
-    let mut water = Table::new([Column::words("mixing water"), Column::of("", mass)]);
+    let mut water = Table::new([Column::words("water"), Column::of("", mass)]);
     let mut row = |name: &str, value: f64| {
         if value != 0.0 {
             water.row([Phrase::from(name), figure(value).into()]);
@@ -126,6 +126,7 @@ fn load_part(sheet: &BatchSheet, start: usize, same: usize, mass: &Unit, volume:
         1 => format!("{}", load.load),
         _ => format!("{} to {}", load.load, load.load + same - 1),
     };
+    water.caption = Phrase::from("Mixing water of load ").and(which.as_str());
     let about = Phrase::from(which.as_str())
         .and(": ")
         .and(Figure::new(load.volume, Digits::Trimmed(4)).of(volume))

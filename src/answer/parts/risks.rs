@@ -25,10 +25,11 @@ fn told(percent: f64) -> Phrase {
 
 fn interval(values: [f64; 3]) -> Phrase {
     let [estimate, low, high] = values;
-    if high - low <= 0.01 * estimate.max(0.1) {
+    if high - low <= 0.03 * estimate.max(0.1) {
         return told(estimate);
     }
-    told(estimate).and(" (").and(told(low)).and(" .. ").and(told(high)).and(")")
+    let end = |value: f64| Figure::new(value, Digits::Significant(2));
+    told(estimate).and(" (").and(end(low)).and(" .. ").and(end(high)).and(")")
 }
 
 /// The same where a share of zero only says that nothing was seen.
@@ -195,7 +196,10 @@ fn bars(at: usize, line: &RiskLine) -> Bars {
     });
     Bars {
         id: format!("risk-{}", at + 1),
-        title: Phrase::from(line.limit.as_str()).and(": results, beyond the limit hatched"),
+        title: Phrase::from(line.limit.as_str())
+            .and(" ")
+            .and(line.side)
+            .and(": results, beyond the limit hatched"),
         axis: "results".to_owned(),
         bars: bars.collect(),
         mark: None,
