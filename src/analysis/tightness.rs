@@ -105,6 +105,7 @@ pub fn tightness(
 /// what the best mix gives.
 fn settled(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index: usize) -> Tightness {
     let known = (!stop.is_due()).then(|| one(problem, best, (gap, stop), index)).filter(|_| !stop.is_due());
+    let known = known.map(|known| with_the_best(known, best));
     known.unwrap_or_else(|| {
         let requirement = &problem.requirements[index];
         let measured = best.and_then(|found| problem.measure(requirement, &found.mix));
@@ -123,6 +124,21 @@ fn settled(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), in
             known: None,
         }
     })
+}
+
+/// What the limit costs where it stands is known already: the best mix is one of the points.
+fn with_the_best(mut tightness: Tightness, best: Option<&Found>) -> Tightness {
+    let (Some(found), Some(tight), Some(loose)) = (best, tightness.tightest, tightness.loosest) else {
+        return tightness;
+    };
+    let asked = tightness.asked;
+    let (low, high) = (tight.value.min(loose.value), tight.value.max(loose.value));
+    let is_new = tightness.costs.iter().all(|(value, _)| *value != asked);
+    if low <= asked && asked <= high && is_new && !tightness.costs.is_empty() {
+        tightness.costs.push((asked, Some(Value { value: found.goal, proven: proven(found) })));
+        tightness.costs.sort_by(|a, b| (a.0 - tight.value).abs().total_cmp(&(b.0 - tight.value).abs()));
+    }
+    tightness
 }
 
 fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index: usize) -> Tightness {

@@ -284,8 +284,11 @@ fn costs(entries: &[Entry]) -> Option<Part> {
     }
     let unit = &entries.first()?.goal_unit;
     Some(
-        Part::new("What each limit costs,", format!("{unit}, from the tightest value to the loosest"))
-            .with(table),
+        Part::new(
+            "What each limit costs,",
+            format!("{unit}, from just inside the tightest value to the loosest"),
+        )
+        .with(table),
     )
 }
 
