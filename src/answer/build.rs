@@ -251,7 +251,7 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
 fn by_slopes(problem: &Problem, has_proof: bool) -> Vec<String> {
     let limited = problem.requirements.iter().filter_map(|requirement| match requirement.subject {
         Subject::Response(index) => Some(&problem.responses[index]),
-        _ => None,
+        Subject::Quantity(_) => None,
     });
     let mut names: Vec<&str> =
         limited.filter(|described| is_known_by_slopes(described)).map(|r| r.name.as_str()).collect();
