@@ -73,7 +73,8 @@ fn enumerated(steps: [f64; 4], rest: Rest, around: &[f64], window: i32) -> f64 {
                     let water = 1000.0 * (0.98 - solid);
                     let of_water = match rest {
                         Rest::Water => vec![water],
-                        Rest::Band(step, band) => near(step, water, (1000.0 * band / step) as i32 + 1),
+                        // A band of 0.5 % and steps of 2 kg are the widest and the finest here.
+                        Rest::Band(step, _) => near(step, water, 3),
                     };
                     for water in of_water {
                         let made = volume(&[*cement, *ash, *sand, *stone, water]) / 0.98;

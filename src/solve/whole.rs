@@ -26,7 +26,7 @@ pub enum Child {
     /// With an optimum, whose bound is still that of its parent.
     Open(Box<Leaf>),
     /// Nothing is in it, if these multipliers say so.
-    Empty(Assignment, DenseSimplex, Vec<f64>),
+    Empty(Assignment, Box<DenseSimplex>, Vec<f64>),
     /// The simplex lost its footing.
     Lost(Assignment),
 }
@@ -54,7 +54,7 @@ impl Leaf {
                     let point = simplex.point();
                     Child::Open(Box::new(Self { bound: self.bound, assignment, simplex, point }))
                 }
-                Ending::Infeasible(multipliers) => Child::Empty(assignment, simplex, multipliers),
+                Ending::Infeasible(multipliers) => Child::Empty(assignment, Box::new(simplex), multipliers),
                 Ending::Lost => Child::Lost(assignment),
             }
         };
@@ -66,8 +66,8 @@ impl Leaf {
     pub fn most_broken(&self, frame: &Frame<'_>, with_columns: &Assignment) -> Option<Split> {
         let mut column = frame.problem.mixture.columns.len();
         let mut best: Option<(f64, Split)> = None;
-        for decision in 0..frame.decisions.choices() {
-            if with_columns[decision].fixed().is_some() {
+        for (decision, of_program) in with_columns[..frame.decisions.choices()].iter().enumerate() {
+            if of_program.fixed().is_some() {
                 continue;
             }
             let value = self.point[column];
