@@ -9,6 +9,7 @@ mod interval;
 pub mod distribution;
 pub mod orthogonal;
 pub mod deviate;
+pub mod golden;
 pub mod symmetric;
 
 pub use dual::Dual;

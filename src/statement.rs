@@ -10,6 +10,7 @@ mod entry;
 mod roles;
 mod keys;
 mod tree;
+mod other_words;
 mod fields;
 mod values;
 mod materials;

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::keys::Key;
-use super::tree::{Kind, Node};
+use super::other_words::OTHER_WORDS;
+use super::tree::{Kind, Node, read_tree};
 use super::word::{Bounds, Located, Word};
-use crate::finding::{Finding, Findings, Place, nearest};
+use crate::finding::{Finding, Findings, Place, Sources, nearest};
 use crate::quantity::{Expected, Scalar, Tally};
 
 /// What reading needs everywhere: the currency, and a place for findings.
@@ -34,33 +35,6 @@ pub struct Fields {
     unknown: Vec<String>,
 }
 
-/// Words of the trade for which the statement has another one.
-const OTHER_WORDS: &[(&str, &str)] = &[
-    ("portland cement", "cement"),
-    ("ggbs", "slag"),
-    ("slag cement", "slag"),
-    ("microsilica", "silica fume"),
-    ("pozzolan", "natural pozzolan"),
-    ("metakaolin", "natural pozzolan"),
-    ("limestone", "limestone filler"),
-    ("filler", "limestone filler"),
-    ("fine aggregate", "sand"),
-    ("gravel", "coarse aggregate"),
-    ("stone", "coarse aggregate"),
-    ("crushed stone", "coarse aggregate"),
-    ("lightweight fine aggregate", "lightweight sand"),
-    ("fiber", "fibre"),
-    ("fibres", "fibre"),
-    ("plasticiser", "water reducer"),
-    ("plasticizer", "water reducer"),
-    ("superplasticiser", "water reducer"),
-    ("superplasticizer", "water reducer"),
-    ("high-range water reducer", "water reducer"),
-    ("shrinkage-reducing admixture", "shrinkage reducer"),
-    ("viscosity-modifying admixture", "viscosity modifier"),
-    ("air-entraining admixture", "air entrainer"),
-];
-
 /// Most names in one map.
 const MOST_NAMES: usize = 2000;
 /// Longest name an author may give.
@@ -69,6 +43,36 @@ const LONGEST_NAME: usize = 80;
 const OPERATORS: &[&str] = &[" / ", " x ", " * ", " + ", " .. "];
 
 impl Reading {
+    /// A reading that has found nothing yet.
+    pub fn new(sources: &Sources, currency: &str) -> Self {
+        Self {
+            currency: currency.to_owned(),
+            findings: Findings::default(),
+            unread: Vec::new(),
+            lines: sources.line_starts(),
+            tally: Tally::default(),
+        }
+    }
+
+    /// Reads a whole file, the one with this index, by `read`.
+    ///
+    /// # Errors
+    /// All findings.
+    pub fn file<T>(
+        mut self,
+        (sources, source): (&Sources, usize),
+        read: impl FnOnce(Node, &mut Self) -> Option<T>,
+    ) -> Result<T, Findings> {
+        let entry = match read_tree(sources.whole(source), source) {
+            Ok(root) => read(root, &mut self),
+            Err(finding) => {
+                self.push(*finding);
+                None
+            }
+        };
+        entry.filter(|_| !self.findings.has_errors()).ok_or(self.findings)
+    }
+
     /// Records a finding.
     pub fn push(&mut self, finding: Finding) {
         self.findings.push(finding);

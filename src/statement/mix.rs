@@ -4,10 +4,10 @@
 
 use super::fields::Reading;
 use super::keys::{MIX, VOLUMES};
-use super::tree::{Node, read_tree};
+use super::tree::Node;
 use super::word::{Located, Word};
 use crate::finding::{Findings, Sources};
-use crate::quantity::{Scalar, Tally};
+use crate::quantity::Scalar;
 
 /// What is made of amounts that do not fill their volume.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -39,21 +39,7 @@ pub struct MixEntry {
 /// # Errors
 /// All findings.
 pub fn read_mix(sources: &Sources, source: usize, currency: &str) -> Result<MixEntry, Findings> {
-    let mut reading = Reading {
-        currency: currency.to_owned(),
-        findings: Findings::default(),
-        unread: Vec::new(),
-        lines: sources.line_starts(),
-        tally: Tally::default(),
-    };
-    let entry = match read_tree(sources.whole(source), source) {
-        Ok(root) => mix(root, &mut reading),
-        Err(finding) => {
-            reading.push(*finding);
-            None
-        }
-    };
-    entry.filter(|_| !reading.findings.has_errors()).ok_or(reading.findings)
+    Reading::new(sources, currency).file((sources, source), mix)
 }
 
 fn mix(root: Node, reading: &mut Reading) -> Option<MixEntry> {

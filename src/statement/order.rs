@@ -5,10 +5,10 @@
 
 use super::fields::Reading;
 use super::keys::{BATCHING_RULES, MEASURED_LOAD, ORDER, SPLITS, WASH_WATER};
-use super::tree::{Node, read_tree};
+use super::tree::Node;
 use super::word::{Located, Word};
 use crate::finding::{Finding, Findings, Place, Sources};
-use crate::quantity::{Dimension, Scalar, Tally};
+use crate::quantity::{Dimension, Scalar};
 
 /// How a volume is split into loads.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -84,21 +84,7 @@ pub struct OrderEntry {
 /// # Errors
 /// All findings.
 pub fn read_order(sources: &Sources, source: usize, currency: &str) -> Result<OrderEntry, Findings> {
-    let mut reading = Reading {
-        currency: currency.to_owned(),
-        findings: Findings::default(),
-        unread: Vec::new(),
-        lines: sources.line_starts(),
-        tally: Tally::default(),
-    };
-    let entry = match read_tree(sources.whole(source), source) {
-        Ok(root) => order(root, &mut reading),
-        Err(finding) => {
-            reading.push(*finding);
-            None
-        }
-    };
-    entry.filter(|_| !reading.findings.has_errors()).ok_or(reading.findings)
+    Reading::new(sources, currency).file((sources, source), order)
 }
 
 fn order(root: Node, reading: &mut Reading) -> Option<OrderEntry> {

@@ -5,10 +5,10 @@
 
 use super::fields::Reading;
 use super::keys::{PLACE, PLANT, PLANT_MIX};
-use super::tree::{Node, read_tree};
+use super::tree::Node;
 use super::word::{Located, Word};
 use crate::finding::{Finding, Findings, Sources};
-use crate::quantity::{Dimension, Scalar, Tally};
+use crate::quantity::{Dimension, Scalar};
 
 /// One mix as written.
 #[derive(Clone, Debug)]
@@ -56,21 +56,7 @@ pub struct PlantEntry {
 /// # Errors
 /// All findings.
 pub fn read_plant(sources: &Sources, source: usize) -> Result<PlantEntry, Findings> {
-    let mut reading = Reading {
-        currency: String::new(),
-        findings: Findings::default(),
-        unread: Vec::new(),
-        lines: sources.line_starts(),
-        tally: Tally::default(),
-    };
-    let entry = match read_tree(sources.whole(source), source) {
-        Ok(root) => plant(root, &mut reading),
-        Err(finding) => {
-            reading.push(*finding);
-            None
-        }
-    };
-    entry.filter(|_| !reading.findings.has_errors()).ok_or(reading.findings)
+    Reading::new(sources, "").file((sources, source), plant)
 }
 
 fn plant(root: Node, reading: &mut Reading) -> Option<PlantEntry> {

@@ -9,7 +9,7 @@ use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
 use super::{approved, classes, limits_and_goal, materials, production, responses, rounding, studies};
 use crate::finding::{Finding, Findings, Sources};
-use crate::quantity::{Dimension, System, Tally};
+use crate::quantity::{Dimension, System};
 
 /// Reads one statement that stands alone from the source with this index in `sources`; see [`read_from`].
 ///
@@ -52,13 +52,7 @@ pub fn statement_of(
     findings: Findings,
     sources: &Sources,
 ) -> Result<(Statement, Findings), Findings> {
-    let mut reading = Reading {
-        currency: String::new(),
-        findings,
-        unread: Vec::new(),
-        lines: sources.line_starts(),
-        tally: Tally::default(),
-    };
+    let mut reading = Reading { findings, ..Reading::new(sources, "") };
     if matches!(root.kind, Kind::Empty) {
         reading.push(
             Finding::error(root.place, "the statement is empty")
@@ -81,13 +75,7 @@ pub fn statement_of(
 /// # Errors
 /// What is wrong with it.
 pub fn study_of(node: Node, sources: &Sources) -> Result<StudyEntry, Findings> {
-    let mut reading = Reading {
-        currency: String::new(),
-        findings: Findings::default(),
-        unread: Vec::new(),
-        lines: sources.line_starts(),
-        tally: Tally::default(),
-    };
+    let mut reading = Reading::new(sources, "");
     let study = studies::study(node, &mut reading);
     study.filter(|_| !reading.findings.has_errors()).ok_or(reading.findings)
 }

@@ -5,10 +5,10 @@
 
 use super::fields::Reading;
 use super::keys::{TRIAL_BATCH, TRIAL_FILE};
-use super::tree::{Kind, Node, read_tree};
+use super::tree::{Kind, Node};
 use super::word::{Bounds, Located, Word};
 use crate::finding::{Finding, Findings, Place, Sources};
-use crate::quantity::{Dimension, Scalar, Tally};
+use crate::quantity::{Dimension, Scalar};
 
 /// Results at one age.
 #[derive(Clone, Debug)]
@@ -55,25 +55,13 @@ pub fn read_trial_batches(
     source: usize,
     (currency, name): (&str, &str),
 ) -> Result<Vec<TrialBatchEntry>, Findings> {
-    let mut reading = Reading {
-        currency: currency.to_owned(),
-        findings: Findings::default(),
-        unread: Vec::new(),
-        lines: sources.line_starts(),
-        tally: Tally::default(),
-    };
-    let batches = match read_tree(sources.whole(source), source) {
-        Ok(root) if is_one_mix(&root) => {
+    Reading::new(sources, currency).file((sources, source), |root, reading| {
+        if is_one_mix(&root) {
             let name = Word { value: name.to_owned(), place: Place { end: root.place.start, ..root.place } };
-            batch(name, root, &mut reading).into_iter().collect()
+            return Some(batch(name, root, reading).into_iter().collect());
         }
-        Ok(root) => file(root, &mut reading),
-        Err(finding) => {
-            reading.push(*finding);
-            Vec::new()
-        }
-    };
-    if reading.findings.has_errors() { Err(reading.findings) } else { Ok(batches) }
+        Some(file(root, reading))
+    })
 }
 
 fn is_one_mix(root: &Node) -> bool {

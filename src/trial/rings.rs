@@ -13,12 +13,15 @@
 
 use super::batch::Trials;
 use crate::number::distribution::{normal_probability, normal_quantile};
+use crate::number::golden::highest;
 use crate::problem::{Problem, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::response::{History, Restrained};
 
 /// Scatter over rings where own results cannot tell it.
 pub const SCATTER: f64 = 0.12;
+/// How often a range is narrowed when the likeliest figure is sought: far below the digits told.
+const STEPS: usize = 60;
 /// Fewest cracks from which the scatter is estimated.
 pub const FEWEST: usize = 3;
 /// Scatter below which readings are too coarse to tell it, and the largest that is believed.
@@ -180,11 +183,11 @@ pub fn strains(rings: &[Ring]) -> Strains {
     if rings.iter().all(|ring| ring.limits[0] == f64::INFINITY) {
         return Strains::AtLeast(where_improbable(rings, -1.0));
     }
-    let best = |scatter: f64| highest(SOUGHT, |mean| whole_likelihood(rings, mean, scatter));
+    let best = |scatter: f64| highest(SOUGHT, STEPS, |mean| whole_likelihood(rings, mean, scatter));
     let (mut scatter, mut told) = (SCATTER, Scatter::FewCracks);
     if FEWEST <= cracks {
         let (low, high) = (TOLD.0.ln(), TOLD.1.ln());
-        let found = highest((low, high), |log| best(log.exp()).1).0.exp();
+        let found = highest((low, high), STEPS, |log| best(log.exp()).1).0.exp();
         (scatter, told) = if found < 1.05 * TOLD.0 {
             (SCATTER, Scatter::CoarseReadings)
         } else {
@@ -224,25 +227,6 @@ fn where_improbable(rings: &[Ring], way: f64) -> f64 {
         }
     }
     0.5 * (near + far)
-}
-
-/// The highest point of a function with one top, by golden sections, and its value.
-fn highest((mut low, mut high): (f64, f64), function: impl Fn(f64) -> f64) -> (f64, f64) {
-    const GOLDEN: f64 = 0.618_033_988_749_895;
-    let (mut left, mut right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
-    let (mut at_left, mut at_right) = (function(left), function(right));
-    for _ in 0..60 {
-        if at_right < at_left {
-            (high, right, at_right) = (right, left, at_left);
-            left = high - GOLDEN * (high - low);
-            at_left = function(left);
-        } else {
-            (low, left, at_left) = (left, right, at_right);
-            right = low + GOLDEN * (high - low);
-            at_right = function(right);
-        }
-    }
-    if at_left < at_right { (right, at_right) } else { (left, at_left) }
 }
 
 /// The scale that so large a share of rings stays below, the doubt about the mean counted.

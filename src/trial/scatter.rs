@@ -6,6 +6,7 @@
 //! Fuller and Battese (1974), its variance from the scatter of residuals within and between batches.
 
 use super::regression::{Regression, regression};
+use crate::number::golden::highest;
 use crate::number::orthogonal::{Dependence, Triangle};
 use crate::response::Link;
 
@@ -75,7 +76,7 @@ pub fn scattered(
             let weights = weights(&predictions, at, power);
             likelihood(rest(columns, measured, &weights), &weights)
         };
-        let round = highest(gain);
+        let round = highest((0.0, MOST), STEPS, gain);
         let settled = (round.0 - best.0).abs() < 0.02;
         best = round;
         fit = regression(columns, measured, &weights(&predictions, at, best.0))?;
@@ -101,26 +102,6 @@ fn rest(columns: &[Vec<f64>], measured: &[f64], weights: &[f64]) -> f64 {
     };
     let columns: Vec<Vec<f64>> = columns.iter().map(|column| scaled(column)).collect();
     Triangle::new(&columns, &scaled(measured)).rest()
-}
-
-/// The highest point of a function with one top over the powers, by golden sections, and its value.
-fn highest(function: impl Fn(f64) -> f64) -> (f64, f64) {
-    const GOLDEN: f64 = 0.618_033_988_749_895;
-    let (mut low, mut high) = (0.0, MOST);
-    let (mut left, mut right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
-    let (mut at_left, mut at_right) = (function(left), function(right));
-    for _ in 0..STEPS {
-        if at_right < at_left {
-            (high, right, at_right) = (right, left, at_left);
-            left = high - GOLDEN * (high - low);
-            at_left = function(left);
-        } else {
-            (low, left, at_left) = (left, right, at_right);
-            right = low + GOLDEN * (high - low);
-            at_right = function(right);
-        }
-    }
-    if at_left < at_right { (right, at_right) } else { (left, at_left) }
 }
 
 /// Logarithm of the greatest likelihood, without its constant.
