@@ -215,7 +215,7 @@ fn a_fixed_input_outside_the_region_of_a_law_is_marked_with_its_value_and_the_re
     );
     let told = |line: &&str| line.trim_start().starts_with("humidity");
     let line = out.lines().find(told).unwrap();
-    assert!(line.contains("30.0 %") && line.contains("40 .. 99") && line.contains("OUTSIDE"), "{line}");
+    assert!(line.contains("30.00 %") && line.contains("40 .. 99") && line.contains("OUTSIDE"), "{line}");
     // Formulas for one property differ: each form of the report names the one.
     for format in ["text", "json", "csv", "markdown"] {
         let (_, out, _) = mixbound(&["predict", &statement, "--mix", &given, "--format", format]);

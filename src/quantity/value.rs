@@ -233,7 +233,7 @@ mod tests {
         for written in ["1e308 kg/L", "-1e308 GPa", "-1e308 .. 1 GPa", "1 .. 1e308 GPa"] {
             assert!(matches!(parse_range(text(written)), Err(ValueError::NotFinite(_))), "{written}");
         }
-        assert!(parse_scalar(text("1e300 GPa")).is_ok());
+        assert!(parse_scalar(text("1e298 GPa")).is_ok());
     }
 
     #[test]
