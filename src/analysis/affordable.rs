@@ -7,7 +7,7 @@ use crate::problem::{Problem, is_known_by_slopes};
 use crate::solve::{Limits, Settings};
 
 /// Nodes of a proof through stresses, where so many solves are asked for: what closes within them is proven.
-const AGE_NODES: usize = 16;
+const AGE_NODES: usize = 24;
 
 /// With a proof: a short one where a limit on an age at cracking holds, and none where it knows the stress by slopes alone.
 pub fn affordable(problem: &Problem, gap: f64, nodes: usize) -> Settings {

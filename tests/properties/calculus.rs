@@ -198,9 +198,10 @@ proptest! {
                 }
                 let small = response.bounds(&part(1e-4));
                 let width = |bounds: Interval| bounds.high() - bounds.low();
-                // A thousandth, not a ten-thousandth: the large box may be one where slopes cancel.
+                // A thousandth, not a ten-thousandth: the large box may be one where slopes cancel. Beside it the rounding of
+                // an age at cracking, summed over its steps: 2.4e-12 was met over a point.
                 prop_assert!(
-                    width(small) <= 1e-3 * width(whole) + 1e-12 * small.high().abs().max(1.0),
+                    width(small) <= 1e-3 * width(whole) + 1e-11 * small.high().abs().max(1.0),
                     "{name}: {} over a small box is {small:?}, over the whole {whole:?}", response.name
                 );
             }
