@@ -63,6 +63,7 @@ pub fn page(sheet: &Sheet<'_>) -> String {
     templates.set_auto_escape_callback(|_| AutoEscape::Html);
     for (name, text) in [
         ("page.html", include_str!("page.html")),
+        ("head.html", include_str!("head.html")),
         ("tables.html", include_str!("tables.html")),
         ("page.css", include_str!("page.css")),
         ("page.js", include_str!("page.js")),

@@ -23,6 +23,7 @@ pub fn leaf(title: &str, parts: &[Part]) -> String {
     templates.set_auto_escape_callback(|_| AutoEscape::Html);
     for (name, text) in [
         ("leaf.html", include_str!("leaf.html")),
+        ("head.html", include_str!("head.html")),
         ("tables.html", include_str!("tables.html")),
         ("page.css", include_str!("page.css")),
     ] {
