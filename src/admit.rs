@@ -7,4 +7,4 @@ mod examine;
 mod gate;
 
 pub use examine::examine;
-pub use gate::{admit, admit_document};
+pub use gate::{admit, admit_document, admit_document_until};

@@ -51,6 +51,11 @@ impl Sources {
         self.files.get(source).map_or("", |(_, text)| text)
     }
 
+    /// How long all texts are together, in bytes.
+    pub fn size(&self) -> usize {
+        self.files.iter().map(|(_, text)| text.len()).sum()
+    }
+
     /// The displayed name of a file.
     pub fn name(&self, source: usize) -> &str {
         self.files.get(source).map_or("", |(name, _)| name)

@@ -35,7 +35,8 @@ fn mix(residual: &str, limits: &str, production: &str) -> (Problem, Vec<f64>) {
 
 fn simulated(problem: &Problem, mix: &[f64], batches: usize, target: f64) -> Risk {
     let production = problem.production.as_ref().expect("the statement has one");
-    risk(problem, production, mix, &Sampling { batches, target, ..Sampling::default() })
+    let sampling = Sampling { batches, target, ..Sampling::default() };
+    risk(problem, production, mix, &sampling).expect("nothing stops it")
 }
 
 #[track_caller]
@@ -219,7 +220,7 @@ fn a_mix_that_meets_its_risks_meets_them_in_a_fresh_sample_and_not_by_far() {
     let production = problem.production.as_ref().unwrap();
     let found = mixbound::plant::robust(&problem, production, &mixbound::solve::Settings::default()).unwrap();
     let sampling = Sampling { batches: 30_000, seed: 77, ..Sampling::default() };
-    let fresh = risk(&found.problem, production, &found.found.mix, &sampling);
+    let fresh = risk(&found.problem, production, &found.found.mix, &sampling).expect("nothing stops it");
     let mut binding = 0;
     for met in &found.risks {
         let limit = fresh.limits.iter().find(|limit| limit.requirement == met.requirement).unwrap();

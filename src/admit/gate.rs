@@ -5,6 +5,7 @@
 
 use super::examine::examine;
 use crate::finding::{Findings, RestsOn, Sources};
+use crate::parallel::{Stop, unless_due};
 use crate::problem::{Problem, build};
 use crate::statement::{Document, Statement};
 
@@ -42,4 +43,23 @@ pub fn admit(
 pub fn admit_document(document: &Document, sources: &Sources) -> Result<(Problem, Findings), Findings> {
     let (statement, findings) = document.statement(sources)?;
     admit(&statement, findings, sources)
+}
+
+/// Size of all texts, in bytes, from which a document is not admitted within a blink, so that the clock is asked.
+const LONG: usize = 32_000;
+
+/// The same; `None` if work had to end before it was done.
+pub fn admit_document_until(
+    document: &Document,
+    sources: &Sources,
+    stop: Stop,
+) -> Option<Result<(Problem, Findings), Findings>> {
+    if stop.is_due() {
+        return None;
+    }
+    if stop == Stop::NEVER || sources.size() < LONG {
+        return Some(admit_document(document, sources));
+    }
+    let (document, sources) = (document.clone(), sources.clone());
+    unless_due(stop, move || admit_document(&document, &sources))
 }

@@ -77,6 +77,9 @@ pub enum Command {
         /// Results files.
         #[arg(required = true, value_name = "FILE")]
         files: Vec<PathBuf>,
+        /// Stop after so many seconds, whatever is done by then.
+        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+        time_limit: Option<std::time::Duration>,
         /// Write to this file instead of standard output.
         #[arg(short, long)]
         output: Option<PathBuf>,
@@ -149,6 +152,9 @@ pub enum Command {
         /// The statement, or several.
         #[arg(required = true, value_name = "FILE")]
         files: Vec<PathBuf>,
+        /// Stop after so many seconds, whatever is done by then.
+        #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+        time_limit: Option<std::time::Duration>,
     },
     /// Write a commented statement that solves, to start from.
     #[command(after_help = "Examples:\n  mixbound new\n  mixbound new -o statement.yaml")]

@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, code_of, width_of};
+use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, code_of, failure, width_of};
 use super::form::Form;
+use super::opened::{opened_beside_others, unread};
 use super::outside::{Lock, Output, Purpose, is_interrupted, read_text, remember, steps, stop, tell};
 use super::priced::Prices;
 use super::robust::with_risk_margins;
@@ -16,7 +17,7 @@ use crate::answer::overnight::since;
 use crate::answer::record::earlier::Previous;
 use crate::answer::record::summary::SummaryLine;
 use crate::answer::report::State;
-use crate::finding::{Fault, Sources};
+use crate::finding::Fault;
 use crate::parallel;
 use crate::render::layout::Width;
 use crate::render::tables::summary;
@@ -233,32 +234,37 @@ fn missing(previous: &Previous, files: &[PathBuf]) -> String {
 
 /// A statement in which this program failed; the others go on.
 fn failed(file: &Path, why: &str) -> Case {
-    let name = file.display().to_string();
-    let told = format!(
-        "error: FAILED at `{}`: a fault of this program: {}\n",
-        crate::finding::clean(&name),
-        crate::finding::clean(why)
-    );
-    Case { line: SummaryLine::not_solved(name, "failed"), code: FAULT, text: None, told }
+    let line = SummaryLine::not_solved(file.display().to_string(), State::Failed.words());
+    Case { line, code: FAULT, text: None, told: failure(file, why) }
 }
 
 fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, previous: &Previous) -> Case {
     let stop = stop(asked.time_limit);
     let name = file.display().to_string();
-    let mut sources = Sources::default();
-    let text = match read_text(file) {
-        Ok(text) => text,
+    let Some((read, sources)) = opened_beside_others(file, prices, stop) else {
+        if !stop.is_due() {
+            return failed(file, "the system gives it no thread to be read on");
+        }
+        let line = SummaryLine::not_solved(name, State::Unsettled.words());
+        return Case { line, code: NO_MIX, text: None, told: unread(file) };
+    };
+    let checked = match read {
+        Ok(checked) => checked,
         Err(fault) => {
             let line = SummaryLine::not_solved(name, "cannot be read");
             return Case { line, code: FAULT, text: None, told: format!("error: {fault}\n") };
         }
     };
-    match prices.checked(file, text, &mut sources) {
+    match checked {
         Ok((problem, warnings)) => {
             let settings = asked.settings.until(stop);
-            let Ok(with_margins) = with_risk_margins(&problem, &settings) else {
-                let line = SummaryLine::not_solved(name, State::NothingFound.words());
-                return Case { line, code: NO_MIX, text: None, told: String::new() };
+            let with_margins = match with_risk_margins(&problem, &settings) {
+                Ok(with_margins) => with_margins,
+                Err(why) => {
+                    let told = format!("`{}`: {}", crate::finding::clean(&name), why.told);
+                    let line = SummaryLine::not_solved(name, why.state.words());
+                    return Case { line, code: NO_MIX, text: None, told };
+                }
             };
             let (problem, settings) = with_margins.unwrap_or((problem, settings));
             let verdict = solve(&problem, &settings);

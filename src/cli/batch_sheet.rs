@@ -6,13 +6,14 @@ use clap::Args;
 
 use super::ending::{NO_MIX, WRONG};
 use super::leaf::LeafArguments;
-use super::opened::opened_at;
-use super::outside::{read_text, stop, tell, undivided};
+use super::opened::{UNREAD, opened_at};
+use super::outside::{read_text, tell, undivided, undivided_until};
 use super::predict::read_mixes;
 use super::round::told;
 use crate::answer::batch_sheet::{batch_sheet, of_steps};
 use crate::answer::parts::batch_sheet::parts;
 use crate::finding::{Fault, Findings, Sources};
+use crate::parallel::Stop;
 use crate::plant::{Order, Sheet, order, rounded, sheet};
 use crate::problem::Problem;
 use crate::render::written;
@@ -36,15 +37,17 @@ pub struct BatchSheetArguments {
 
 /// Writes the sheet.
 pub fn write_batch_sheet(arguments: &BatchSheetArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop(None))? else {
+    let stop = arguments.written.stop();
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop)? else {
         return Ok(WRONG);
     };
-    let chosen = match undivided(|| mix_of(&problem, arguments.mix.as_deref()))? {
+    let chosen = match mix_of(&problem, arguments.mix.as_deref(), stop)? {
         Ok(chosen) => chosen,
         Err(code) => return Ok(code),
     };
     let mix = chosen.weighed();
-    let Some((order, sheet)) = ordered(&problem, &mix, &arguments.order)? else { return Ok(WRONG) };
+    let read = || ordered(&problem, &mix, &arguments.order);
+    let Some((order, sheet)) = undivided_until(stop, "the order was read", read)? else { return Ok(WRONG) };
     let output = arguments.written.open()?;
     let units = arguments.written.units(&problem);
     let mut facts = batch_sheet(&problem, &mix, (&order, &sheet), units);
@@ -73,21 +76,28 @@ impl Chosen {
 }
 
 /// The mix given, or the best one; else the exit code, its reason told.
-pub fn mix_of(problem: &Problem, given: Option<&Path>) -> Result<Result<Chosen, u8>, Fault> {
+pub fn mix_of(problem: &Problem, given: Option<&Path>, stop: Stop) -> Result<Result<Chosen, u8>, Fault> {
     if let Some(file) = given {
-        let mixes = read_mixes(problem, &[file.to_path_buf()])?;
+        let mixes = undivided_until(stop, UNREAD, || read_mixes(problem, &[file.to_path_buf()]))?;
         let first = mixes.and_then(|mixes| mixes.into_iter().next());
         return Ok(first.map(|given| Chosen { mix: given.mix, made: None }).ok_or(WRONG));
     }
     if let Some(rounding) = &problem.rounding {
-        let found = rounded(problem, rounding, stop(None));
+        let found = undivided(|| rounded(problem, rounding, stop));
         return Ok(found.map(|found| Chosen { mix: found.mix, made: Some(found.made) }).map_err(|why| {
             tell(&told(problem, rounding, &why));
             NO_MIX
         }));
     }
-    if let Verdict::Found(found) = solve(problem, &Settings::default().until(stop(None))) {
+    if let Verdict::Found(found) = undivided(|| solve(problem, &Settings::default().until(stop))) {
+        if stop.is_due() {
+            tell("note: stopped by the time limit: the mix is the best that was known by then\n");
+        }
         return Ok(Ok(Chosen { mix: found.mix, made: None }));
+    }
+    if stop.is_due() {
+        tell("the time was over before a mix was known\n");
+        return Ok(Err(NO_MIX));
     }
     tell(
         "error: no mix of the statement meets everything\n  = help: `mixbound solve` tells why; a mix may be given with `--mix`\n",

@@ -8,10 +8,11 @@ use super::ending::WRONG;
 use super::fit::opened as opened_trials;
 use super::leaf::PlaceArguments;
 use super::opened::opened;
-use super::outside::{Output, stop, tell};
+use super::outside::{Output, tell, undivided_until};
 use crate::answer::calibrate::{facts, parts, table};
 use crate::answer::rings as told_rings;
 use crate::finding::{Fault, Sources, clean};
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::response::Rule;
 use crate::trial::asked::quoted;
@@ -73,8 +74,10 @@ fn sure(text: &str) -> Result<f64, String> {
 
 /// Runs `calibrate`.
 pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file, stop(None))? else { return Ok(WRONG) };
-    let Some((shelf, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
+    let stop = arguments.places.stop();
+    let Some((problem, _)) = opened(&arguments.file, stop)? else { return Ok(WRONG) };
+    let read = || opened_trials(&arguments.file, &arguments.trials, &arguments.repeats);
+    let Some((shelf, trials)) = undivided_until(stop, "the trials were read", read)? else {
         return Ok(WRONG);
     };
     let age = problem
@@ -82,7 +85,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
         .iter()
         .position(|response| response.name == arguments.of && matches!(response.rule, Rule::Cracking(_)));
     if let Some(response) = age {
-        return by_rings(arguments, (&problem, response), &shelf.sources, &trials);
+        return by_rings(arguments, (&problem, response), &shelf.sources, &trials, stop);
     }
     let (Some(between), Some(within)) = (arguments.between, arguments.within) else {
         tell(
@@ -150,6 +153,7 @@ fn by_rings(
     (problem, response): (&Problem, usize),
     sources: &Sources,
     trials: &Trials,
+    stop: Stop,
 ) -> Result<u8, Fault> {
     if arguments.correct != "strains" {
         tell(&format!(
@@ -161,7 +165,8 @@ fn by_rings(
         return Ok(WRONG);
     }
     let place = arguments.places.open()?;
-    let (rings, unused) = rings(problem, response, trials);
+    let (rings, unused) =
+        undivided_until(stop, "the rings were followed", || rings(problem, response, trials));
     let left_out: Vec<(usize, Unused)> =
         unused.into_iter().map(|unused| (sources.line(trials.rings[unused.reading].place), unused)).collect();
     if rings.is_empty() {

@@ -1,7 +1,10 @@
 //! How a command ends: its exit code, and how wide its lines are.
 
-use super::outside::{Output, columns, is_interrupted};
+use std::path::Path;
+
+use super::outside::{Output, columns, is_interrupted, tell};
 use crate::answer::report::State;
+use crate::finding::clean;
 use crate::render::layout::Width;
 
 /// Exit code when some case has no mix.
@@ -26,6 +29,18 @@ pub fn code_of(state: State) -> u8 {
         State::Infeasible | State::NothingFound | State::Unsettled => NO_MIX,
         State::Failed => FAULT,
     }
+}
+
+/// Tells that this program failed at one file of several; the others go on. The exit code.
+pub fn failed(file: &Path, why: &str) -> u8 {
+    tell(&failure(file, why));
+    FAULT
+}
+
+/// The same in words.
+pub fn failure(file: &Path, why: &str) -> String {
+    let name = clean(&file.display().to_string());
+    format!("error: FAILED at `{name}`: a fault of this program: {}\n", clean(why))
 }
 
 /// How wide lines are where results go: as the terminal, or as a page where there is none.

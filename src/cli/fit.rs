@@ -7,7 +7,7 @@ use clap::Args;
 use super::ending::WRONG;
 use super::fit_region::excluded;
 use super::leaf::PlaceArguments;
-use super::outside::{Output, tell, undivided};
+use super::outside::{Output, tell, undivided_until};
 use super::trial_files::{Shelf, shelf};
 use crate::answer::fit::{facts, parts, table};
 use crate::finding::{Fault, clean};
@@ -69,19 +69,25 @@ pub struct FitArguments {
 
 /// Runs `fit`.
 pub fn fit(arguments: &FitArguments) -> Result<u8, Fault> {
-    let Some((shelf, trials)) = opened(&arguments.file, &arguments.trials, &arguments.repeats)? else {
+    let stop = arguments.places.stop();
+    let read = || opened(&arguments.file, &arguments.trials, &arguments.repeats);
+    let Some((shelf, trials)) = undivided_until(stop, "the trials were read", read)? else {
         return Ok(WRONG);
     };
     let place = arguments.places.open()?;
     let fragment_file = arguments.fragment.as_deref().map(|path| Output::open(Some(path))).transpose()?;
-    let (fits, fragments, not_fitted) = match undivided(|| fits(arguments, &shelf, &trials)) {
-        Ok(found) => found,
-        Err(refusal) => {
-            tell_refusal(&refusal);
-            return Ok(WRONG);
-        }
-    };
-    for told in excluded(&arguments.file, &fragments)? {
+    let (fits, fragments, not_fitted) =
+        match undivided_until(stop, "anything was fitted", || fits(arguments, &shelf, &trials)) {
+            Ok(found) => found,
+            Err(refusal) => {
+                tell_refusal(&refusal);
+                return Ok(WRONG);
+            }
+        };
+    let excluded = undivided_until(stop, "the fit was tried in the statement", || {
+        excluded(&arguments.file, &fragments)
+    })?;
+    for told in excluded {
         tell(&told);
     }
     let facts = facts(&fits, &trials, not_fitted);
@@ -111,11 +117,9 @@ pub fn opened(statement: &Path, trials: &Path, repeats: &str) -> Result<Option<(
             return Ok(None);
         }
     };
-    undivided(|| {
-        let Some(mut shelf) = shelf(statement)? else { return Ok(None) };
-        let Some(trials) = shelf.trials(trials, repeats)? else { return Ok(None) };
-        Ok(Some((shelf, trials)))
-    })
+    let Some(mut shelf) = shelf(statement)? else { return Ok(None) };
+    let Some(trials) = shelf.trials(trials, repeats)? else { return Ok(None) };
+    Ok(Some((shelf, trials)))
 }
 
 /// Tells why there is no fit.

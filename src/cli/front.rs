@@ -20,7 +20,7 @@ use crate::study::{Front, FrontPlan, GoalWish};
 pub fn front(arguments: &FrontArguments) -> Result<u8, Fault> {
     let stop = stop(arguments.time_limit);
     let files = std::slice::from_ref(&arguments.study.file);
-    let Some(prices) = undivided_until(stop, UNREAD, || arguments.study.prices.open(files))? else {
+    let Some(prices) = undivided_until(stop, UNREAD, || arguments.study.prices.open(files, None))? else {
         return Ok(WRONG);
     };
     let read = || document_of(&arguments.study.file, &prices);

@@ -1,16 +1,18 @@
 //! An answer of the plant's commands where it was asked for, and as a printable page besides.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::Args;
 
 use super::ending::width_of;
-use super::outside::Output;
+use super::outside::{Output, stop};
 use super::priced::PriceArguments;
-use super::typed::{FormatWord, UnitsWord, format_of, units_of};
+use super::typed::{FormatWord, UnitsWord, format_of, seconds, units_of};
 use crate::answer::block::Part;
 use crate::answer::units::Units;
 use crate::finding::Fault;
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::render::page::leaf;
 use crate::render::{Format, Width};
@@ -27,6 +29,9 @@ pub struct PlaceArguments {
     /// Write it as a page to print as well, which opens in any browser without a network.
     #[arg(long, value_name = "FILE")]
     page: Option<PathBuf>,
+    /// Stop after so many seconds and tell what is known by then.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+    time_limit: Option<Duration>,
 }
 
 /// The same in the reader's units.
@@ -49,6 +54,11 @@ pub struct Leaf<'a> {
 }
 
 impl PlaceArguments {
+    /// When work has to end; asked once, when it begins.
+    pub fn stop(&self) -> Stop {
+        stop(self.time_limit)
+    }
+
     /// Opens both places before the work begins.
     ///
     /// # Errors
@@ -60,6 +70,11 @@ impl PlaceArguments {
 }
 
 impl LeafArguments {
+    /// When work has to end; asked once, when it begins.
+    pub fn stop(&self) -> Stop {
+        self.places.stop()
+    }
+
     /// Opens both places before the work begins.
     ///
     /// # Errors

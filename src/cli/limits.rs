@@ -81,7 +81,11 @@ pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
             (with_margins, settings)
         }
         Ok(None) => (problem, settings),
-        Err(()) => return Ok(NO_MIX),
+        Err(why) => {
+            progress.finish_and_clear();
+            tell(why.told);
+            return Ok(ended(NO_MIX));
+        }
     };
     let best = match solve(&problem, &settings.until(stop)) {
         Verdict::Found(found) => Some(found),

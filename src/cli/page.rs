@@ -3,9 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use super::batch::{named, tried};
-use super::ending::{NO_MIX, WRONG, code_of, ended};
-use super::opened::opened_with;
-use super::outside::{Output, Purpose, is_interrupted, remember, spinner, stop, tell};
+use super::ending::{FAULT, NO_MIX, WRONG, code_of, ended, failed};
+use super::opened::{UNREAD, opened_beside_others, unread};
+use super::outside::{
+    Output, Purpose, is_interrupted, remember, spinner, stop, tell, undivided, undivided_until,
+};
 use super::page_arguments::PageArguments;
 use super::page_curves::AskedCurves;
 use super::predict::read_mixes;
@@ -18,6 +20,7 @@ use crate::answer::build::{report, report_given};
 use crate::answer::client::for_client;
 use crate::answer::report::Report;
 use crate::finding::{Fault, clean, nearest};
+use crate::parallel::{caught, unless_due};
 use crate::render::page::{IndexLine, Sheet, charts, index, page};
 use crate::solve::{Limits, Settings, Verdict, solve};
 
@@ -26,7 +29,11 @@ use crate::solve::{Limits, Settings, Verdict, solve};
 /// # Errors
 /// If a file cannot be read or written; an output that cannot be opened fails before the work.
 pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
-    let Some(prices) = asked.prices.open(&asked.files)? else { return Ok(WRONG) };
+    let open = || asked.prices.open(&asked.files, asked.time_limit);
+    let several = 1 < asked.files.len();
+    let prices =
+        if several { undivided(open) } else { undivided_until(stop(asked.time_limit), UNREAD, open) };
+    let Some(prices) = prices? else { return Ok(WRONG) };
     let [file] = asked.files.as_slice() else { return write_pages(asked, &prices) };
     let output = Output::open(asked.output.as_deref())?;
     Ok(match written(file, asked, &prices, asked.charts.as_deref())? {
@@ -34,7 +41,7 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
             output.write(&made.page)?;
             ended(code_of(made.report.state))
         }
-        Err(code) => code,
+        Err(code) => ended(code),
     })
 }
 
@@ -65,11 +72,24 @@ fn write_pages(asked: &PageArguments, prices: &Prices) -> Result<u8, Fault> {
             continue;
         }
         let charts = asked.charts.as_ref().zip(path.file_stem()).map(|(folder, stem)| folder.join(stem));
-        let made = match written(file, asked, prices, charts.as_deref())? {
+        // What goes wrong with one of them stops none of the others.
+        let made = match caught(|| written(file, asked, prices, charts.as_deref())) {
+            Ok(Ok(made)) => made,
+            Ok(Err(fault)) => {
+                tell(&format!("error: {fault}\n"));
+                Err(FAULT)
+            }
+            Err(why) => Err(failed(file, &why)),
+        };
+        let made = match made {
             Ok(made) => made,
             Err(code) => {
                 highest = highest.max(code);
-                let why = if code == WRONG { "wrong: no page" } else { "no mix: no page" };
+                let why = match code {
+                    WRONG => "wrong: no page",
+                    FAULT => "failed: no page",
+                    _ => "no mix: no page",
+                };
                 lines.push(IndexLine::without(&name, why));
                 continue;
             }
@@ -99,8 +119,23 @@ fn written(
     folder: Option<&Path>,
 ) -> Result<Result<Made, u8>, Fault> {
     let stop = stop(asked.time_limit);
-    let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(Err(WRONG)) };
-    let Some(mixes) = read_mixes(&problem, &asked.against)? else { return Ok(Err(WRONG)) };
+    let Some((read, sources)) = opened_beside_others(file, prices, stop) else {
+        tell(&unread(file));
+        return Ok(Err(NO_MIX));
+    };
+    let (problem, findings) = match read? {
+        Ok(checked) => checked,
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            return Ok(Err(WRONG));
+        }
+    };
+    if !findings.is_empty() {
+        tell(&findings.render(&sources));
+    }
+    let Some(mixes) = undivided_until(stop, UNREAD, || read_mixes(&problem, &asked.against))? else {
+        return Ok(Err(WRONG));
+    };
     let settings = if asked.no_proof {
         Settings::local()
     } else if asked.limits {
@@ -110,8 +145,19 @@ fn written(
         Settings::proven(Limits { gap: asked.gap, ..Limits::default() })
     };
     let settings = settings.until(stop);
-    let Some(asked_curves) = AskedCurves::read(file, asked, prices)? else { return Ok(Err(WRONG)) };
-    let Ok(with_margins) = with_risk_margins(&problem, &settings) else { return Ok(Err(NO_MIX)) };
+    let (path, curves, list) = (file.to_path_buf(), asked.clone(), prices.clone());
+    let Some(curves) = unless_due(stop, move || AskedCurves::read(&path, &curves, &list)) else {
+        tell(&unread(file));
+        return Ok(Err(NO_MIX));
+    };
+    let Some(asked_curves) = curves? else { return Ok(Err(WRONG)) };
+    let with_margins = match with_risk_margins(&problem, &settings) {
+        Ok(with_margins) => with_margins,
+        Err(why) => {
+            tell(why.told);
+            return Ok(Err(NO_MIX));
+        }
+    };
     let (problem, settings) = with_margins.unwrap_or((problem, settings));
     let units = units_of(asked.units, &problem);
     let shown = |report: Report| if asked.client { for_client(&report) } else { report };

@@ -7,14 +7,15 @@ use clap::Args;
 use super::ending::{NO_MIX, WRONG};
 use super::fit::opened as opened_trials;
 use super::leaf::PlaceArguments;
-use super::opened::opened;
-use super::outside::{Output, spinner, stop, tell, undivided};
+use super::opened::{UNREAD, opened};
+use super::outside::{Output, spinner, tell, undivided_until};
 use super::priced::Prices;
 use super::sweep::document_of;
 use super::typed::units_of;
 use crate::answer::front::goal_units;
 use crate::answer::{confirm as told_confirm, plan as told_plan};
 use crate::finding::{Fault, clean};
+use crate::parallel::Stop;
 use crate::problem::Problem;
 use crate::solve::{Found, Settings, Verdict, solve};
 use crate::study::FrontPlan;
@@ -72,18 +73,22 @@ pub struct ConfirmArguments {
     pub places: PlaceArguments,
 }
 
+/// What is not done when the time is over while trials are chosen.
+const UNPLANNED: &str = "the next trials were chosen";
 const NOT_FITTED: &str = "error: no response of this statement tells of its trials\n  = help: fit one with `mixbound fit`, and include its fragment\n";
 
 /// Runs `plan`.
 pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
     if let Some(goals) = &arguments.front {
-        return undivided(|| of_front(arguments, goals));
+        return of_front(arguments, goals);
     }
-    let Some((problem, _)) = opened(&arguments.file, stop(None))? else { return Ok(WRONG) };
+    let stop = arguments.places.stop();
+    let Some((problem, _)) = opened(&arguments.file, stop)? else { return Ok(WRONG) };
     let place = arguments.places.open()?;
     let sheet = arguments.sheet.as_deref().map(|path| Output::open(Some(path))).transpose()?;
     let progress = spinner("choosing trials");
-    let Verdict::Found(found) = undivided(|| solve(&problem, &Settings::local())) else {
+    let best = undivided_until(stop, UNPLANNED, || solve(&problem, &Settings::local()));
+    let Verdict::Found(found) = best else {
         progress.finish_and_clear();
         tell("no mix meets everything, so that no limit has a price: `mixbound solve` tells why\n");
         return Ok(NO_MIX);
@@ -94,7 +99,7 @@ pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
         step: f64::from(arguments.step) / 100.0,
         seed: arguments.seed,
     };
-    let planned = undivided(|| next_trials(&problem, &found, asked));
+    let planned = undivided_until(stop, UNPLANNED, || next_trials(&problem, &found, asked));
     progress.finish_and_clear();
     let Some(planned) = planned else {
         tell(NOT_FITTED);
@@ -113,40 +118,42 @@ pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
 
 /// Which mixes of a front to try first.
 fn of_front(arguments: &PlanArguments, goals: &str) -> Result<u8, Fault> {
-    let Some((document, mut sources, _)) = document_of(&arguments.file, &Prices::default())? else {
-        return Ok(WRONG);
-    };
+    let stop = arguments.places.stop();
+    let read = || document_of(&arguments.file, &Prices::default());
+    let Some((document, mut sources, _)) = undivided_until(stop, UNREAD, read)? else { return Ok(WRONG) };
     let wishes = super::front::goals("--front", goals, &mut sources);
-    let plan = match FrontPlan::new(document, sources.clone(), Some(&wishes)) {
-        Ok((plan, warnings)) => {
-            if !warnings.is_empty() {
-                tell(&warnings.render(&sources));
+    let plan =
+        match undivided_until(stop, UNREAD, || FrontPlan::new(document, sources.clone(), Some(&wishes))) {
+            Ok((plan, warnings)) => {
+                if !warnings.is_empty() {
+                    tell(&warnings.render(&sources));
+                }
+                plan
             }
-            plan
-        }
-        Err(findings) => {
-            tell(&findings.render(&sources));
-            return Ok(WRONG);
-        }
-    };
+            Err(findings) => {
+                tell(&findings.render(&sources));
+                return Ok(WRONG);
+            }
+        };
     let place = arguments.places.open()?;
     let progress = spinner("seeking the front");
-    let front =
-        plan.run(arguments.points, super::page_curves::RESOLUTION, &Settings::local(), &|| progress.tick());
-    let points: Vec<(Problem, Found)> = front
-        .points
-        .iter()
-        .filter_map(|point| match plan.verdict(point)? {
-            (problem, Verdict::Found(found), _) => Some((problem, found)),
-            _ => None,
-        })
-        .collect();
+    // An order of half a front would send the wrong mixes to the laboratory.
+    let front = undivided_until(stop, "the front was known", || {
+        plan.run(arguments.points, super::page_curves::RESOLUTION, &Settings::local(), &|| progress.tick())
+    });
+    let again = |point| match plan.verdict(point, Stop::NEVER)? {
+        (problem, Verdict::Found(found), _) => Some((problem, found)),
+        _ => None,
+    };
+    let points: Vec<(Problem, Found)> =
+        undivided_until(stop, UNPLANNED, || front.points.iter().filter_map(again).collect());
     progress.finish_and_clear();
     if points.is_empty() || points.len() != front.points.len() {
         tell("no mix meets everything: there is no front. `mixbound solve` tells why\n");
         return Ok(NO_MIX);
     }
-    let Some(order) = order_of_front(&points) else {
+    let order = undivided_until(stop, UNPLANNED, || order_of_front(&points));
+    let Some(order) = order else {
         tell(NOT_FITTED);
         return Ok(WRONG);
     };
@@ -162,8 +169,10 @@ fn of_front(arguments: &PlanArguments, goals: &str) -> Result<u8, Fault> {
 
 /// Runs `confirm`.
 pub fn confirm(arguments: &ConfirmArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened(&arguments.file, stop(None))? else { return Ok(WRONG) };
-    let Some((_, trials)) = opened_trials(&arguments.file, &arguments.trials, &arguments.repeats)? else {
+    let stop = arguments.places.stop();
+    let Some((problem, _)) = opened(&arguments.file, stop)? else { return Ok(WRONG) };
+    let read = || opened_trials(&arguments.file, &arguments.trials, &arguments.repeats);
+    let Some((_, trials)) = undivided_until(stop, "the trials were read", read)? else {
         return Ok(WRONG);
     };
     let place = arguments.places.open()?;

@@ -1,17 +1,17 @@
 //! `mixbound plant`: several mixes that share silos, bins, tanks and stock.
 
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 use clap::Args;
 
 use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_with;
-use super::outside::{read_text, spinner, stop, tell, undivided};
+use super::outside::{read_text, spinner, tell, undivided_until};
 use super::priced::PriceArguments;
 use crate::answer::plans::{parts, plans};
 use crate::finding::{Fault, Sources, clean};
+use crate::parallel::Stop;
 use crate::plant::{Asked, NoPlan, SharedPlant, plan, shared_plant};
 use crate::problem::Problem;
 use crate::render::written;
@@ -25,22 +25,20 @@ pub struct PlantArguments {
     /// Relative gap of the total at which the plan counts as proven, in per cent.
     #[arg(long, value_name = "PERCENT", default_value = "0.1", value_parser = super::typed::gap, allow_negative_numbers = true)]
     gap: f64,
-    /// Stop after so many seconds and tell what is known by then.
-    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, allow_negative_numbers = true)]
-    time_limit: Option<Duration>,
     #[command(flatten)]
     written: LeafArguments,
 }
 
 /// Writes the plan.
 pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
-    let Some(plant) = undivided(|| opened_plant(&arguments.file, &arguments.written.prices))? else {
+    let stop = arguments.written.stop();
+    let open = || opened_plant(&arguments.file, &arguments.written.prices, stop);
+    let Some(plant) = undivided_until(stop, "the plant was read and checked", open)? else {
         return Ok(WRONG);
     };
     let output = arguments.written.open()?;
     let progress = spinner("planning");
-    let found =
-        plan(&plant, &Asked { gap: arguments.gap, stop: stop(arguments.time_limit), ..Asked::default() });
+    let found = plan(&plant, &Asked { gap: arguments.gap, stop, ..Asked::default() });
     progress.finish_and_clear();
     match found {
         Ok(plan) => {
@@ -61,7 +59,7 @@ pub fn write_plan(arguments: &PlantArguments) -> Result<u8, Fault> {
 }
 
 /// The plant in a file with its statements; `None` if anything is wrong, and its author has been told.
-fn opened_plant(file: &Path, prices: &PriceArguments) -> Result<Option<SharedPlant>, Fault> {
+fn opened_plant(file: &Path, prices: &PriceArguments, stop: Stop) -> Result<Option<SharedPlant>, Fault> {
     let text = read_text(file)?;
     let mut sources = Sources::default();
     let source = sources.add(file.display().to_string(), text);
@@ -75,10 +73,10 @@ fn opened_plant(file: &Path, prices: &PriceArguments) -> Result<Option<SharedPla
     let folder = file.parent().unwrap_or(Path::new(""));
     let mut problems: Vec<(String, Problem)> = Vec::new();
     let files: Vec<PathBuf> = entry.mixes.iter().map(|mix| folder.join(&mix.statement.value)).collect();
-    let Some(prices) = prices.open(&files)? else { return Ok(None) };
+    let Some(prices) = prices.open(&files, None)? else { return Ok(None) };
     for mix in &entry.mixes {
         let name = &mix.statement.value;
-        let Some((problem, _)) = opened_with(&folder.join(name), &prices, stop(None))? else {
+        let Some((problem, _)) = opened_with(&folder.join(name), &prices, stop)? else {
             return Ok(None);
         };
         problems.push((name.clone(), problem));

@@ -6,10 +6,10 @@ use clap::Args;
 
 use super::ending::{WRONG, width_of};
 use super::form::{Form, form_of};
-use super::opened::opened_at;
-use super::outside::{Output, read_text, stop, tell};
+use super::opened::{UNREAD, opened_at};
+use super::outside::{Output, read_text, stop, tell, undivided_until};
 use super::priced::PriceArguments;
-use super::typed::{FormatWord, UnitsWord, units_of};
+use super::typed::{FormatWord, UnitsWord, seconds, units_of};
 use crate::answer::block::Part;
 use crate::answer::build::report_given;
 use crate::answer::candidates::candidate_sheets;
@@ -42,6 +42,9 @@ pub struct PredictArguments {
     units: Option<UnitsWord>,
     #[command(flatten)]
     prices: PriceArguments,
+    /// Stop after so many seconds, whatever is done by then.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
+    time_limit: Option<std::time::Duration>,
     /// Write the result to this file instead of standard output: `.csv`, `.json`, `.md`, `.txt`, or `.xlsx` for a workbook
     /// with the mixes, every limit against every mix, and what is left of each.
     #[arg(short, long)]
@@ -78,14 +81,18 @@ pub fn read_mixes(problem: &Problem, files: &[PathBuf]) -> Result<Option<Vec<Giv
 /// If a file cannot be read or written.
 pub fn predict(arguments: &PredictArguments) -> Result<u8, Fault> {
     let Some(form) = form_of(arguments.format, arguments.output.as_deref()) else { return Ok(WRONG) };
-    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices, stop(None))? else {
+    let stop = stop(arguments.time_limit);
+    let Some((problem, sources)) = opened_at(&arguments.file, &arguments.prices, stop)? else {
         return Ok(WRONG);
     };
     let units = units_of(arguments.units, &problem);
-    let Some(mixes) = read_mixes(&problem, &arguments.mix)? else { return Ok(WRONG) };
+    let Some(mixes) = undivided_until(stop, UNREAD, || read_mixes(&problem, &arguments.mix))? else {
+        return Ok(WRONG);
+    };
     let output = Output::open(arguments.output.as_deref())?;
-    let mut reports: Vec<(String, Report)> =
-        mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect();
+    let mut reports: Vec<(String, Report)> = undivided_until(stop, "the mixes were predicted", || {
+        mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect()
+    });
     if let [(reference, first), others @ ..] = reports.as_mut_slice() {
         for (_, report) in others {
             report.changes = Some(changes(&problem, reference, first, report));

@@ -2,13 +2,15 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use clap::Args;
 
 use super::checked::checked;
-use super::outside::{Folder, read_text, tell};
+use super::outside::{Folder, read_text, stop, tell};
 use crate::admit::admit_document;
 use crate::finding::{Fault, Finding, Findings, Severity, Sources};
+use crate::parallel::unless_due;
 use crate::problem::Problem;
 use crate::statement::{Document, PriceList};
 
@@ -25,16 +27,25 @@ impl PriceArguments {
     ///
     /// # Errors
     /// If it cannot be read.
-    pub fn open(&self, files: &[PathBuf]) -> Result<Option<Prices>, Fault> {
-        Prices::open(self.list.as_deref(), files)
+    pub fn open(&self, files: &[PathBuf], limit: Option<Duration>) -> Result<Option<Prices>, Fault> {
+        Prices::open(self.list.as_deref(), files, limit)
     }
 }
 
 /// The price list that was asked for, if any.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Prices {
     /// Its name and its text.
     list: Option<(String, String)>,
+}
+
+/// A statement that prices were laid over.
+struct Seen {
+    document: Document,
+    /// The place of the list among its sources.
+    source: Option<usize>,
+    /// What is wrong with it.
+    told: Findings,
 }
 
 /// Most known materials that are named to an author.
@@ -47,8 +58,13 @@ impl Prices {
     /// this material can read. For one statement alone a list may say more than it needs: that is told.
     ///
     /// # Errors
-    /// If the list cannot be read. Statements that cannot be read are told where they are solved.
-    pub fn open(path: Option<&Path>, files: &[PathBuf]) -> Result<Option<Self>, Fault> {
+    /// If the list cannot be read. Statements that cannot be read, or not within the time limit of each, are told where
+    /// they are solved.
+    pub fn open(
+        path: Option<&Path>,
+        files: &[PathBuf],
+        limit: Option<Duration>,
+    ) -> Result<Option<Self>, Fault> {
         let Some(path) = path else { return Ok(Some(Self::default())) };
         let (name, text) = (path.display().to_string(), read_text(path)?);
         let mut sources = Sources::default();
@@ -61,7 +77,7 @@ impl Prices {
             }
         };
         let prices = Self { list: Some((name, text)) };
-        let findings = prices.judged(&list, files);
+        let findings = prices.judged(&list, files, limit);
         if !findings.is_empty() {
             tell(&findings.render(&sources));
         }
@@ -69,25 +85,23 @@ impl Prices {
     }
 
     /// What is wrong with the list for all statements that it concerns; places are those of a list that was read first.
-    fn judged(&self, list: &PriceList, files: &[PathBuf]) -> Findings {
+    fn judged(&self, list: &PriceList, files: &[PathBuf], limit: Option<Duration>) -> Findings {
         let mut having: BTreeMap<&str, usize> = BTreeMap::new();
         let mut wrong: BTreeMap<&str, (usize, Vec<Finding>)> = BTreeMap::new();
         let mut known: Vec<String> = Vec::new();
+        let mut unseen = 0;
         for file in files {
-            let mut sources = Sources::default();
-            let Some((document, source)) =
-                read_text(file).ok().and_then(|text| self.document(file, text, &mut sources).ok())
-            else {
+            let (prices, path) = (self.clone(), file.clone());
+            let Some(seen) = unless_due(stop(limit), move || prices.seen(&path)) else {
+                unseen += 1;
                 continue;
             };
+            let Some(Seen { document, source, told }) = seen else { continue };
             for name in document.materials() {
                 if !known.iter().any(|other| other == name) {
                     known.push(name.to_owned());
                 }
             }
-            let told = match admit_document(&document, &sources) {
-                Ok((_, findings)) | Err(findings) => findings,
-            };
             for (name, price) in &list.entries {
                 if !document.materials().contains(&name.value.as_str()) {
                     continue;
@@ -112,6 +126,7 @@ impl Prices {
         let mut findings = Findings::default();
         for (name, price) in &list.entries {
             match (having.get(name.value.as_str()), wrong.get(name.value.as_str())) {
+                (None, _) if 0 < unseen => {}
                 (None, _) if files.len() == 1 && !having.is_empty() => findings.push(
                     Finding::warning(name.place, format!("the statement has no material `{}`", name.value))
                         .known("materials", &name.value, known.iter().take(NAMED).map(String::as_str)),
@@ -132,6 +147,16 @@ impl Prices {
             }
         }
         findings
+    }
+
+    /// A statement with these prices, and what is said of it; `None` if it cannot be read.
+    fn seen(&self, file: &Path) -> Option<Seen> {
+        let mut sources = Sources::default();
+        let (document, source) = self.document(file, read_text(file).ok()?, &mut sources).ok()?;
+        let told = match admit_document(&document, &sources) {
+            Ok((_, findings)) | Err(findings) => findings,
+        };
+        Some(Seen { document, source, told })
     }
 
     /// A statement as a tree with these prices, and the place of the list among its sources.

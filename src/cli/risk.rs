@@ -5,10 +5,10 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::batch_sheet::mix_of;
-use super::ending::WRONG;
+use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
-use super::outside::{spinner, stop, tell, undivided};
+use super::outside::{spinner, tell, undivided};
 use super::typed::gap;
 use crate::answer::parts::risks::parts;
 use crate::answer::risks::risks;
@@ -43,7 +43,8 @@ fn target(text: &str) -> Result<f64, String> {
 
 /// Writes the risk.
 pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop(None))? else {
+    let stop = arguments.written.stop();
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop)? else {
         return Ok(WRONG);
     };
     let Some(production) = &problem.production else {
@@ -53,7 +54,7 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         );
         return Ok(WRONG);
     };
-    let mix = match undivided(|| mix_of(&problem, arguments.mix.as_deref()))? {
+    let mix = match mix_of(&problem, arguments.mix.as_deref(), stop)? {
         Ok(chosen) => chosen.mix,
         Err(code) => return Ok(code),
     };
@@ -62,10 +63,17 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
     let sampling = Sampling {
         batches: usize::try_from(arguments.batches).unwrap_or(usize::MAX),
         target: arguments.target,
+        stop,
         ..Sampling::default()
     };
     let found = undivided(|| risk(&problem, production, &mix, &sampling));
     progress.finish_and_clear();
+    let Some(found) = found else {
+        tell(
+            "the time was over before all batches were simulated\n  = help: simulate fewer by `--batches`\n",
+        );
+        return Ok(ended(NO_MIX));
+    };
     let title = problem.title.clone().unwrap_or_default();
     let units = arguments.written.units(&problem);
     let facts = risks(&problem, production, &title, (&found, &sampling), units);

@@ -1,20 +1,36 @@
 //! Limits that ask for at most so much risk: `solve` seeks the margins that meet it before it tells the mix.
 
 use super::outside::tell;
+use crate::answer::report::State;
 use crate::finding::clean;
 use crate::plant::{NotRobust, Robust, risk_limits, robust};
 use crate::problem::Problem;
 use crate::quantity::trimmed;
 use crate::solve::Settings;
 
+/// Why there are no margins.
+#[derive(Clone, Copy, Debug)]
+pub struct NoMargins {
+    /// What the statement came to.
+    pub state: State,
+    /// In words for its author.
+    pub told: &'static str,
+}
+
 /// The problem with the margins that meet its risks, and how its mix is then sought; `None` where there is nothing to
-/// iterate: no risk is asked for, or the scatter is all there is, for which the margin is exact. An error where no mix
-/// meets the risks, whose reason has been told.
-pub fn with_risk_margins(problem: &Problem, settings: &Settings) -> Result<Option<(Problem, Settings)>, ()> {
+/// iterate: no risk is asked for, or the scatter is all there is, for which the margin is exact.
+///
+/// # Errors
+/// Why there are none, which the caller tells.
+pub fn with_risk_margins(
+    problem: &Problem,
+    settings: &Settings,
+) -> Result<Option<(Problem, Settings)>, NoMargins> {
     let limits = risk_limits(problem);
     let Some(production) = problem.production.as_ref().filter(|_| !limits.is_empty()) else {
         return Ok(None);
     };
+    let none = |state, told| Err(NoMargins { state, told });
     match robust(problem, production, settings) {
         Ok(found) => {
             let with = found.problem.varied(|draft| draft.bases.extend(said(problem, &found)));
@@ -22,18 +38,17 @@ pub fn with_risk_margins(problem: &Problem, settings: &Settings) -> Result<Optio
             Ok(Some((with, Settings { proof: None, ..*settings })))
         }
         Err(NotRobust::Scatter) => Ok(None),
-        Err(NotRobust::Margins) => {
-            tell(
-                "no mix found: none meets the margins that the risks ask for\n  = help: allow more risk, or weigh and measure \
-                 more surely\n",
-            );
-            Err(())
-        }
-        Err(NotRobust::Unsettled) => {
-            tell(
-                "no mix found: the margins for the risks did not settle\n  = help: give margins in place of risks\n",
-            );
-            Err(())
+        Err(NotRobust::Margins) => none(
+            State::NothingFound,
+            "no mix found: none meets the margins that the risks ask for\n  = help: allow more risk, or weigh and measure \
+             more surely\n",
+        ),
+        Err(NotRobust::Unsettled) => none(
+            State::NothingFound,
+            "no mix found: the margins for the risks did not settle\n  = help: give margins in place of risks\n",
+        ),
+        Err(NotRobust::Stopped) => {
+            none(State::Unsettled, "stopped before the margins for the risks were known\n")
         }
     }
 }

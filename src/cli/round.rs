@@ -1,14 +1,13 @@
 //! `mixbound round`: the best mix in whole steps of the plant's scales.
 
 use std::path::PathBuf;
-use std::time::Duration;
 
 use clap::Args;
 
 use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
-use super::outside::{spinner, stop, tell};
+use super::outside::{spinner, tell};
 use crate::answer::rounded_mix::{parts, rounded_mix};
 use crate::finding::{Fault, clean};
 use crate::plant::{NotRounded, rounded};
@@ -21,16 +20,14 @@ use crate::render::written;
 pub struct RoundArguments {
     /// The statement; its `rounding` says the steps.
     file: PathBuf,
-    /// Stop after so many seconds and tell what is known by then.
-    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, allow_negative_numbers = true)]
-    time_limit: Option<Duration>,
     #[command(flatten)]
     written: LeafArguments,
 }
 
 /// Writes the mix in steps.
 pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
-    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop(None))? else {
+    let stop = arguments.written.stop();
+    let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop)? else {
         return Ok(WRONG);
     };
     let Some(rounding) = &problem.rounding else {
@@ -41,7 +38,7 @@ pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
     };
     let output = arguments.written.open()?;
     let progress = spinner("rounding");
-    let found = rounded(&problem, rounding, stop(arguments.time_limit));
+    let found = rounded(&problem, rounding, stop);
     progress.finish_and_clear();
     match found {
         Ok(found) => {

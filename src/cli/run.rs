@@ -11,15 +11,15 @@ use super::arguments::{Arguments, Command};
 use super::batch_sheet::write_batch_sheet;
 use super::calibrate::calibrate;
 use super::checked::checked;
-use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, ended};
+use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, ended, failed};
 use super::export::{Exported, linear_program, whole_problem};
 use super::fit::fit;
 use super::front::front;
 use super::guide;
 use super::limits::{write_limits, write_prices};
-use super::opened::opened_at;
+use super::opened::{UNREAD, opened_at};
 use super::outside::{
-    Output, has_told_an_error, install, read_text, spinner, stop, tell, tell_faults_briefly, undivided,
+    Output, has_told_an_error, install, read_text, spinner, stop, tell, tell_faults_briefly, undivided_until,
 };
 use super::page::write_page;
 use super::plan::{confirm, plan};
@@ -78,7 +78,7 @@ fn dispatched(command: Command) -> Result<u8, Fault> {
         Command::Prices(arguments) => write_prices(&arguments),
         Command::Report(asked) => write_page(&asked),
         Command::Sweep(arguments) => sweep(&arguments),
-        Command::Merge { files, output } => merge(&files, output.as_deref()),
+        Command::Merge { files, time_limit, output } => merge(&files, output.as_deref(), stop(time_limit)),
         Command::Front(arguments) => front(&arguments),
         Command::Fit(arguments) => fit(&arguments),
         Command::Calibrate(arguments) => calibrate(&arguments),
@@ -91,7 +91,7 @@ fn dispatched(command: Command) -> Result<u8, Fault> {
         Command::Export { file, prices, what, time_limit, output } => {
             export_file((&file, &prices), what, stop(time_limit), output.as_deref())
         }
-        Command::Check { files } => check_files(&files),
+        Command::Check { files, time_limit } => check_files(&files, stop(time_limit)),
         Command::New { output } => aids::new(output.as_deref()),
         Command::Guide { chapter } => guide::print(chapter.as_deref()),
         Command::Laws { name } => aids::laws(&name.join(" ")),
@@ -137,27 +137,29 @@ fn export_file(
 }
 
 /// Checks statements one after another; the exit code is the highest of all.
-fn check_files(files: &[PathBuf]) -> Result<u8, Fault> {
+fn check_files(files: &[PathBuf], stop: Stop) -> Result<u8, Fault> {
     let mut worst = 0;
     for (at, file) in files.iter().enumerate() {
         if 0 < at {
             Output::Standard.write("\n")?;
         }
-        let code = match check_file(file) {
-            Err(fault) if 1 < files.len() => {
+        let code = match caught(|| check_file(file, stop)) {
+            Ok(Err(fault)) if 1 < files.len() => {
                 tell(&format!("error: {fault}\n"));
                 FAULT
             }
-            told => told?,
+            Ok(told) => told?,
+            Err(why) => failed(file, &why),
         };
         worst = worst.max(code);
     }
     Ok(worst)
 }
 
-fn check_file(file: &Path) -> Result<u8, Fault> {
+fn check_file(file: &Path, stop: Stop) -> Result<u8, Fault> {
     let mut sources = Sources::default();
-    let read = undivided(|| read_text(file).map(|text| checked(file, text, &mut sources)));
+    let read =
+        undivided_until(stop, UNREAD, || read_text(file).map(|text| checked(file, text, &mut sources)));
     match read? {
         Ok((problem, mut findings)) => {
             findings.extend(usual(&problem));

@@ -7,8 +7,8 @@ use clap::Args;
 use super::batch::{BatchAsked, Goes, earlier, solve_files};
 use super::ending::{NO_MIX, WRONG, code_of, ended, width_of};
 use super::form::{Form, form_of, is_one_file};
-use super::opened::opened_with;
-use super::outside::{Output, spinner, stop, tell, undivided_until};
+use super::opened::{UNREAD, opened_with};
+use super::outside::{Output, spinner, stop, tell, undivided, undivided_until};
 use super::predict::{against, read_mixes};
 use super::priced::{PriceArguments, Prices};
 use super::robust::with_risk_margins;
@@ -18,6 +18,7 @@ use crate::answer::build::report;
 use crate::answer::overnight::since;
 use crate::answer::record::earlier::Previous;
 use crate::finding::Fault;
+use crate::parallel::Stop;
 use crate::render::{Format, render_with};
 use crate::solve::{Limits, Settings, solve_watched};
 
@@ -73,8 +74,13 @@ pub fn solve_statements(arguments: &SolveArguments) -> Result<u8, Fault> {
     } else {
         Settings::proven(Limits { gap: arguments.gap, ..Limits::default() })
     };
-    let Some(prices) = arguments.prices.open(files)? else { return Ok(WRONG) };
-    let Some(previous) = earlier(arguments.previous.as_deref(), files)? else { return Ok(WRONG) };
+    let limit = stop(arguments.time_limit);
+    let Some(prices) = beside(files, limit, || arguments.prices.open(files, arguments.time_limit))? else {
+        return Ok(WRONG);
+    };
+    let Some(previous) = beside(files, limit, || earlier(arguments.previous.as_deref(), files))? else {
+        return Ok(WRONG);
+    };
     let goes = match output.as_deref() {
         None => Goes::Standard,
         Some(path) if is_one_file(path) => Goes::File(path),
@@ -103,6 +109,12 @@ pub fn solve_statements(arguments: &SolveArguments) -> Result<u8, Fault> {
     }
 }
 
+/// Reads what stands beside the statements: nothing is known before that is done. The time limit is that of one
+/// statement; with several it begins with each of them.
+fn beside<Result>(files: &[PathBuf], stop: Stop, read: impl FnOnce() -> Result) -> Result {
+    if files.len() == 1 { undivided_until(stop, UNREAD, read) } else { undivided(read) }
+}
+
 /// Solves one statement and writes its report.
 fn solve_file(
     file: &Path,
@@ -114,14 +126,20 @@ fn solve_file(
     let stop = stop(asked.time_limit);
     let Some((problem, sources)) = opened_with(file, prices, stop)? else { return Ok(WRONG) };
     let today: Vec<PathBuf> = today.map(Path::to_path_buf).into_iter().collect();
-    let Some(today) = read_mixes(&problem, &today)? else { return Ok(WRONG) };
+    let Some(today) = undivided_until(stop, UNREAD, || read_mixes(&problem, &today))? else {
+        return Ok(WRONG);
+    };
     let output = Output::open(output)?;
     let progress = spinner("solving");
     let settings = asked.settings.until(stop);
     let undone = "the margins for the risks were known";
-    let Ok(with_margins) = undivided_until(stop, undone, || with_risk_margins(&problem, &settings)) else {
-        progress.finish_and_clear();
-        return Ok(NO_MIX);
+    let with_margins = match undivided_until(stop, undone, || with_risk_margins(&problem, &settings)) {
+        Ok(with_margins) => with_margins,
+        Err(why) => {
+            progress.finish_and_clear();
+            tell(why.told);
+            return Ok(ended(NO_MIX));
+        }
     };
     let (problem, settings) = with_margins.unwrap_or((problem, settings));
     let verdict = solve_watched(&problem, &settings, &|so_far| {

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, width_of};
 use super::opened::UNREAD;
 use super::outside::{
-    Folder, Output, is_interrupted, is_same, read_text, steps, stop, tell, undivided_until, was_read,
+    Folder, Output, is_interrupted, is_same, read_text, steps, stop, tell, undivided, undivided_until,
+    was_read,
 };
 use super::priced::Prices;
 use super::study_arguments::{StudyArguments, SweepArguments};
@@ -162,7 +163,7 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
     let header = SweepHeader::new(study, &settings, arguments.shard);
     let mut lines = Lines { header, cases: BTreeMap::new() };
     if let Some(path) = &arguments.resume {
-        match known(path, &lines.header, study) {
+        match undivided(|| known(path, &lines.header, study)) {
             Ok(cases) => lines.cases = cases,
             Err(trouble) => return refused(trouble),
         }
@@ -320,8 +321,8 @@ fn refused(trouble: Trouble) -> Result<u8, Fault> {
 ///
 /// # Errors
 /// If a file cannot be read or written.
-pub fn merge(files: &[PathBuf], output: Option<&Path>) -> Result<u8, Fault> {
-    match joined(files) {
+pub fn merge(files: &[PathBuf], output: Option<&Path>, stop: Stop) -> Result<u8, Fault> {
+    match undivided_until(stop, "the results were read", || joined(files)) {
         Ok(lines) => {
             Output::open(output)?.write(&lines.text())?;
             Ok(0)

@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 
 use super::batch::{made, named};
-use super::ending::{FAULT, INTERRUPTED, WRONG};
-use super::outside::{Output, tell};
+use super::ending::{FAULT, INTERRUPTED, WRONG, failed};
+use super::outside::{Output, tell, undivided};
 use super::study_arguments::SweepArguments;
 use super::sweep::sweep_one;
 use super::typed::FormatWord;
 use crate::finding::{Fault, clean};
+use crate::parallel::caught;
 
 /// Sweeps one statement, or several alike. The exit code is the highest of all.
 ///
@@ -17,7 +18,8 @@ use crate::finding::{Fault, clean};
 pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
     let files: Vec<PathBuf> =
         std::iter::once(&arguments.study.file).chain(&arguments.more).cloned().collect();
-    let Some(prices) = arguments.study.prices.open(&files)? else { return Ok(WRONG) };
+    let open = || arguments.study.prices.open(&files, arguments.time_limit);
+    let Some(prices) = undivided(open)? else { return Ok(WRONG) };
     if arguments.more.is_empty() {
         return sweep_one(arguments, &prices);
     }
@@ -50,10 +52,14 @@ pub fn sweep(arguments: &SweepArguments) -> Result<u8, Fault> {
         one.more.clear();
         one.study.file.clone_from(file);
         one.study.output = results.as_ref().map(|paths| paths[at].clone());
-        let code = sweep_one(&one, &prices).unwrap_or_else(|fault| {
-            tell(&format!("error: {fault}\n"));
-            FAULT
-        });
+        let code = match caught(|| sweep_one(&one, &prices)) {
+            Ok(Ok(code)) => code,
+            Ok(Err(fault)) => {
+                tell(&format!("error: {fault}\n"));
+                FAULT
+            }
+            Err(why) => failed(file, &why),
+        };
         if code == INTERRUPTED {
             return Ok(code);
         }

@@ -7,7 +7,7 @@ use std::panic::resume_unwind;
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::Duration;
 
-use super::cases::caught;
+use super::cases::{STACK, caught};
 use super::stop::Stop;
 
 /// How often the flag is looked at.
@@ -19,7 +19,7 @@ pub fn unless_due<Result: Send + 'static>(
     task: impl FnOnce() -> Result + Send + 'static,
 ) -> Option<Result> {
     let (done, result) = channel();
-    let thread = std::thread::Builder::new().name("abandonable".to_owned());
+    let thread = std::thread::Builder::new().name("abandonable".to_owned()).stack_size(STACK);
     // Where the system gives no more threads there is no result either: the caller's next question to `stop` decides.
     thread.spawn(move || done.send(caught(task))).ok()?;
     loop {

@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Mutex, PoisonError};
 
 /// Stack of a thread that runs a case, in bytes: nesting is bounded where texts are read, and this holds all of it.
-const STACK: usize = 16 << 20;
+pub(super) const STACK: usize = 16 << 20;
 
 /// Runs `work` on every case, in parallel, and returns the results in the order of the cases: of a case that panicked
 /// its message.

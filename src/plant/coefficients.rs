@@ -66,7 +66,7 @@ fn mean_beyond(
     let mut batch: Batch = batching.at(&point);
     let mut at = Predictors::default();
     let mut sums = vec![0.0; judging.limits.len()];
-    for number in 0..INNER {
+    for number in (0..INNER).take_while(|number| !judging.ends_before(*number)) {
         scrambled(number, seed, &mut point);
         batching.make(&point, &mut batch);
         judging.predict(&batch, changes, &mut at);

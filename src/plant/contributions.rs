@@ -38,7 +38,7 @@ pub fn ladders(batching: &Batching<'_>, judging: &Judging<'_>) -> Vec<Ladder> {
             let mut at = Predictors::default();
             let mut predictors = vec![Vec::with_capacity(LADDER); judging.problem.responses.len()];
             let mut insides = vec![Vec::with_capacity(LADDER); judging.limits.len()];
-            for step in 0..LADDER {
+            for step in (0..LADDER).take_while(|step| !judging.ends_before(*step)) {
                 point[*dimension] = (step as f64 + 0.5) / LADDER as f64;
                 batching.make(&point, &mut batch);
                 judging.predict(&batch, &[], &mut at);

@@ -10,6 +10,7 @@ use super::batching::Batch;
 use crate::finding::{Findings, Place};
 use crate::mixture::{Measure, Quantities};
 use crate::number::distribution::normal_probability;
+use crate::parallel::Stop;
 use crate::problem::{
     BatchingRules, Origin, Problem, Requirement, Side, Subject, Wanted, convert, restrained,
 };
@@ -49,6 +50,8 @@ pub struct Judging<'p> {
     pub limits: Vec<Judged>,
     /// Standard deviation of one result by response, on its predictor's scale.
     pub scatter: Vec<f64>,
+    /// When loops over batches end.
+    stop: Stop,
 }
 
 /// Values at a batch, response by response.
@@ -61,6 +64,8 @@ pub struct Predictors {
     factors: Vec<f64>,
 }
 
+/// How many batches go by between two looks at the clock.
+const GLANCE: usize = 32;
 /// Distances nearer to zero than this, relative to what is compared, count as met.
 const EDGE: f64 = 1e-9;
 
@@ -94,7 +99,18 @@ impl<'p> Judging<'p> {
             })
             .collect();
         let scatter = problem.responses.iter().map(|response| response.residual.unwrap_or(0.0)).collect();
-        Self { problem, limits, scatter }
+        Self { problem, limits, scatter, stop: Stop::NEVER }
+    }
+
+    /// The same, given up when work has to end.
+    #[must_use]
+    pub fn until(self, stop: Stop) -> Self {
+        Self { stop, ..self }
+    }
+
+    /// Whether a loop over batches has to end before this one; asked of every few only.
+    pub fn ends_before(&self, batch: usize) -> bool {
+        batch.is_multiple_of(GLANCE) && self.stop.is_due()
     }
 
     /// The predictors of all responses at a batch; NaN where a ratio has no value. `changes` holds what is added to the

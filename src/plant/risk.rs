@@ -18,7 +18,7 @@ use super::judging::{Distance, Judged, Judging, Predictors, probability};
 use super::share::Share;
 use crate::number::deviate::normal_deviate;
 use crate::number::distribution::student_quantile;
-use crate::parallel;
+use crate::parallel::{self, Stop};
 use crate::problem::{Problem, Production, Subject, Wanted, convert};
 
 /// What a simulation may take.
@@ -32,11 +32,13 @@ pub struct Sampling {
     pub target: f64,
     /// Share of the target that margins aim at.
     pub tightened: f64,
+    /// When to give up.
+    pub stop: Stop,
 }
 
 impl Default for Sampling {
     fn default() -> Self {
-        Self { batches: 100_000, seed: 1, target: 0.05, tightened: 1.0 }
+        Self { batches: 100_000, seed: 1, target: 0.05, tightened: 1.0, stop: Stop::NEVER }
     }
 }
 
@@ -105,10 +107,11 @@ struct Tally {
     volume: (f64, f64),
 }
 
-/// Simulates a mix; nothing is left out that the production names.
-pub fn risk(problem: &Problem, production: &Production, mix: &[f64], sampling: &Sampling) -> Risk {
+/// Simulates a mix; nothing is left out that the production names. `None` if work had to end before all batches were
+/// made.
+pub fn risk(problem: &Problem, production: &Production, mix: &[f64], sampling: &Sampling) -> Option<Risk> {
     let batching = Batching::new(problem, production, mix);
-    let mut judging = Judging::new(problem, production.rules);
+    let mut judging = Judging::new(problem, production.rules).until(sampling.stop);
     let ladders = ladders(&batching, &judging);
     let overfull = without_held(&mut judging, &batching, &ladders, production);
     let numbers: Vec<u32> =
@@ -119,6 +122,9 @@ pub fn risk(problem: &Problem, production: &Production, mix: &[f64], sampling: &
     let independent = independent(&batching, &judging);
     let designed = as_designed(&batching, &judging, mix);
     let outer = outer(&batching, &judging, sampling.seed);
+    if sampling.stop.is_due() {
+        return None;
+    }
     let limits = judging
         .limits
         .iter()
@@ -160,14 +166,14 @@ pub fn risk(problem: &Problem, production: &Production, mix: &[f64], sampling: &
     let mean = sum / total;
     let without_residual =
         (0..problem.responses.len()).filter(|index| problem.responses[*index].residual.is_none());
-    Risk {
+    Some(Risk {
         limits,
         batches: each * numbers.len(),
         volume: (mean, (squares / total - mean * mean).max(0.0).sqrt()),
         weighed_exactly: batching.is_exact(),
         overfull,
         without_residual: without_residual.collect(),
-    }
+    })
 }
 
 /// One scramble: mean probabilities, and distances to seek margins with.
@@ -182,7 +188,7 @@ fn tally(batching: &Batching<'_>, judging: &Judging<'_>, scramble: u32, points: 
     let mut point = batching.middle();
     let mut batch = batching.at(&point);
     let mut at = Predictors::default();
-    for number in 0..points {
+    for number in (0..points).take_while(|number| !judging.ends_before(*number)) {
         scrambled(number, scramble, &mut point);
         batching.make(&point, &mut batch);
         judging.predict(&batch, &[], &mut at);
@@ -229,7 +235,8 @@ fn independent(batching: &Batching<'_>, judging: &Judging<'_>) -> Vec<Drawn> {
             let mut point = vec![0.0; causes + responses];
             let mut batch = batching.at(&batching.middle());
             let mut at = Predictors::default();
-            for number in block * BLOCK..(block + 1) * BLOCK {
+            let numbers = block * BLOCK..(block + 1) * BLOCK;
+            for number in numbers.take_while(|number| !judging.ends_before(*number)) {
                 plain(number, PLAIN_SEED, &mut point);
                 batching.make(&point, &mut batch);
                 judging.predict(&batch, &[], &mut at);

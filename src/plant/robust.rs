@@ -48,6 +48,8 @@ pub enum NotRobust {
     Margins,
     /// The rounds did not settle.
     Unsettled,
+    /// Work had to end before the margins were known.
+    Stopped,
 }
 
 /// Most rounds.
@@ -86,8 +88,11 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
     let free =
         problem.with_margins(&limits.iter().map(|(index, _)| (*index, none(*index))).collect::<Vec<_>>());
     let local = Settings { proof: None, ..*settings };
-    let without = goal(&free, &local).ok_or(NotRobust::Scatter)?.goal;
-    let first = goal(problem, settings).ok_or(NotRobust::Scatter)?;
+    let stop = settings.stop;
+    // Nothing is said of mixes for which there was no time.
+    let unless_stopped = |why| if stop.is_due() { NotRobust::Stopped } else { why };
+    let without = goal(&free, &local).ok_or_else(|| unless_stopped(NotRobust::Scatter))?.goal;
+    let first = goal(problem, settings).ok_or_else(|| unless_stopped(NotRobust::Scatter))?;
     let bound = first.certainty.map(|certainty| certainty.bound);
     let mut added = vec![0.0; limits.len()];
     let mut tightened = TIGHTER;
@@ -101,17 +106,18 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
             })
             .collect();
         let with = problem.with_margins(&margins);
-        let found = goal(&with, &local).ok_or(NotRobust::Margins)?;
-        let sampling = Sampling { batches: BATCHES, seed: ROUND_SEED, tightened, ..Sampling::default() };
-        let simulated = risk(&with, production, &found.mix, &sampling);
+        let found = goal(&with, &local).ok_or_else(|| unless_stopped(NotRobust::Margins))?;
+        let sampling =
+            Sampling { batches: BATCHES, seed: ROUND_SEED, tightened, stop, ..Sampling::default() };
+        let simulated = risk(&with, production, &found.mix, &sampling).ok_or(NotRobust::Stopped)?;
         let met = limits.iter().all(|(index, target)| of(&simulated, *index).beyond.high <= *target);
         let dear = limits.iter().zip(&added).any(|((index, target), added)| {
             0.0 < *added && of(&simulated, *index).beyond.estimate < TOO_SAFE * target
         });
         if met && (!dear || ROUNDS / 2 <= round) {
             let seed = FRESH_SEED + u32::try_from(round).unwrap_or(0);
-            let sampling = Sampling { batches: FRESH, seed, ..Sampling::default() };
-            let fresh = risk(&with, production, &found.mix, &sampling);
+            let sampling = Sampling { batches: FRESH, seed, stop, ..Sampling::default() };
+            let fresh = risk(&with, production, &found.mix, &sampling).ok_or(NotRobust::Stopped)?;
             if limits.iter().all(|(index, target)| of(&fresh, *index).beyond.high <= *target) {
                 let risks = limits.iter().zip(&added).map(|((index, target), added)| {
                     let beyond = &of(&fresh, *index).beyond;
@@ -131,7 +137,7 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
             *added = (*added + of(&simulated, *index).margin).max(0.0);
         }
     }
-    Err(NotRobust::Unsettled)
+    Err(unless_stopped(NotRobust::Unsettled))
 }
 
 fn goal(problem: &Problem, settings: &Settings) -> Option<Found> {

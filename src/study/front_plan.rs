@@ -7,7 +7,7 @@ use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
 use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, offered, scatter, usual_side};
 use super::plan::changes;
-use crate::admit::admit_document;
+use crate::admit::{admit_document, admit_document_until};
 use crate::analysis::uncertainty;
 use crate::finding::{Finding, Findings, Sources, listed};
 use crate::model::CutVectors;
@@ -213,10 +213,10 @@ impl FrontPlan {
         (self.question(&question, &mut sources), sources)
     }
 
-    /// The problem of a point with the verdict on its mix: what a report is made from.
-    pub fn verdict(&self, point: &FrontPoint) -> Option<(Problem, Verdict, Sources)> {
+    /// The problem of a point with the verdict on its mix: what a report is made from. `None` if work had to end first.
+    pub fn verdict(&self, point: &FrontPoint, stop: Stop) -> Option<(Problem, Verdict, Sources)> {
         let (document, sources) = self.document(point);
-        let (problem, _) = admit_document(&document, &sources).ok()?;
+        let (problem, _) = admit_document_until(&document, &sources, stop)?.ok()?;
         let verdict = point.answer.verdict(&problem, &self.goals[point.best].unit)?;
         Some((problem, verdict, sources))
     }
@@ -288,7 +288,7 @@ impl FrontPlan {
     /// What uncertainty about fitted responses does to the goal that was made best at a point.
     fn doubt(&self, point: &FrontPoint, stop: Stop) -> Doubtful {
         let unit = &self.goals[point.best].unit;
-        let Some((problem, Verdict::Found(found), _)) = self.verdict(point) else {
+        let Some((problem, Verdict::Found(found), _)) = self.verdict(point, stop) else {
             return Doubtful::default();
         };
         let told = uncertainty(&problem, &found.mix, &found.audit, stop);
@@ -327,7 +327,7 @@ impl FrontPlan {
         }
         let mut sources = self.sources.clone();
         let document = self.question(question, &mut sources);
-        let (problem, _) = admit_document(&document, &sources).ok()?;
+        let (problem, _) = admit_document_until(&document, &sources, settings.stop)?.ok()?;
         let verdict = solve_carrying(&problem, settings, &|_| (), &mut cuts.clone());
         let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
         // That a mix stands at the level which it was held at says nothing.

@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, Figure, Outcome, figures_of};
 use super::axis::{Axis, Values};
-use crate::admit::admit_document;
+use crate::admit::{admit_document, admit_document_until};
 use crate::finding::{Finding, Findings, Sources};
 use crate::parallel;
 use crate::problem::Problem;
@@ -189,7 +189,11 @@ impl Study {
         if settings.stop.is_due() {
             return None;
         }
-        let answer = match self.problem(number) {
+        let problem = match self.document(number) {
+            Ok(document) => admit_document_until(&document, &self.sources, settings.stop)?,
+            Err(findings) => Err(findings),
+        };
+        let answer = match problem.map(|(problem, _)| problem) {
             Err(findings) => Answer::without_mix(Outcome::Wrong, findings.render(&self.sources)),
             Ok(problem) if problem.goal.unit.dimension != self.base.goal.unit.dimension => {
                 Answer::without_mix(
