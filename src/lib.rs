@@ -44,6 +44,8 @@ pub mod quantity;
 #[doc(hidden)]
 pub mod number;
 #[doc(hidden)]
+pub mod listed;
+#[doc(hidden)]
 pub mod finding;
 #[doc(hidden)]
 pub mod parallel;

@@ -11,6 +11,7 @@ use crate::kept::{none, text};
 const ROOMS: &[&str] = &[
     "quantity",
     "number",
+    "listed",
     "finding",
     "parallel",
     "statement",

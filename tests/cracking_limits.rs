@@ -8,6 +8,7 @@ use mixbound::answer::build::report;
 use mixbound::answer::report::{Report, Standing};
 use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
+use mixbound::listed::Id;
 use mixbound::number::Interval;
 use mixbound::parallel::Stop;
 use mixbound::problem::{Curved, Form, Problem, restrained};
@@ -123,7 +124,7 @@ limits: {age: at least 10 d}
 #[test]
 fn a_limit_is_one_row_for_each_age_up_to_the_one_asked_for() {
     let (problem, sources) = checked(SHAPED).unwrap_or_else(|told| panic!("{told}"));
-    let rule = restrained(&problem.responses[1]).expect("it is an age at cracking");
+    let rule = restrained(&problem.responses[Id::at(1)]).expect("it is an age at cracking");
     let rows: Vec<usize> = problem
         .conditions
         .iter()
@@ -164,7 +165,7 @@ fn a_limit_is_one_row_for_each_age_up_to_the_one_asked_for() {
 #[test]
 fn headroom_has_its_gradient_and_bounds_of_its_slopes() {
     let (problem, _) = checked(SHAPED).unwrap_or_else(|told| panic!("{told}"));
-    let rule = restrained(&problem.responses[1]).expect("it is an age at cracking");
+    let rule = restrained(&problem.responses[Id::at(1)]).expect("it is an age at cracking");
     let steps = [1, 10, 30, 60];
     let last = 60;
     let slopes = rule.headroom_slopes(&[Interval::new(500.0, 700.0)], last);
@@ -268,7 +269,7 @@ fn how_late_an_age_can_be_asked_is_found_by_raising_its_limit() {
         "{age:?}"
     );
     // Shrinkage rises with water alone, and 150 kg/m3 is the least: 440 microstrain.
-    let rule = restrained(&problem.responses[1]).unwrap();
+    let rule = restrained(&problem.responses[Id::at(1)]).unwrap();
     let least = match rule.outcome(&rule.history(&[440.0])) {
         Cracking::At(days) => days - 2.0,
         Cracking::NoneBy(_) => f64::INFINITY,
@@ -326,7 +327,7 @@ fn gaps_above_planes(restraint: &str, text: &str) -> [f64; 2] {
         .enumerate()
         .find_map(|(at, response)| restrained(response).map(|rule| (at, rule)))
         .expect("one is an age at cracking");
-    let regions = problem.responses[index].region();
+    let regions = problem.responses[Id::at(index)].region();
     let terms = StressTerms::new(rule, &regions).expect("stress is a sum of products");
     let points = [1, 20, 45, 60];
     let mut random = 12_345_u64;

@@ -2,6 +2,7 @@
 //!
 //! What enters: small statements whose answers follow from the laws by hand ("identity").
 
+use mixbound::listed::Id;
 use mixbound::problem::{ConditionOrigin, Form, Problem};
 use mixbound::response::law::Law;
 use mixbound::solve::{Settings, Verdict, solve};
@@ -68,9 +69,10 @@ fn bolomeys_law_gives_the_mortar_solved_by_hand() {
     for (got, expected) in mix.iter().zip([306.0, 1750.0, 180.0]) {
         near(*got, expected, 1e-6 * expected);
     }
-    let strength = problem.responses[0].strength.as_ref().expect("a law of strength says what it gives");
+    let strength =
+        problem.responses[Id::at(0)].strength.as_ref().expect("a law of strength says what it gives");
     assert_eq!(strength.statistic, Statistic::Mean);
-    near(problem.predict(0, &mix).expect("it has a value").value, 30.0, 1e-9);
+    near(problem.predict(Id::at(0), &mix).expect("it has a value").value, 30.0, 1e-9);
 }
 
 /// identity: 96.5 / 8^w = 36 MPa at w = ln(96.5 / 36) / ln 8; the margin is folded in before the law is turned over.
@@ -163,11 +165,11 @@ limits:
             .all(|c| matches!(c.form, Form::Linear(_)))
     );
     let mix = mix(&problem);
-    let strength = problem.predict(0, &mix).expect("it has a value").value;
+    let strength = problem.predict(Id::at(0), &mix).expect("it has a value").value;
     near(strength * f64::exp(0.25 * (1.0 - 2.0)), 20.0, 1e-6);
-    let early = problem.responses[1].strength.as_ref().expect("a strength");
+    let early = problem.responses[Id::at(1)].strength.as_ref().expect("a strength");
     near(early.age, 7.0 * 86_400.0, 1e-6);
-    let modulus = problem.predict(2, &mix).expect("it has a value").value;
+    let modulus = problem.predict(Id::at(2), &mix).expect("it has a value").value;
     near(modulus, 22.0 * (strength / 10.0).powf(0.3), 1e-9);
 }
 
@@ -189,7 +191,7 @@ limits:
 ",
     );
     let mix = mix(&problem);
-    let tension = problem.predict(2, &mix).expect("it has a value").value;
+    let tension = problem.predict(Id::at(2), &mix).expect("it has a value").value;
     near(tension, 2.5, 1e-5);
     let ratio = mix[2] / mix[0];
     near(0.3 * (96.5 / 8f64.powf(ratio) - 8.0).powf(2.0 / 3.0), 2.5, 1e-5);
@@ -242,7 +244,7 @@ limits:
   strength with air: at least 30 MPa
 ",
     );
-    assert_eq!(problem.responses[1].strength, problem.responses[0].strength);
+    assert_eq!(problem.responses[Id::at(1)].strength, problem.responses[Id::at(0)].strength);
     let mix = mix(&problem);
     near(25.0 * (mix[0] / mix[2] - 0.5) * (1.0 - 0.05 * 0.8), 30.0, 1e-6);
 }

@@ -1,5 +1,6 @@
 //! Overdesign rules as margins: figures of the standards, and limits that move.
 
+use mixbound::listed::Id;
 use mixbound::problem::Problem;
 use mixbound::quantity::Unit;
 use mixbound::solve::{Settings, Verdict, solve};
@@ -29,7 +30,7 @@ limits:
 
 fn strength(problem: &Problem) -> f64 {
     let Verdict::Found(found) = solve(problem, &Settings::default()) else { panic!("there is a mix") };
-    problem.predict(0, &found.mix).expect("it has a value").value
+    problem.predict(Id::at(0), &found.mix).expect("it has a value").value
 }
 
 #[track_caller]

@@ -1,6 +1,7 @@
 //! Restrained concrete as an author describes it: an overlay, rings beside estimates, trends, setting times, own data,
 //! hydration, temperature. Statements are invented; expected orders are common practice, no source.
 
+use mixbound::listed::Id;
 use mixbound::problem::{Problem, restrained};
 use mixbound::response::law::Law;
 use mixbound::response::law::cracking::Cracking;
@@ -31,7 +32,7 @@ responses:
 
 fn outcome(more: &str) -> (History, f64) {
     let problem = problem(more);
-    let rule = restrained(&problem.responses[0]).expect("it is an age at cracking");
+    let rule = restrained(&problem.responses[Id::at(0)]).expect("it is an age at cracking");
     let history = rule.history(&[]);
     let age = match rule.outcome(&history) {
         Cracking::At(age) => age,

@@ -1,6 +1,7 @@
 //! What US practice writes and SI practice does not: relative densities, liquids by volume wherever they are bounded,
 //! fineness modulus and bulk volume; and ratios as names of limits. Sources stand beside the checks.
 
+use mixbound::listed::Id;
 use mixbound::solve::{Found, Settings, Verdict, solve};
 
 use crate::problems::written;
@@ -82,7 +83,7 @@ fn relative_densities_gallons_and_bulk_volumes_mean_what_the_trade_means() {
 fn a_factor_takes_liquids_by_volume_on_the_mass_of_binder() {
     let (problem, ..) = written(STATEMENT).unwrap_or_else(|told| panic!("{told}"));
     let Verdict::Found(found) = solve(&problem, &Settings::default()) else { panic!("it has a mix") };
-    let slump = problem.predict(0, &found.mix).expect("it is predicted");
+    let slump = problem.predict(Id::at(0), &found.mix).expect("it is predicted");
     // 1 cwt = 100 lb = 45.359237 kg; 1 fl oz = 29.5735295625 mL.
     let density = 1.07 * 62.4 * 0.453_592_37 / 0.3048_f64.powi(3);
     let dose = found.mix[3] / density / 29.573_529_562_5e-6 / (found.mix[0] / 45.359_237);

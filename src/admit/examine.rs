@@ -137,15 +137,17 @@ fn regions(problem: &Problem, allowed: &mut Allowed<'_, '_>, findings: &mut Find
         }
         _ => false,
     };
-    for (at, response) in problem.responses.iter().enumerate() {
+    for (at, response) in problem.responses.named() {
         for factor in &response.factors {
             let Source::Quantity(quantity) = &factor.source else { continue };
             let has_it = |response: &&Response| response.factors.iter().any(|other| same(factor, other));
-            if problem.responses[..at].iter().any(|response| has_it(&response)) {
+            if problem.responses.iter().take(at.index()).any(|response| has_it(&response)) {
                 continue;
             }
-            let others: Vec<&str> = problem.responses[at + 1..]
+            let others: Vec<&str> = problem
+                .responses
                 .iter()
+                .skip(at.index() + 1)
                 .filter(has_it)
                 .map(|response| response.name.as_str())
                 .collect();

@@ -4,9 +4,11 @@
 //! known (leverage zero in every margin, scatter and regions kept), the best mix without the regions that bind, and how
 //! sure several limits are together. Both mixes are no proposals; each is the local answer of a varied problem.
 
+use crate::listed::Id;
 use crate::number::distribution::{normal_probability, student_tail};
 use crate::parallel::Stop;
 use crate::problem::{Member, Origin, Problem, Subject};
+use crate::response::Response;
 use crate::solve::{Audit, Settings, Verdict, solve};
 
 /// What uncertainty does to an answer.
@@ -30,7 +32,7 @@ pub fn uncertainty(problem: &Problem, mix: &[f64], audit: &Audit, stop: Stop) ->
 }
 
 /// Limits with a margin in deviations, each with the response it is on.
-fn doubtful(problem: &Problem) -> Vec<(usize, usize)> {
+fn doubtful(problem: &Problem) -> Vec<(usize, Id<Response>)> {
     problem
         .requirements
         .iter()
@@ -49,14 +51,15 @@ fn doubtful(problem: &Problem) -> Vec<(usize, usize)> {
 
 /// The problem as it were if the coefficients of one response, or of all, were known: scatter and regions kept. Nothing
 /// where no margin counts that they are not.
-pub fn with_known_coefficients(problem: &Problem, only: Option<usize>) -> Option<Problem> {
-    let is_meant = |response: usize| only.is_none_or(|only| only == response);
-    let counts = |response: usize| is_meant(response) && problem.responses[response].covariance.is_some();
+pub fn with_known_coefficients(problem: &Problem, only: Option<Id<Response>>) -> Option<Problem> {
+    let is_meant = |response: Id<Response>| only.is_none_or(|only| only == response);
+    let counts =
+        |response: Id<Response>| is_meant(response) && problem.responses[response].covariance.is_some();
     if !doubtful(problem).iter().any(|(_, response)| counts(*response)) {
         return None;
     }
     Some(problem.varied(|draft| {
-        for (index, response) in draft.responses.iter_mut().enumerate() {
+        for (index, response) in draft.responses.named_mut() {
             if is_meant(index) {
                 *response = response.without_doubt();
             }
@@ -73,7 +76,7 @@ fn sure(problem: &Problem, mix: &[f64], stop: Stop) -> Option<Vec<f64>> {
 }
 
 fn beyond(problem: &Problem, audit: &Audit, stop: Stop) -> Option<(Vec<usize>, Vec<f64>)> {
-    let fitted = |response: usize| problem.responses[response].basis.is_some();
+    let fitted = |response: Id<Response>| problem.responses[response].basis.is_some();
     let binding: Vec<usize> = audit
         .lines
         .iter()

@@ -222,7 +222,9 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.limits = audit.lines.iter().map(|line| limit_line(problem, line, sources, report.units)).collect();
     report.broken_choices =
         audit.broken_choices.iter().map(|name| ChoiceLine { name: name.clone() }).collect();
-    report.responses = (0..problem.responses.len())
+    report.responses = problem
+        .responses
+        .ids()
         .filter_map(|index| response_line(problem, index, mix, &in_use, report.units))
         .collect();
     report.totals = totals(problem, mix, report.units);

@@ -100,7 +100,7 @@ fn demand(problem: &Problem, mix: &[f64]) -> Option<f64> {
     let by_law = || {
         let is_demand =
             |rule: &Rule| matches!(rule, Rule::Law(formula) if formula.law == Law::InternalCuringDemand);
-        problem.responses.iter().position(|response| is_demand(&response.rule)).map(|index| (1.0, index))
+        problem.responses.find_id(|response| is_demand(&response.rule)).map(|index| (1.0, index))
     };
     let (factor, index) = asked.or_else(by_law)?;
     let response = &problem.responses[index];

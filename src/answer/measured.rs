@@ -25,7 +25,7 @@ pub fn measured_line(
 ) -> Option<MeasuredLine> {
     let mut scatter = None;
     let (predicted, deviation, unit) = if let Some(index) =
-        problem.responses.iter().position(|response| response.name == name)
+        problem.responses.find_id(|response| response.name == name)
     {
         let line = response_line(problem, index, &given.mix, &used(problem, &given.mix), units)?;
         scatter = line.cracking.as_ref().zip(restrained(&problem.responses[index])).map(|(told, rule)| {

@@ -6,6 +6,7 @@ use super::report::{FactorLine, ResponseLine};
 use super::restraint::cracking_line;
 use super::unheeded::unheeded;
 use super::units::Units;
+use crate::listed::Id;
 use crate::mixture::Quantity;
 use crate::problem::Problem;
 use crate::quantity::Unit;
@@ -15,7 +16,7 @@ use crate::response::{Response, Rule, Slot, Source};
 /// Everything told of one response at a mix; none where it cannot be worked out.
 pub fn response_line(
     problem: &Problem,
-    index: usize,
+    index: Id<Response>,
     mix: &[f64],
     in_use: &[bool],
     units: Units,

@@ -3,12 +3,13 @@
 
 use super::phrase::{Digits, Figure, Phrase};
 use super::unheeded::is_heeded;
+use crate::listed::Id;
 use crate::material::Role;
 use crate::problem::{Problem, restrained};
 use crate::quantity::trimmed;
 use crate::response::law::cracking::Cracking;
 use crate::response::law::ring_class::{CrackingPotential, Ring};
-use crate::response::{Cause, Face, History, Onset, Restrained, Restraint, Setting, Slot};
+use crate::response::{Cause, Face, History, Onset, Response, Restrained, Restraint, Setting, Slot};
 
 /// Days of drying after which a ring test ends.
 const TEST_DAYS: f64 = 28.0;
@@ -92,7 +93,7 @@ fn day(age: f64) -> Figure {
 /// Everything told of one response, if it is an age at cracking.
 pub fn cracking_line(
     problem: &Problem,
-    response: usize,
+    response: Id<Response>,
     factors: &[f64],
     used: &[bool],
 ) -> Option<CrackingLine> {
@@ -263,7 +264,7 @@ fn temperature(setting: &Setting) -> String {
     format!("Strains of temperature act as given{ends}.")
 }
 
-fn remarks(problem: &Problem, response: usize, rule: &Restrained, used: &[bool]) -> Vec<String> {
+fn remarks(problem: &Problem, response: Id<Response>, rule: &Restrained, used: &[bool]) -> Vec<String> {
     let materials = &problem.mixture.catalogue.materials;
     let in_use: Vec<_> =
         materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();

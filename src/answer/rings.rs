@@ -1,5 +1,7 @@
 //! What a reader is told of strains that own rings correct.
 
+use crate::listed::Id;
+use crate::response::Response;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -55,7 +57,7 @@ pub struct RingLine {
 
 /// Gathers the facts; `share` of the rings stays below the scale that is written.
 pub fn facts(
-    (problem, response): (&Problem, usize),
+    (problem, response): (&Problem, Id<Response>),
     trials: &Trials,
     (rings, left_out): (&[Ring], &[(usize, Unused)]),
     (strains, share): (Strains, f64),

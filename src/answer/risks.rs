@@ -2,6 +2,8 @@
 //!
 //! What enters: a problem and the risk of a mix. What leaves: facts in the reader's units, and blocks. It simulates nothing.
 
+use crate::listed::Id;
+use crate::response::Response;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -177,7 +179,7 @@ fn histogram(results: &[f64], to: impl Fn(f64) -> f64) -> (f64, f64, Vec<usize>)
 }
 
 fn remarks(problem: &Problem, production: &Production, risk: &Risk) -> Vec<String> {
-    let names = |list: &[usize]| {
+    let names = |list: &[Id<Response>]| {
         list.iter().map(|index| problem.responses[*index].name.as_str()).collect::<Vec<_>>().join(", ")
     };
     let mut list = vec![

@@ -5,6 +5,7 @@
 //! through another response; being part of the binder, of all sand or of all water is not enough. Whether a formula
 //! with such a factor is right, nothing here knows.
 
+use crate::listed::Id;
 use crate::material::{MeantFor, Role};
 use crate::mixture::{Affine, BUILT_IN, Measure, Quantity, Shown};
 use crate::problem::{Level, Origin, Problem, Subject, Wanted};
@@ -17,7 +18,7 @@ fn is_meant_to_act(role: Role) -> bool {
 }
 
 /// Names of the materials in use that this response takes no account of, if anything is asked of it.
-pub fn unheeded(problem: &Problem, response: usize, used: &[bool]) -> Vec<String> {
+pub fn unheeded(problem: &Problem, response: Id<Response>, used: &[bool]) -> Vec<String> {
     if !is_such_a_property(&problem.responses[response]) || !is_asked(problem, response) {
         return Vec::new();
     }
@@ -34,7 +35,7 @@ pub fn unheeded(problem: &Problem, response: usize, used: &[bool]) -> Vec<String
 }
 
 /// Whether a response depends on a material as such, directly or through another response.
-pub fn is_heeded(problem: &Problem, response: usize, material: usize) -> bool {
+pub fn is_heeded(problem: &Problem, response: Id<Response>, material: usize) -> bool {
     problem.responses[response].factors.iter().any(|factor| match &factor.source {
         Source::Quantity(quantity) => is_about(problem, quantity, material),
         Source::Response(inner) => is_heeded(problem, *inner, material),
@@ -55,8 +56,8 @@ fn is_strain(response: &Response) -> bool {
 }
 
 /// Whether it is limited or the goal, or is a shrinkage behind one that is.
-fn is_asked(problem: &Problem, response: usize) -> bool {
-    let itself = |index: usize| {
+fn is_asked(problem: &Problem, response: Id<Response>) -> bool {
+    let itself = |index: Id<Response>| {
         matches!(problem.goal.level, Some(Level::Response(goal)) if goal == index)
             || problem.requirements.iter().any(|requirement| {
                 requirement.origin == Origin::Limit
@@ -72,7 +73,9 @@ fn is_asked(problem: &Problem, response: usize) -> bool {
     };
     itself(response)
         || is_strain(&problem.responses[response])
-            && (0..problem.responses.len())
+            && problem
+                .responses
+                .ids()
                 .any(|outer| behind(&problem.responses[outer]) && is_asked(problem, outer))
 }
 

@@ -1,5 +1,6 @@
 //! `mixbound calibrate`: a built-in law corrected by a few own results.
 
+use crate::listed::Id;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -14,7 +15,7 @@ use crate::answer::rings as told_rings;
 use crate::finding::{Fault, Sources, clean};
 use crate::parallel::Stop;
 use crate::problem::Problem;
-use crate::response::Rule;
+use crate::response::{Response, Rule};
 use crate::trial::asked::quoted;
 use crate::trial::batch::Trials;
 use crate::trial::calibrate::{Prior, correction, own_results};
@@ -82,8 +83,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
     };
     let age = problem
         .responses
-        .iter()
-        .position(|response| response.name == arguments.of && matches!(response.rule, Rule::Cracking(_)));
+        .find_id(|response| response.name == arguments.of && matches!(response.rule, Rule::Cracking(_)));
     if let Some(response) = age {
         return by_rings(arguments, (&problem, response), &shelf.sources, &trials, stop);
     }
@@ -95,8 +95,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
     };
     let response = problem
         .responses
-        .iter()
-        .position(|response| response.name == arguments.of && matches!(response.rule, Rule::Law(_)));
+        .find_id(|response| response.name == arguments.of && matches!(response.rule, Rule::Law(_)));
     let Some(response) = response else {
         tell(&format!(
             "error: no response `{}` of this statement follows a law or is an age at cracking\n  = help: a surface is fitted anew by `mixbound fit`\n",
@@ -150,7 +149,7 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
 /// Corrects the strains of an age at cracking by own rings.
 fn by_rings(
     arguments: &CalibrateArguments,
-    (problem, response): (&Problem, usize),
+    (problem, response): (&Problem, Id<Response>),
     sources: &Sources,
     trials: &Trials,
     stop: Stop,

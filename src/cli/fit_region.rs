@@ -4,6 +4,8 @@
 //! the question: what is asked is whether a mix of these materials, bounds, choices and exact limits lies where the response is
 //! known.
 
+use crate::listed::Id;
+use crate::response::Response;
 use std::path::Path;
 
 use super::priced::Prices;
@@ -42,9 +44,9 @@ pub fn excluded(file: &Path, fragments: &[Fragment]) -> Result<Vec<String>, Faul
             return Ok(vec![format!("warning: the statement does not stand with this fit\n{why}\n")]);
         }
     };
-    let fitted: Vec<usize> = fragments
+    let fitted: Vec<Id<Response>> = fragments
         .iter()
-        .filter_map(|one| problem.responses.iter().position(|response| response.name == one.name))
+        .filter_map(|one| problem.responses.find_id(|response| response.name == one.name))
         .collect();
     let mut told: Vec<String> = Vec::new();
     for index in &fitted {
@@ -58,7 +60,7 @@ pub fn excluded(file: &Path, fragments: &[Fragment]) -> Result<Vec<String>, Faul
 }
 
 /// A sentence if no mix lies in the regions of these responses.
-fn missing(problem: &Problem, responses: &[usize], place: &str) -> Option<String> {
+fn missing(problem: &Problem, responses: &[Id<Response>], place: &str) -> Option<String> {
     match solve(&alone(problem, responses), &Settings::proven(enough())) {
         Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
             Some(format!("no mix that the statement allows lies {place}"))
@@ -69,7 +71,7 @@ fn missing(problem: &Problem, responses: &[usize], place: &str) -> Option<String
 }
 
 /// The problem with the exact limits and what ends the regions of some responses, nothing else on responses.
-fn alone(problem: &Problem, responses: &[usize]) -> Problem {
+fn alone(problem: &Problem, responses: &[Id<Response>]) -> Problem {
     let stays = |origin: &Origin, subject: &Subject| match origin {
         Origin::Region { response, .. } | Origin::Leverage(response) => responses.contains(response),
         Origin::Limit => matches!(subject, Subject::Quantity(_)),

@@ -4,6 +4,8 @@
 //! factors. `(constant + sum v z)^2 >= 0` holds whatever the problem; boxes, planes and what follows from a cut-off do not, and
 //! stay where they are.
 
+use crate::listed::Id;
+use crate::response::Response;
 use std::sync::Arc;
 
 use super::lifting::{Kind, Lifting};
@@ -15,7 +17,7 @@ use crate::mixture::{Measure, Ratio};
 enum Stands {
     For(Measure),
     /// A response in its own unit, by index.
-    ForResponse(usize),
+    ForResponse(Id<Response>),
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -6,6 +6,7 @@
 use super::coordinate::Coordinate;
 use super::frame::Frame;
 use super::program::power_of_two;
+use crate::listed::Id;
 use crate::mixture::{Affine, Measure};
 use crate::number::Interval;
 use crate::problem::{Curved, Form, Level, Side, Subject, Wanted, restrained};
@@ -24,7 +25,7 @@ pub enum Kind {
         denominator: usize,
     },
     /// Another response in its own unit.
-    Response(usize),
+    Response(Id<Response>),
 }
 
 /// One factor column: base value = scale x column.
@@ -71,7 +72,7 @@ pub struct Lifting {
     /// Factor columns of each response, in the order of its factors.
     pub of_response: Vec<Vec<usize>>,
     /// Responses whose predictor is opaque, by opaque column.
-    pub opaque: Vec<usize>,
+    pub opaque: Vec<Id<Response>>,
     /// Stress less failure level of each limited age at cracking, as a sum of products; none where it is no such sum.
     pub stresses: Vec<Option<StressTerms>>,
     /// Widest box of the factor columns.
@@ -129,8 +130,8 @@ impl Lifting {
                 self.measure(frame, measure, None, "goal");
             }
             Curved::Cracking { response, .. } => {
-                if self.of_response[*response].is_empty() {
-                    self.of_response[*response] = self.columns(frame, *response);
+                if self.of_response[response.index()].is_empty() {
+                    self.of_response[response.index()] = self.columns(frame, *response);
                     self.stresses(frame, *response);
                 }
             }
@@ -138,20 +139,20 @@ impl Lifting {
     }
 
     /// Lifts the products that the stress of a response less its failure level is a sum of, where it is one.
-    fn stresses(&mut self, frame: &Frame<'_>, response: usize) {
+    fn stresses(&mut self, frame: &Frame<'_>, response: Id<Response>) {
         let described = &frame.problem.responses[response];
         let Some(terms) = restrained(described).and_then(|rule| StressTerms::new(rule, &described.region()))
         else {
             return;
         };
-        let columns = self.of_response[response].clone();
+        let columns = self.of_response[response.index()].clone();
         for term in terms.terms() {
             let Slot::Factor(amount) = term.amount else { continue };
             for arg in &term.args {
                 self.product(columns[amount], columns[*arg]);
             }
         }
-        self.stresses[response] = Some(terms);
+        self.stresses[response.index()] = Some(terms);
     }
 
     /// The factor column of a measure; a new one if there is none yet.
@@ -205,7 +206,7 @@ impl Lifting {
     }
 
     /// The factor column that holds a response in its own unit.
-    pub fn find_response(&self, response: usize) -> Option<usize> {
+    pub fn find_response(&self, response: Id<Response>) -> Option<usize> {
         self.factors
             .iter()
             .position(|factor| matches!(factor.kind, Kind::Response(known) if known == response))
@@ -220,7 +221,7 @@ impl Lifting {
     }
 
     /// Lifts a response so that its natural value has a column.
-    fn natural(&mut self, frame: &Frame<'_>, response: usize) -> usize {
+    fn natural(&mut self, frame: &Frame<'_>, response: Id<Response>) -> usize {
         if let Some(known) = self.find_response(response) {
             return known;
         }
@@ -232,21 +233,21 @@ impl Lifting {
     }
 
     /// Lifts a response: factor columns, product columns, predictor.
-    fn response(&mut self, frame: &Frame<'_>, response: usize) {
-        if self.predictors[response].is_some() {
+    fn response(&mut self, frame: &Frame<'_>, response: Id<Response>) {
+        if self.predictors[response.index()].is_some() {
             return;
         }
         let described = &frame.problem.responses[response];
         let columns = self.columns(frame, response);
-        self.predictors[response] = Some(match &described.rule {
+        self.predictors[response.index()] = Some(match &described.rule {
             Rule::Surface(surface) => self.polynomial(frame, described, surface, &columns),
             Rule::Law(_) | Rule::Cracking(_) => self.opaque(response),
         });
-        self.of_response[response] = columns;
+        self.of_response[response.index()] = columns;
     }
 
     /// The factor columns of a response, in the order of its factors.
-    fn columns(&mut self, frame: &Frame<'_>, response: usize) -> Vec<usize> {
+    fn columns(&mut self, frame: &Frame<'_>, response: Id<Response>) -> Vec<usize> {
         frame.problem.responses[response]
             .factors
             .iter()
@@ -264,7 +265,7 @@ impl Lifting {
     }
 
     /// A response known only by bounds and slopes over boxes.
-    pub fn opaque(&mut self, response: usize) -> Predictor {
+    pub fn opaque(&mut self, response: Id<Response>) -> Predictor {
         self.opaque.push(response);
         Predictor::Opaque { column: self.opaque.len() - 1 }
     }

@@ -7,9 +7,11 @@ use super::frame::{Assignment, Frame, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
 use super::product_rows::{Corner, Plane, Rows, Side};
 use super::program::{Program, Row};
+use crate::listed::Id;
 use crate::mixture::Affine;
 use crate::number::Interval;
 use crate::number::Number;
+use crate::response::Response;
 
 /// A node of the search tree.
 #[derive(Clone, Debug)]
@@ -147,11 +149,11 @@ pub fn add_rows(
 pub fn unit_box(
     frame: &Frame<'_>,
     lifting: &Lifting,
-    response: usize,
+    response: Id<Response>,
     factors: &[Interval],
 ) -> Vec<Interval> {
     let described = &frame.problem.responses[response];
-    lifting.of_response[response]
+    lifting.of_response[response.index()]
         .iter()
         .enumerate()
         .map(|(factor, column)| {
@@ -243,7 +245,7 @@ impl Builder<'_, '_> {
     }
 
     /// A response's own unit against its predictor: planes from the least and greatest slope of the link.
-    fn link_rows(&mut self, index: usize, response: usize) {
+    fn link_rows(&mut self, index: usize, response: Id<Response>) {
         let described = &self.frame.problem.responses[response];
         let range = described.bounds(&unit_box(self.frame, self.lifting, response, &self.node.factors));
         let scale = self.lifting.factors[index].scale;
@@ -274,8 +276,11 @@ impl Builder<'_, '_> {
     }
 
     /// The predictor of a response over program columns.
-    pub(super) fn predictor(&self, response: usize) -> Sum {
-        match self.lifting.predictors[response].as_ref().expect("every response in a condition is lifted") {
+    pub(super) fn predictor(&self, response: Id<Response>) -> Sum {
+        match self.lifting.predictors[response.index()]
+            .as_ref()
+            .expect("every response in a condition is lifted")
+        {
             Predictor::Polynomial { constant, linear, products } => {
                 let terms = linear.iter().map(|(factor, b)| (self.layout.factors + factor, *b)).collect();
                 let mut sum = Sum { constant: *constant, terms };
@@ -292,7 +297,7 @@ impl Builder<'_, '_> {
     }
 
     /// A response in base units over program columns.
-    pub(super) fn natural(&self, response: usize) -> Sum {
+    pub(super) fn natural(&self, response: Id<Response>) -> Sum {
         let unit = &self.frame.problem.responses[response].unit;
         let column = self.lifting.find_response(response).expect("a compared response has a column");
         let scale = self.lifting.factors[column].scale;

@@ -3,6 +3,7 @@
 
 use super::lifting::Kind;
 use super::relaxation::{Builder, Sum, Weights, unit_box};
+use crate::listed::Id;
 use crate::number::Interval;
 use crate::problem::{Curved, Doubt, Form};
 use crate::response::{Covariance, Response, Rule, Surface};
@@ -73,7 +74,7 @@ impl Builder<'_, '_> {
     }
 
     /// The response whose leverage enters a condition.
-    fn leverage_in(&self, curved: &Curved) -> Option<usize> {
+    fn leverage_in(&self, curved: &Curved) -> Option<Id<Response>> {
         let response = match curved {
             Curved::Leverage { response, .. } => {
                 return self.frame.problem.responses[*response].region_covariance().map(|_| *response);
@@ -146,7 +147,7 @@ impl Builder<'_, '_> {
 
     /// Takes `deviations s slope sqrt(scatter + h)` off, bounded from below by its tangent at the middle of the box or at the
     /// cut point: the root is convex in the monomials, so the tangent lies below it everywhere.
-    fn take_margin(&self, sum: &mut Sum, response: usize, doubt: Doubt, slope: f64) {
+    fn take_margin(&self, sum: &mut Sum, response: Id<Response>, doubt: Doubt, slope: f64) {
         let described = &self.frame.problem.responses[response];
         let factor = described.residual.unwrap_or(0.0) * slope;
         if factor == 0.0 || doubt.is_none() {
@@ -163,7 +164,11 @@ impl Builder<'_, '_> {
     }
 
     /// Leverage at the middle of the box, or at the cut point, and its tangent in the lifted monomials, as `h(f0) + tangent`.
-    fn leverage_tangent(&self, response: usize, covariance: Option<&Covariance>) -> Option<(f64, Sum)> {
+    fn leverage_tangent(
+        &self,
+        response: Id<Response>,
+        covariance: Option<&Covariance>,
+    ) -> Option<(f64, Sum)> {
         let described = &self.frame.problem.responses[response];
         match &described.rule {
             Rule::Surface(surface) => leverage_tangent(self, response, described, surface, covariance?),
@@ -192,7 +197,7 @@ impl Builder<'_, '_> {
                         |slope: &Interval| if above == low_corner { slope.low() } else { slope.high() };
                     let mut terms = vec![(self.layout.opaque + at, 1.0)];
                     let mut constant = value;
-                    for (factor, column) in self.lifting.of_response[*response].iter().enumerate() {
+                    for (factor, column) in self.lifting.of_response[response.index()].iter().enumerate() {
                         let (scale, shift) = self.lifting.in_unit(self.frame, described, factor, *column);
                         let slope = pick(&slopes[factor]);
                         constant += slope * (shift - corner[factor]);
@@ -213,12 +218,12 @@ impl Builder<'_, '_> {
 
 fn leverage_tangent(
     builder: &Builder<'_, '_>,
-    response: usize,
+    response: Id<Response>,
     described: &Response,
     surface: &Surface,
     covariance: &Covariance,
 ) -> Option<(f64, Sum)> {
-    let columns = &builder.lifting.of_response[response];
+    let columns = &builder.lifting.of_response[response.index()];
     let coded: Vec<(f64, f64)> = columns
         .iter()
         .enumerate()

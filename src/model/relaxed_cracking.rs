@@ -6,9 +6,10 @@
 //! least get rows.
 
 use super::relaxation::{Builder, Sum, Weights, unit_box};
+use crate::listed::Id;
 use crate::number::Interval;
 use crate::problem::{Curved, Form, restrained};
-use crate::response::{Plane, Restrained, Slot};
+use crate::response::{Plane, Response, Restrained, Slot};
 
 /// Points of a grid that get rows in one node of the search space.
 const MOST_POINTS: usize = 6;
@@ -16,7 +17,7 @@ const MOST_POINTS: usize = 6;
 impl Builder<'_, '_> {
     /// For each response that is an age at cracking and is limited: `headroom <= plane`, so the plane must reach zero.
     pub(super) fn cracking_rows(&mut self, weights: &mut Weights) {
-        let mut limited: Vec<(usize, Vec<(usize, f64)>)> = Vec::new();
+        let mut limited: Vec<(Id<Response>, Vec<(usize, f64)>)> = Vec::new();
         for condition in &self.frame.problem.conditions {
             let Form::Curved(Curved::Cracking { response, step }) = condition.form else { continue };
             match limited.iter_mut().find(|(known, _)| *known == response) {
@@ -29,7 +30,7 @@ impl Builder<'_, '_> {
         }
     }
 
-    fn rows_of(&mut self, response: usize, steps: &[(usize, f64)], weights: &mut Weights) {
+    fn rows_of(&mut self, response: Id<Response>, steps: &[(usize, f64)], weights: &mut Weights) {
         let described = &self.frame.problem.responses[response];
         let Some(rule) = restrained(described) else { return };
         let range = unit_box(self.frame, self.lifting, response, &self.node.factors);
@@ -57,7 +58,7 @@ impl Builder<'_, '_> {
                 // headroom <= value + sum of (greatest slope if moving up, least if moving down) x move.
                 let mut constant = value;
                 let mut terms = Vec::with_capacity(slopes.len());
-                for (factor, column) in self.lifting.of_response[response].iter().enumerate() {
+                for (factor, column) in self.lifting.of_response[response.index()].iter().enumerate() {
                     let (unit, shift) = self.lifting.in_unit(self.frame, described, factor, *column);
                     let slope = if low_corner { slopes[factor].high() } else { slopes[factor].low() };
                     constant += slope * (shift - corner[factor]);
@@ -76,14 +77,14 @@ impl Builder<'_, '_> {
     /// does not crack. None where a plane is not known or an amount may be negative.
     fn product_rows_of(
         &mut self,
-        response: usize,
+        response: Id<Response>,
         rule: &Restrained,
         range: &[Interval],
         points: &[(usize, f64)],
         weights: &mut Weights,
     ) -> Option<()> {
         let lifting = self.lifting;
-        let stresses = lifting.stresses[response].as_ref()?;
+        let stresses = lifting.stresses[response.index()].as_ref()?;
         let steps: Vec<usize> = points.iter().map(|(step, _)| *step).collect();
         let mut planes = Vec::with_capacity(stresses.terms().len());
         for (at, term) in stresses.terms().iter().enumerate() {
@@ -97,7 +98,7 @@ impl Builder<'_, '_> {
             planes.push(stresses.planes_below(rule, at, range, &steps)?);
         }
         let described = &self.frame.problem.responses[response];
-        let columns = &lifting.of_response[response];
+        let columns = &lifting.of_response[response.index()];
         let in_unit = |factor: usize| lifting.in_unit(self.frame, described, factor, columns[factor]);
         for (index, (_, scale)) in points.iter().enumerate() {
             let mut sum = Sum::default();

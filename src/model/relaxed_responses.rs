@@ -6,6 +6,7 @@
 
 use super::lifting::Kind;
 use super::relaxation::{Builder, unit_box};
+use crate::listed::Id;
 use crate::number::Interval;
 use crate::response::{Link, Response};
 
@@ -27,7 +28,7 @@ impl Builder<'_, '_> {
     }
 
     /// `value <= chord` and `value >= tangents` of a convex link.
-    fn convex_link(&mut self, index: usize, response: usize) {
+    fn convex_link(&mut self, index: usize, response: Id<Response>) {
         let described = &self.frame.problem.responses[response];
         let scale = self.lifting.factors[index].scale;
         let own = self.node.factors[index];
@@ -60,9 +61,9 @@ impl Builder<'_, '_> {
     }
 
     /// Two parallel planes around the predictor of a law of one factor, along its secant.
-    fn single_factor(&mut self, at: usize, response: usize) {
+    fn single_factor(&mut self, at: usize, response: Id<Response>) {
         let described = &self.frame.problem.responses[response];
-        let [column] = *self.lifting.of_response[response].as_slice() else { return };
+        let [column] = *self.lifting.of_response[response.index()].as_slice() else { return };
         let range = unit_box(self.frame, self.lifting, response, &self.node.factors);
         let [own] = *range.as_slice() else { return };
         if !own.width().is_finite() || own.width() <= 0.0 {

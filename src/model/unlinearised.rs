@@ -9,6 +9,7 @@ use super::frame::Frame;
 use super::lifting::{Kind, Lifting};
 use super::polynomial::{Polynomial, PolynomialProgram, PolynomialRow, Sense};
 use super::program::ProgramColumn;
+use crate::listed::Id;
 use crate::mixture::Measure;
 use crate::problem::{Condition, Curved, DecisionRange, Doubt, Form};
 use crate::response::{Covariance, Link, Response, Rule, Surface};
@@ -84,7 +85,7 @@ struct Writing<'f, 'p> {
     /// Column of each factor column that was needed.
     known: Vec<Option<usize>>,
     /// Columns of sqrt(scatter + leverage) that were needed: response, scatter, column.
-    margins: Vec<(usize, f64, usize)>,
+    margins: Vec<(Id<Response>, f64, usize)>,
     refusals: Vec<String>,
 }
 
@@ -218,7 +219,7 @@ impl Writing<'_, '_> {
     }
 
     /// The surface of a response, with each of its factors as a line in a column, coded.
-    fn coded(&mut self, response: usize) -> Option<(Surface, Vec<Polynomial>)> {
+    fn coded(&mut self, response: Id<Response>) -> Option<(Surface, Vec<Polynomial>)> {
         let described: &Response = &self.frame.problem.responses[response];
         let surface = match &described.rule {
             Rule::Surface(surface) => surface,
@@ -236,7 +237,7 @@ impl Writing<'_, '_> {
                 ));
             }
         };
-        let columns = self.lifting.of_response[response].clone();
+        let columns = self.lifting.of_response[response.index()].clone();
         let mut coded = Vec::with_capacity(columns.len());
         for (factor, column) in columns.into_iter().enumerate() {
             let (slope, shift) = self.lifting.in_unit(self.frame, described, factor, column);
@@ -247,7 +248,7 @@ impl Writing<'_, '_> {
         Some((surface.clone(), coded))
     }
 
-    fn predictor(&mut self, response: usize) -> Option<Polynomial> {
+    fn predictor(&mut self, response: Id<Response>) -> Option<Polynomial> {
         let (surface, coded) = self.coded(response)?;
         let mut sum = Polynomial::constant(surface.constant);
         for (i, b) in &surface.linear {
@@ -260,7 +261,7 @@ impl Writing<'_, '_> {
     }
 
     /// A response in its own unit, where the link leaves a polynomial.
-    fn in_own_unit(&mut self, response: usize, label: &str) -> Option<Polynomial> {
+    fn in_own_unit(&mut self, response: Id<Response>, label: &str) -> Option<Polynomial> {
         let described = &self.frame.problem.responses[response];
         match described.link {
             Link::Identity => self.predictor(response),
@@ -273,12 +274,12 @@ impl Writing<'_, '_> {
     }
 
     /// A response in base units.
-    fn natural(&mut self, response: usize, label: &str) -> Option<Polynomial> {
+    fn natural(&mut self, response: Id<Response>, label: &str) -> Option<Polynomial> {
         let unit = &self.frame.problem.responses[response].unit;
         Some(self.in_own_unit(response, label)?.times(unit.factor).plus_term(unit.zero, &[]))
     }
 
-    fn leverage(&mut self, response: usize, covariance: Option<&Covariance>) -> Option<Polynomial> {
+    fn leverage(&mut self, response: Id<Response>, covariance: Option<&Covariance>) -> Option<Polynomial> {
         let (_, coded) = self.coded(response)?;
         let Some(covariance) = covariance else { return Some(Polynomial::default()) };
         let monomials: Vec<Polynomial> = covariance
@@ -298,7 +299,7 @@ impl Writing<'_, '_> {
     }
 
     /// `deviations x s x slope`, times `m` with `m m = scatter + leverage` where the covariance is known.
-    fn margin(&mut self, response: usize, doubt: Doubt, slope: f64) -> Option<Polynomial> {
+    fn margin(&mut self, response: Id<Response>, doubt: Doubt, slope: f64) -> Option<Polynomial> {
         let described = &self.frame.problem.responses[response];
         let size = doubt.deviations * described.residual.unwrap_or(0.0) * slope.abs();
         if size == 0.0 || described.covariance.is_none() {

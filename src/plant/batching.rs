@@ -10,11 +10,13 @@
 
 use super::order::mixing_water;
 use super::tolerance::{Tolerance, Weighed, running, single};
+use crate::listed::Id;
 use crate::material::Role;
 use crate::mixture::Air;
 use crate::number::Interval;
 use crate::number::deviate::normal_deviate;
 use crate::problem::{BatchingRules, Deviations, Problem, Production};
+use crate::response::Response;
 
 /// Something that varies from batch to batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,7 +30,7 @@ pub enum Cause {
     /// The air content.
     Air,
     /// The materials' own variability, as a response shows it.
-    Materials(usize),
+    Materials(Id<Response>),
 }
 
 /// One mass that is weighed or metered, per m3 of concrete.
@@ -59,7 +61,7 @@ pub struct Batching<'p> {
     moisture_error: Vec<(usize, f64, usize)>,
     densities: Vec<(usize, f64, usize)>,
     air: Option<(f64, usize)>,
-    materials: Vec<(usize, f64, usize)>,
+    materials: Vec<(Id<Response>, f64, usize)>,
     /// What varies, by dimension of the cube.
     pub causes: Vec<Cause>,
 }
@@ -262,7 +264,7 @@ impl<'p> Batching<'p> {
         self.problem.mixture.settle(&mut batch.mix);
         batch.shifts.fill(0.0);
         for (response, deviation, dimension) in &self.materials {
-            batch.shifts[*response] += deviation * normal_deviate(point[*dimension]);
+            batch.shifts[response.index()] += deviation * normal_deviate(point[*dimension]);
         }
     }
 

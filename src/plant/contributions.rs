@@ -5,8 +5,10 @@
 
 use super::batching::{Batching, Cause};
 use super::judging::{Distance, Judging, Predictors};
+use crate::listed::Id;
 use crate::parallel;
 use crate::problem::{Held, Production};
+use crate::response::Response;
 
 /// What contributes to the variation of a limit's figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,7 +72,7 @@ pub fn without_held(
     batching: &Batching<'_>,
     ladders: &[Ladder],
     production: &Production,
-) -> Vec<usize> {
+) -> Vec<Id<Response>> {
     let mut overfull = Vec::new();
     for (response, scatter) in judging.scatter.iter_mut().enumerate() {
         let held: f64 = batching
@@ -81,7 +83,7 @@ pub fn without_held(
             .map(|(_, ladder)| ladder.by_response[response])
             .sum();
         if *scatter * *scatter < held && 0.0 < *scatter {
-            overfull.push(response);
+            overfull.push(Id::at(response));
         }
         *scatter = (*scatter * *scatter - held).max(0.0).sqrt();
     }

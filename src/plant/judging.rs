@@ -8,13 +8,14 @@
 
 use super::batching::Batch;
 use crate::finding::{Findings, Place};
+use crate::listed::Id;
 use crate::mixture::{Measure, Quantities};
 use crate::number::distribution::normal_probability;
 use crate::parallel::Stop;
 use crate::problem::{
     BatchingRules, Origin, Problem, Requirement, Side, Subject, Wanted, convert, restrained,
 };
-use crate::response::Source;
+use crate::response::{Response, Source};
 use crate::statement::Located;
 
 /// How far a result is inside a limit.
@@ -119,7 +120,7 @@ impl<'p> Judging<'p> {
         let responses = &self.problem.responses;
         into.predictor.resize(responses.len(), 0.0);
         into.value.resize(responses.len(), 0.0);
-        for (index, response) in responses.iter().enumerate() {
+        for (index, response) in responses.named() {
             if restrained(response).is_some() {
                 continue;
             }
@@ -130,27 +131,27 @@ impl<'p> Judging<'p> {
                         quantity.measure.at(&batch.mix).map_or(f64::NAN, |base| factor.unit.from_base(base))
                     }
                     Source::Response(inner) => {
-                        convert(into.value[*inner], &responses[*inner].unit, &factor.unit)
+                        convert(into.value[inner.index()], &responses[*inner].unit, &factor.unit)
                     }
                 };
                 into.factors.push(value);
             }
-            let mut predictor = response.predictor_value(&into.factors) + batch.shifts[index];
-            if let Some(Some(change)) = changes.get(index) {
+            let mut predictor = response.predictor_value(&into.factors) + batch.shifts[index.index()];
+            if let Some(Some(change)) = changes.get(index.index()) {
                 predictor += response.change_of(&into.factors, change);
             }
-            into.predictor[index] = predictor;
-            into.value[index] = response.natural(predictor);
+            into.predictor[index.index()] = predictor;
+            into.value[index.index()] = response.natural(predictor);
         }
     }
 
     /// Standard deviation of one result on its predictor's scale at a batch: a residual that grows with the prediction
     /// does so here too.
-    fn deviation(&self, response: usize, at: &Predictors) -> f64 {
-        let scatter = self.scatter[response];
+    fn deviation(&self, response: Id<Response>, at: &Predictors) -> f64 {
+        let scatter = self.scatter[response.index()];
         match &self.problem.responses[response].basis {
             Some(basis) if basis.power != 0.0 && 0.0 < basis.at => {
-                scatter * (at.value[response].max(0.0) / basis.at).powf(basis.power)
+                scatter * (at.value[response.index()].max(0.0) / basis.at).powf(basis.power)
             }
             _ => scatter,
         }
@@ -169,7 +170,8 @@ impl<'p> Judging<'p> {
         };
         let quantity =
             |measure: &Measure| measure.at(&batch.mix).map_or(f64::NAN, |base| unit.from_base(base));
-        let in_unit = |index: usize| convert(at.value[index], &self.problem.responses[index].unit, unit);
+        let in_unit =
+            |index: Id<Response>| convert(at.value[index.index()], &self.problem.responses[index].unit, unit);
         match (&requirement.subject, &requirement.wanted) {
             (Subject::Response(index), _) if restrained(&self.problem.responses[*index]).is_some() => {
                 match self.problem.measure(requirement, &batch.mix) {
@@ -193,7 +195,7 @@ impl<'p> Judging<'p> {
                 };
                 let response = &self.problem.responses[*index];
                 let on_link = |wanted: f64| response.on_link(convert(wanted, unit, &response.unit));
-                let predictor = at.predictor[*index];
+                let predictor = at.predictor[index.index()];
                 Distance {
                     inside: sign * (predictor - on_link(wanted)),
                     inside_allowed: sign * (predictor - on_link(wanted - sign * limit.allowed)),
@@ -205,14 +207,17 @@ impl<'p> Judging<'p> {
                 let got = quantity(&subject.measure);
                 let response = &self.problem.responses[*index];
                 let inside = sign
-                    * (response.on_link(convert(got / times, unit, &response.unit)) - at.predictor[*index]);
+                    * (response.on_link(convert(got / times, unit, &response.unit))
+                        - at.predictor[index.index()]);
                 Distance { inside, inside_allowed: inside, deviation: self.deviation(*index, at), got }
             }
             (Subject::Response(index), Wanted::Response(times, other)) => {
                 let (got, wanted) = (in_unit(*index), in_unit(*other));
-                let spread = |index: usize| {
+                let spread = |index: Id<Response>| {
                     let response = &self.problem.responses[index];
-                    response.slope(at.predictor[index]) * self.deviation(index, at) * response.unit.factor
+                    response.slope(at.predictor[index.index()])
+                        * self.deviation(index, at)
+                        * response.unit.factor
                         / unit.factor
                 };
                 let deviation = spread(*index).hypot(times * spread(*other));
@@ -222,7 +227,7 @@ impl<'p> Judging<'p> {
     }
 
     /// The response whose scatter a limit sees.
-    pub fn response_of(&self, limit: &Judged) -> Option<usize> {
+    pub fn response_of(&self, limit: &Judged) -> Option<Id<Response>> {
         let requirement = &self.problem.requirements[limit.requirement];
         match (&requirement.subject, &requirement.wanted) {
             (Subject::Response(index), _) | (_, Wanted::Response(_, index)) => Some(*index),
@@ -245,7 +250,7 @@ impl<'p> Judging<'p> {
                 if 0.0 < distance.deviation =>
             {
                 let response = &self.problem.responses[*index];
-                let predictor = at.predictor[*index] + distance.deviation * deviate;
+                let predictor = at.predictor[index.index()] + distance.deviation * deviate;
                 convert(response.natural(predictor), &response.unit, &requirement.unit)
             }
             (Subject::Response(_), Wanted::Response(..)) => distance.got + distance.deviation * deviate,

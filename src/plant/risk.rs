@@ -16,10 +16,12 @@ use super::contributions::{Contributor, contributors, ladders, without_held};
 use super::draws::{plain, scrambled};
 use super::judging::{Distance, Judged, Judging, Predictors, probability};
 use super::share::Share;
+use crate::listed::Id;
 use crate::number::deviate::normal_deviate;
 use crate::number::distribution::student_quantile;
 use crate::parallel::{self, Stop};
 use crate::problem::{Problem, Production, Subject, Wanted, convert};
+use crate::response::Response;
 
 /// What a simulation may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,9 +86,9 @@ pub struct Risk {
     /// Whether every tolerance of weighing is zero.
     pub weighed_exactly: bool,
     /// Responses whose residual is smaller than what it is said to hold.
-    pub overfull: Vec<usize>,
+    pub overfull: Vec<Id<Response>>,
     /// Responses without a residual: they count as if they did not scatter.
-    pub without_residual: Vec<usize>,
+    pub without_residual: Vec<Id<Response>>,
 }
 
 /// Independent scrambles.
@@ -165,7 +167,7 @@ pub fn risk(problem: &Problem, production: &Production, mix: &[f64], sampling: &
     let squares: f64 = tallies.iter().map(|tally| tally.volume.1).sum();
     let mean = sum / total;
     let without_residual =
-        (0..problem.responses.len()).filter(|index| problem.responses[*index].residual.is_none());
+        problem.responses.ids().filter(|index| problem.responses[*index].residual.is_none());
     Some(Risk {
         limits,
         batches: each * numbers.len(),
@@ -243,7 +245,7 @@ fn independent(batching: &Batching<'_>, judging: &Judging<'_>) -> Vec<Drawn> {
                 for (limit, drawn) in judging.limits.iter().zip(&mut drawn) {
                     let distance = judging.distance(limit, &batch, &at);
                     let response = judging.response_of(limit);
-                    let deviate = response.map_or(0.0, |index| normal_deviate(point[causes + index]));
+                    let deviate = response.map_or(0.0, |index| normal_deviate(point[causes + index.index()]));
                     let lies = |inside: f64| {
                         probability(
                             inside + judging.towards(limit) * distance.deviation * deviate,

@@ -134,7 +134,7 @@ pub fn used(
 /// Regions of validity and leverage limits as requirements.
 pub fn regions(context: &Context<'_>) -> Vec<Requirement> {
     let mut list = Vec::new();
-    for (index, response) in context.responses.iter().enumerate() {
+    for (index, response) in context.responses.named() {
         for (at, factor) in response.factors.iter().enumerate() {
             let (subject, label) = match &factor.source {
                 Source::Quantity(quantity) => (Subject::Quantity(quantity.clone()), quantity.label.clone()),

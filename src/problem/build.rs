@@ -14,6 +14,7 @@ use super::rounding::rounding;
 use super::whole::{Draft, Problem};
 use super::{advice, shelf};
 use crate::finding::{Finding, Findings, RestsOn, Sources, listed};
+use crate::listed::{Id, Listed};
 use crate::material::{Catalogue, catalogue};
 use crate::mixture::{Affine, Air, Column, Measure, Mixture, Quantities, mixture};
 use crate::quantity::trimmed;
@@ -145,7 +146,11 @@ fn lost_of_shelf(statement: &Statement, shelf: &Catalogue) -> Vec<String> {
 }
 
 /// Names of quantities and responses that could not be built.
-fn lost_names(statement: &Statement, quantities: &Quantities<'_>, responses: &[Response]) -> Vec<String> {
+fn lost_names(
+    statement: &Statement,
+    quantities: &Quantities<'_>,
+    responses: &Listed<Response>,
+) -> Vec<String> {
     let known = quantities.names();
     let own = statement.quantities.iter().map(|entry| entry.name.value.clone());
     let predicted = statement.responses.iter().map(|entry| entry.name.value.clone());
@@ -173,8 +178,8 @@ fn requirements(
 fn check_air(statement: &Statement, context: &Context<'_>, findings: &mut Findings) {
     let (Air::Variable(column), Some(air)) = (context.mixture.air, &statement.air) else { return };
     let measure = Measure::Linear(Affine::column(column));
-    let strengths: Vec<usize> =
-        (0..context.responses.len()).filter(|index| context.responses[*index].strength.is_some()).collect();
+    let strengths: Vec<Id<Response>> =
+        context.responses.ids().filter(|index| context.responses[*index].strength.is_some()).collect();
     let blind: Vec<&str> = strengths
         .iter()
         .filter(|index| !depends_on(context.responses, **index, &measure))

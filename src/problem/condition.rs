@@ -1,7 +1,9 @@
 //! Requirements as conditions `value >= 0`: exact affine ones where possible, curved ones with gradients.
 
 use super::requirement::Doubt;
+use crate::listed::Id;
 use crate::mixture::{Affine, Measure};
+use crate::response::Response;
 
 /// Where a condition comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,7 +52,7 @@ pub enum Curved {
     /// `sign (predictor - target) - deviations s sqrt(scatter + leverage) >= 0`.
     Predictor {
         /// The response.
-        response: usize,
+        response: Id<Response>,
         /// +1 or -1.
         sign: f64,
         /// On the link's scale.
@@ -61,7 +63,7 @@ pub enum Curved {
     /// `sign (response - times x measure) - margin >= 0`, in the unit `factor` of base.
     Against {
         /// The response on the left.
-        response: usize,
+        response: Id<Response>,
         /// +1 or -1.
         sign: f64,
         /// What it is compared with, in base units.
@@ -76,9 +78,9 @@ pub enum Curved {
     /// `sign (left - times x right) - margin >= 0` for two responses, in base units.
     Responses {
         /// Left.
-        left: usize,
+        left: Id<Response>,
         /// Right.
-        right: usize,
+        right: Id<Response>,
         /// Times so much.
         times: f64,
         /// +1 or -1.
@@ -100,14 +102,14 @@ pub enum Curved {
     /// `most - leverage >= 0`.
     Leverage {
         /// The response.
-        response: usize,
+        response: Id<Response>,
         /// Largest leverage.
         most: f64,
     },
     /// `sign (level - predictor) >= 0`: the goal's column on the predictor's scale.
     Level {
         /// The response.
-        response: usize,
+        response: Id<Response>,
         /// The column.
         column: usize,
         /// +1 when the goal is least, -1 when most.
@@ -116,7 +118,7 @@ pub enum Curved {
     /// `failure level - stress >= 0` at one point of the grid of an age at cracking, MPa.
     Cracking {
         /// The response.
-        response: usize,
+        response: Id<Response>,
         /// Point of its grid.
         step: usize,
     },
@@ -133,7 +135,7 @@ pub enum Curved {
 
 impl Curved {
     /// The responses it speaks of, by index.
-    pub fn responses(&self) -> Vec<usize> {
+    pub fn responses(&self) -> Vec<Id<Response>> {
         match self {
             Self::Predictor { response, .. }
             | Self::Against { response, .. }

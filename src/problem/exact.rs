@@ -6,6 +6,7 @@
 //! margin; no linearisation is involved.
 
 use super::requirement::Doubt;
+use crate::listed::{Id, Listed};
 use crate::mixture::{Affine, Measure, Ratio};
 use crate::number::Interval;
 use crate::quantity::convert;
@@ -18,8 +19,8 @@ const HALVINGS: usize = 200;
 
 /// An affine function with the sign of `sign (predictor - target) - deviations s`, if there is one.
 pub fn exactly_affine(
-    responses: &[Response],
-    index: usize,
+    responses: &Listed<Response>,
+    index: Id<Response>,
     sign: f64,
     target: f64,
     doubt: Doubt,
@@ -122,7 +123,7 @@ fn of_flat_law(
 
 /// A law of one factor that only rises or only falls: the factor is bounded where the law meets the limit.
 fn of_one_input(
-    responses: &[Response],
+    responses: &Listed<Response>,
     response: &Response,
     formula: &Formula,
     sign: f64,

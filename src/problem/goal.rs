@@ -3,6 +3,7 @@
 use super::condition::Curved;
 use super::cracking::restrained;
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::{Id, Listed};
 use crate::mixture::{Affine, Measure, Mixture, Quantities, carbon_unit, cost_unit};
 use crate::quantity::{Scalar, Unit};
 use crate::response::Response;
@@ -12,7 +13,7 @@ use crate::statement::{GoalEntry, Located, QuantityRef};
 #[derive(Clone, Debug)]
 pub enum Level {
     /// A response, on its predictor's scale.
-    Response(usize),
+    Response(Id<Response>),
     /// A ratio.
     Ratio(Measure),
 }
@@ -114,7 +115,7 @@ pub fn goal(
     entry: &GoalEntry,
     quantities: &Quantities<'_>,
     mixture: &Mixture,
-    responses: &[Response],
+    responses: &Listed<Response>,
     currency: &str,
     findings: &mut Findings,
 ) -> Option<Goal> {
@@ -124,7 +125,7 @@ pub fn goal(
         QuantityRef::Phrase(word) => word.value.clone(),
         QuantityRef::Spec(spec) => spec.value.words(),
     };
-    if let Some(index) = responses.iter().position(|response| response.name == name) {
+    if let Some(index) = responses.find_id(|response| response.name == name) {
         return of_response(entry, (direction, name), (index, &responses[index]), next_column, findings);
     }
     let quantity = quantities.resolve(&entry.of, "the goal", findings)?;
@@ -172,7 +173,7 @@ pub fn goal(
 fn of_response(
     entry: &GoalEntry,
     (direction, name): (Direction, String),
-    (index, response): (usize, &Response),
+    (index, response): (Id<Response>, &Response),
     next_column: usize,
     findings: &mut Findings,
 ) -> Option<Goal> {

@@ -6,12 +6,14 @@
 use super::condition::{Curved, Form};
 use super::requirement::Doubt;
 use super::whole::Problem;
+use crate::listed::Id;
 use crate::mixture::Measure;
+use crate::response::Response;
 
 impl Problem {
     /// Whether a curved condition speaks of a surface with more products of factors than factors.
     pub fn has_dense_surfaces(&self) -> bool {
-        let is_dense = |response: &usize| {
+        let is_dense = |response: &Id<Response>| {
             let response = &self.responses[*response];
             matches!(&response.rule, crate::response::Rule::Surface(surface) if response.factors.len() < surface.products.len())
         };
@@ -79,7 +81,7 @@ impl Problem {
     }
 
     /// A response in base units with its gradient.
-    fn response_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+    fn response_gradient(&self, response: Id<Response>, mix: &[f64]) -> (f64, Vec<f64>) {
         let described = &self.responses[response];
         let (predictor, mut gradient) = self.predictor_gradient(response, mix);
         scale(&mut gradient, described.slope(predictor) * described.unit.factor);
@@ -87,7 +89,14 @@ impl Problem {
     }
 
     /// `deviations x s sqrt(scatter + h) x slope`, its gradient taken off `gradient` (the slope taken as constant).
-    fn margin(&self, response: usize, doubt: Doubt, slope: f64, mix: &[f64], gradient: &mut [f64]) -> f64 {
+    fn margin(
+        &self,
+        response: Id<Response>,
+        doubt: Doubt,
+        slope: f64,
+        mix: &[f64],
+        gradient: &mut [f64],
+    ) -> f64 {
         let Some(residual) = self.responses[response].residual else { return 0.0 };
         if doubt.is_none() {
             return 0.0;

@@ -8,6 +8,8 @@ use super::cracking::{asked, in_unit, restrained};
 use super::predict::chained;
 use super::requirement::{Measured, Requirement, TOLERANCE, Wanted};
 use super::whole::Problem;
+use crate::listed::Id;
+use crate::response::Response;
 use crate::response::law::cracking::Cracking;
 
 /// Share of the failure level from which a limit stands at its edge.
@@ -18,15 +20,15 @@ type Sloped = (f64, Vec<f64>);
 
 impl Problem {
     /// The age at cracking in the unit of the response; infinite where nothing cracks by the last day looked at.
-    pub fn age_at_cracking(&self, response: usize, factors: &[f64]) -> Option<f64> {
+    pub fn age_at_cracking(&self, response: Id<Response>, factors: &[f64]) -> Option<f64> {
         let described = &self.responses[response];
         let rule = restrained(described)?;
         Some(in_unit(rule.outcome(&rule.history(factors)), rule, &described.unit))
     }
 
     /// Responses that are ages at cracking and are limited: a proof may then take a minute, too long where many are asked for.
-    pub fn limited_ages(&self) -> Vec<usize> {
-        let mut list: Vec<usize> = Vec::new();
+    pub fn limited_ages(&self) -> Vec<Id<Response>> {
+        let mut list: Vec<Id<Response>> = Vec::new();
         for curved in self.curved_conditions() {
             if let Curved::Cracking { response, .. } = curved
                 && !list.contains(response)
@@ -39,8 +41,8 @@ impl Problem {
 
     /// Limited ages at cracking that a mix does not reach: the response, and by how much at its worst, relative to the
     /// usual level.
-    pub fn cracks(&self, mix: &[f64]) -> Vec<(usize, f64)> {
-        let mut list: Vec<(usize, f64)> = Vec::new();
+    pub fn cracks(&self, mix: &[f64]) -> Vec<(Id<Response>, f64)> {
+        let mut list: Vec<(Id<Response>, f64)> = Vec::new();
         let values = self.curved_values(mix);
         let curved = self.conditions.iter().filter(|condition| matches!(condition.form, Form::Curved(_)));
         for (condition, room) in curved.zip(values) {
@@ -57,12 +59,17 @@ impl Problem {
     }
 
     /// Failure level less stress at one point of the grid, MPa, with its gradient over the columns of the mix.
-    pub(super) fn headroom_gradient(&self, response: usize, step: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+    pub(super) fn headroom_gradient(
+        &self,
+        response: Id<Response>,
+        step: usize,
+        mix: &[f64],
+    ) -> (f64, Vec<f64>) {
         self.headroom_gradients(response, step, mix).pop().unwrap_or((f64::NAN, vec![0.0; mix.len()]))
     }
 
     /// The same at every point of the grid up to one: one pass over time serves all.
-    fn headroom_gradients(&self, response: usize, last: usize, mix: &[f64]) -> Vec<Sloped> {
+    fn headroom_gradients(&self, response: Id<Response>, last: usize, mix: &[f64]) -> Vec<Sloped> {
         let (factors, derivatives) = self.factors_at(response, mix);
         let Some(rule) = restrained(&self.responses[response]) else { return Vec::new() };
         let by_columns =
@@ -72,7 +79,7 @@ impl Problem {
 
     /// Value and gradient of every curved condition, in order.
     pub fn curved_gradients(&self, mix: &[f64]) -> Vec<Sloped> {
-        let mut rooms: Option<(usize, Vec<Sloped>)> = None;
+        let mut rooms: Option<(Id<Response>, Vec<Sloped>)> = None;
         self.curved_conditions()
             .map(|curved| match curved {
                 Curved::Cracking { response, step } => {
@@ -89,7 +96,7 @@ impl Problem {
 
     /// Value of every curved condition, in order.
     pub fn curved_values(&self, mix: &[f64]) -> Vec<f64> {
-        let mut rooms: Option<(usize, Vec<f64>)> = None;
+        let mut rooms: Option<(Id<Response>, Vec<f64>)> = None;
         self.curved_conditions()
             .map(|curved| match curved {
                 Curved::Cracking { response, step } => {
@@ -111,7 +118,7 @@ impl Problem {
     }
 
     /// The last point of the grid that a limit on a response has a row at.
-    fn last_row(&self, response: usize) -> usize {
+    fn last_row(&self, response: Id<Response>) -> usize {
         let row = |curved: &Curved| match curved {
             Curved::Cracking { response: about, step } if *about == response => Some(*step),
             _ => None,
@@ -120,7 +127,7 @@ impl Problem {
     }
 
     /// Failure level less stress at every point of the grid that a limit has a row at, MPa.
-    fn rooms(&self, response: usize, mix: &[f64]) -> Vec<f64> {
+    fn rooms(&self, response: Id<Response>, mix: &[f64]) -> Vec<f64> {
         let rule = restrained(&self.responses[response]);
         let (factors, _) = self.factors_at(response, mix);
         rule.map(|rule| rule.headrooms(&factors, self.last_row(response))).unwrap_or_default()
@@ -130,7 +137,7 @@ impl Problem {
     pub(super) fn measure_cracking(
         &self,
         requirement: &Requirement,
-        response: usize,
+        response: Id<Response>,
         mix: &[f64],
     ) -> Option<Measured> {
         let described = &self.responses[response];

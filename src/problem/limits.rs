@@ -41,7 +41,7 @@ pub fn subject(
     findings: &mut Findings,
 ) -> Option<Subject> {
     if let QuantityRef::Phrase(word) = on {
-        if let Some(index) = context.responses.iter().position(|response| response.name == word.value) {
+        if let Some(index) = context.responses.find_id(|response| response.name == word.value) {
             return Some(Subject::Response(index));
         }
         return match context.quantities.phrase(word) {

@@ -7,9 +7,11 @@ use super::confidence::{by_confidence, grown};
 use super::context::{Context, response_of};
 use super::requirement::{Doubt, Margin, Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Id;
 use crate::number::distribution::normal_quantile;
 use crate::quantity::convert;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
+use crate::response::Response;
 use crate::response::law::Law;
 use crate::standard::required_average::{FEWEST_TESTS, TARGET_DEVIATIONS, aci_sample_factor};
 use crate::standard::{MarginRule, Side, Statistic};
@@ -137,7 +139,7 @@ fn by_rule(
     findings: &mut Findings,
 ) -> Option<Margin> {
     let rule = rule_of(entry, owner, findings)?;
-    let mean = |index: usize| {
+    let mean = |index: Id<Response>| {
         context.responses[index]
             .strength
             .as_ref()

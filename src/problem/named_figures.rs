@@ -3,6 +3,7 @@
 //! What enters: responses and what materials declare. What leaves: which of them they are. What is asked of them, nothing
 //! here knows.
 
+use crate::listed::{Id, Listed};
 use crate::mixture::{Affine, Mixture};
 use crate::response::Response;
 use crate::standard::names::{ALKALIS, CHLORIDES, SCALING_LOSS, SLUMP_FLOW};
@@ -11,9 +12,9 @@ use crate::standard::names::{ALKALIS, CHLORIDES, SCALING_LOSS, SLUMP_FLOW};
 #[derive(Clone, Debug, Default)]
 pub struct NamedFigures {
     /// The response that is the scaling loss under deicing salt.
-    pub scaling_loss: Option<usize>,
+    pub scaling_loss: Option<Id<Response>>,
     /// The response that is the slump flow.
-    pub slump_flow: Option<usize>,
+    pub slump_flow: Option<Id<Response>>,
     /// Chlorides that materials declare, kg/m3.
     pub chlorides: Option<Affine>,
     /// Alkalis that materials declare, kg/m3.
@@ -22,8 +23,8 @@ pub struct NamedFigures {
 
 impl NamedFigures {
     /// What of them there is.
-    pub fn found(responses: &[Response], mixture: &Mixture) -> Self {
-        let response = |name: &str| responses.iter().position(|response| response.name == name);
+    pub fn found(responses: &Listed<Response>, mixture: &Mixture) -> Self {
+        let response = |name: &str| responses.find_id(|response| response.name == name);
         Self {
             scaling_loss: response(SCALING_LOSS),
             slump_flow: response(SLUMP_FLOW),

@@ -5,8 +5,9 @@
 
 use super::goal::Level;
 use super::whole::Problem;
+use crate::listed::Id;
 use crate::quantity::convert;
-use crate::response::Source;
+use crate::response::{Response, Source};
 
 /// A response at a mix.
 #[derive(Clone, Debug)]
@@ -25,7 +26,7 @@ pub struct Prediction {
 
 impl Problem {
     /// A response at a mix; `None` where a ratio among its factors has no value.
-    pub fn predict(&self, response: usize, mix: &[f64]) -> Option<Prediction> {
+    pub fn predict(&self, response: Id<Response>, mix: &[f64]) -> Option<Prediction> {
         let described = &self.responses[response];
         let factors: Option<Vec<f64>> = described
             .factors
@@ -53,20 +54,20 @@ impl Problem {
     ///
     /// # Panics
     /// Never for mixes inside the reach: denominators are positive there.
-    pub fn predictor_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+    pub fn predictor_gradient(&self, response: Id<Response>, mix: &[f64]) -> (f64, Vec<f64>) {
         let (factors, derivatives) = self.factors_at(response, mix);
         let (value, by_factor) = self.responses[response].predictor(&factors);
         (value, chained(&by_factor, &derivatives, mix.len()))
     }
 
     /// The leverage that the region of a response is measured by, at a mix.
-    pub fn region_leverage(&self, response: usize, mix: &[f64]) -> Option<f64> {
+    pub fn region_leverage(&self, response: Id<Response>, mix: &[f64]) -> Option<f64> {
         let prediction = self.predict(response, mix)?;
         Some(self.responses[response].region_leverage_at(&prediction.factors)?.0)
     }
 
     /// The same with its gradient over the columns of the mix; zero without a covariance.
-    pub fn region_leverage_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+    pub fn region_leverage_gradient(&self, response: Id<Response>, mix: &[f64]) -> (f64, Vec<f64>) {
         let (factors, derivatives) = self.factors_at(response, mix);
         match self.responses[response].region_leverage_at(&factors) {
             Some((value, by_factor)) => (value, chained(&by_factor, &derivatives, mix.len())),
@@ -75,7 +76,7 @@ impl Problem {
     }
 
     /// The leverage of a response with its gradient over the columns of the mix; zero without a covariance.
-    pub fn leverage_gradient(&self, response: usize, mix: &[f64]) -> (f64, Vec<f64>) {
+    pub fn leverage_gradient(&self, response: Id<Response>, mix: &[f64]) -> (f64, Vec<f64>) {
         let (factors, derivatives) = self.factors_at(response, mix);
         match self.responses[response].leverage_at(&factors) {
             Some((value, by_factor)) => (value, chained(&by_factor, &derivatives, mix.len())),
@@ -84,7 +85,7 @@ impl Problem {
     }
 
     /// Factor values in their units, each with its gradient over the columns.
-    pub(super) fn factors_at(&self, response: usize, mix: &[f64]) -> (Vec<f64>, Vec<Vec<f64>>) {
+    pub(super) fn factors_at(&self, response: Id<Response>, mix: &[f64]) -> (Vec<f64>, Vec<Vec<f64>>) {
         let described = &self.responses[response];
         described
             .factors

@@ -4,6 +4,7 @@
 //! resolved. It knows no figure of any standard.
 
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::{Id, Listed};
 use crate::material::Catalogue;
 use crate::quantity::trimmed;
 use crate::response::Response;
@@ -96,7 +97,7 @@ pub struct Production {
     /// Standard deviation of the air content, share of the volume.
     pub air: f64,
     /// Standard deviation by response that the materials bring, in the response's own unit.
-    pub materials: Vec<(usize, f64)>,
+    pub materials: Vec<(Id<Response>, f64)>,
     /// What residuals hold already.
     pub held: Vec<Held>,
     /// Results judged together.
@@ -110,7 +111,7 @@ const RESULTS: u32 = 3;
 pub fn production(
     entry: &ProductionEntry,
     shelf: &Catalogue,
-    responses: &[Response],
+    responses: &Listed<Response>,
     findings: &mut Findings,
 ) -> Option<Production> {
     let before = findings.len();
@@ -137,7 +138,7 @@ pub fn production(
     let scales = scales(&entry.scales, shelf, findings);
     let mut materials = Vec::new();
     for (word, value) in &entry.materials {
-        let Some(index) = responses.iter().position(|response| response.name == word.value) else {
+        let Some(index) = responses.find_id(|response| response.name == word.value) else {
             let names: Vec<&str> = responses.iter().map(|response| response.name.as_str()).collect();
             findings.push(
                 Finding::error(word.place, format!("unknown response `{}` in `materials`", word.value))

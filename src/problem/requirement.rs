@@ -1,8 +1,10 @@
 //! One requirement, and its figures at a mix: wanted, got, slack. How they are measured, nothing here knows.
 
 use crate::finding::Place;
+use crate::listed::Id;
 use crate::mixture::Quantity;
 use crate::quantity::Unit;
+use crate::response::Response;
 use crate::standard::{MarginRule, Side};
 
 /// What is required of.
@@ -11,7 +13,7 @@ pub enum Subject {
     /// A quantity of the mix.
     Quantity(Quantity),
     /// A response, by index.
-    Response(usize),
+    Response(Id<Response>),
 }
 
 /// What is wanted.
@@ -22,7 +24,7 @@ pub enum Wanted {
     /// A number times a quantity.
     Quantity(f64, Quantity),
     /// A number times a response, by index.
-    Response(f64, usize),
+    Response(f64, Id<Response>),
 }
 
 /// A margin in standard deviations of an error `s sqrt(scatter + h)`: residual s, leverage h of the mix.
@@ -83,12 +85,12 @@ pub enum Origin {
     /// The region of a response's factor.
     Region {
         /// The response.
-        response: usize,
+        response: Id<Response>,
         /// The factor.
         factor: usize,
     },
     /// The largest leverage of a response.
-    Leverage(usize),
+    Leverage(Id<Response>),
 }
 
 /// One requirement.

@@ -7,6 +7,7 @@ use super::condition::{Condition, ConditionOrigin, Curved, Form};
 use super::cracking::{asked, restrained};
 use super::exact::exactly_affine;
 use super::requirement::{Doubt, Origin, Requirement, Subject, Wanted};
+use crate::listed::{Id, Listed};
 use crate::mixture::{Affine, Measure};
 use crate::quantity::convert;
 use crate::response::{Link, Response, Rule};
@@ -23,8 +24,8 @@ pub(super) fn is_column_bound(requirement: &Requirement) -> bool {
 }
 
 /// Makes the ages of all limits points of the grids that they are judged on.
-pub fn mark_ages(responses: &mut [Response], requirements: &[Requirement]) {
-    for (index, response) in responses.iter_mut().enumerate() {
+pub fn mark_ages(responses: &mut Listed<Response>, requirements: &[Requirement]) {
+    for (index, response) in responses.named_mut() {
         let Some(rule) = restrained(response) else { continue };
         let ages: Vec<f64> = requirements
             .iter()
@@ -38,7 +39,7 @@ pub fn mark_ages(responses: &mut [Response], requirements: &[Requirement]) {
 }
 
 /// The conditions of one requirement.
-pub fn conditions(responses: &[Response], index: usize, requirement: &Requirement) -> Vec<Condition> {
+pub fn conditions(responses: &Listed<Response>, index: usize, requirement: &Requirement) -> Vec<Condition> {
     let sign = requirement.side.sign();
     let unit = &requirement.unit;
     let form = match (&requirement.subject, &requirement.wanted) {
@@ -110,10 +111,10 @@ pub fn typical(response: &Response) -> f64 {
 
 /// The limit moved through the link: the predictor against a target, with the edges of the link's range.
 fn predictor_conditions(
-    responses: &[Response],
+    responses: &Listed<Response>,
     index: usize,
     requirement: &Requirement,
-    response: usize,
+    response: Id<Response>,
     value: f64,
 ) -> Vec<Condition> {
     let described = &responses[response];
@@ -145,7 +146,7 @@ fn predictor_conditions(
 }
 
 /// A curved condition, stated as an affine one where the surface allows it exactly.
-fn curved(responses: &[Response], requirement: usize, curved: Curved, scale: f64) -> Condition {
+fn curved(responses: &Listed<Response>, requirement: usize, curved: Curved, scale: f64) -> Condition {
     let origin = ConditionOrigin::Requirement(requirement);
     if let Curved::Predictor { response, sign, target, doubt } = curved
         && let Some(affine) = exactly_affine(responses, response, sign, target, doubt)
@@ -157,10 +158,10 @@ fn curved(responses: &[Response], requirement: usize, curved: Curved, scale: f64
 
 /// One condition for each point of the grid up to the age asked for.
 fn cracking_conditions(
-    responses: &[Response],
+    responses: &Listed<Response>,
     index: usize,
     requirement: &Requirement,
-    response: usize,
+    response: Id<Response>,
 ) -> Vec<Condition> {
     let described = &responses[response];
     let Some(rule) = restrained(described) else { return Vec::new() };

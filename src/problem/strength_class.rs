@@ -5,6 +5,7 @@
 
 use super::requirement::{Requirement, Subject, Wanted};
 use crate::finding::{Finding, Findings};
+use crate::listed::Listed;
 use crate::quantity::Unit;
 use crate::response::Response;
 use crate::standard::{Shape, Side, Statistic, strength_class, strength_class_names};
@@ -41,7 +42,7 @@ pub fn against_class(
     class: &Word,
     statistic: Option<&Word>,
     owner: &str,
-    responses: &[Response],
+    responses: &Listed<Response>,
     findings: &mut Findings,
 ) -> Option<Requirement> {
     let name = class.value.as_str();

@@ -7,9 +7,10 @@ use super::classes::AskedClass;
 use super::requirement::{Origin, Requirement, Subject};
 use super::whole::Problem;
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Id;
 use crate::material::{Role, RoleKind};
 use crate::mixture::{Affine, Measure};
-use crate::response::Source;
+use crate::response::{Response, Source};
 use crate::standard::{About, Codes, Side};
 
 /// One usual limit that is missing.
@@ -65,8 +66,8 @@ fn is_limited(problem: &Problem, side: Side, sum: &Affine) -> bool {
 }
 
 fn strength(problem: &Problem) -> Option<Missing> {
-    let strengths: Vec<usize> =
-        (0..problem.responses.len()).filter(|index| problem.responses[*index].strength.is_some()).collect();
+    let strengths: Vec<Id<Response>> =
+        problem.responses.ids().filter(|index| problem.responses[*index].strength.is_some()).collect();
     let first = *strengths.first()?;
     let limited = limits(problem, Side::AtLeast)
         .any(|r| matches!(r.subject, Subject::Response(index) if strengths.contains(&index)));

@@ -5,7 +5,9 @@
 
 use super::context::Context;
 use crate::finding::{Finding, Findings, listed};
+use crate::listed::Id;
 use crate::problem::requirement::{Requirement, Subject};
+use crate::response::Response;
 use crate::standard::Shape;
 use crate::statement::Word;
 
@@ -15,13 +17,15 @@ pub fn strength(
     said: Option<&Word>,
     context: &Context<'_>,
     requirements: &[Requirement],
-) -> Result<usize, String> {
+) -> Result<Id<Response>, String> {
     const DAYS_28: f64 = 28.0 * 86_400.0;
     if let Some(word) = said {
-        let named = context.responses.iter().position(|response| response.name == word.value);
+        let named = context.responses.find_id(|response| response.name == word.value);
         return named.ok_or_else(|| format!("there is no response `{}`", word.value));
     }
-    let mut candidates: Vec<usize> = (0..context.responses.len())
+    let mut candidates: Vec<Id<Response>> = context
+        .responses
+        .ids()
         .filter(|index| {
             let strength = context.responses[*index].strength.as_ref();
             strength

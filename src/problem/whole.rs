@@ -3,6 +3,7 @@
 //! What enters: a [`Draft`], checked. What leaves: a [`Problem`] with its conditions and its reach. Whatever varies a problem
 //! ends here too, so that nothing derived is ever out of date.
 
+use crate::listed::Listed;
 use std::ops::Deref;
 
 use super::approved::Approved;
@@ -39,7 +40,7 @@ pub struct Draft {
     /// The space of mixes.
     pub mixture: Mixture,
     /// Responses in file order.
-    pub responses: Vec<Response>,
+    pub responses: Listed<Response>,
     /// The classes asked for, and where.
     pub classes: Vec<AskedClass>,
     /// Which figures usual limits speak of.

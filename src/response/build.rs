@@ -10,6 +10,7 @@ use super::surface::Surface;
 use super::terms::surface;
 use super::uncertainty::{Scale, basis, covariance, deviation};
 use crate::finding::{Finding, Findings, Place, listed};
+use crate::listed::{Id, Listed};
 use crate::material::Base;
 use crate::mixture::Quantities;
 use crate::quantity::{Dimension, System, Unit};
@@ -22,7 +23,7 @@ pub fn responses(
     entries: &[ResponseEntry],
     quantities: &Quantities<'_>,
     findings: &mut Findings,
-) -> Vec<Response> {
+) -> Listed<Response> {
     let names: Vec<&str> = entries.iter().map(|entry| entry.name.value.as_str()).collect();
     for entry in entries {
         if quantities.names().contains(&entry.name.value) {
@@ -47,7 +48,7 @@ pub fn responses(
             )
             .help("break the circle at one of them"),
         );
-        return Vec::new();
+        return Listed::default();
     }
     let mut built = built;
     inherit_strengths(&mut built);
@@ -55,13 +56,13 @@ pub fn responses(
     built
 }
 
-/// Leaves out responses that could not be built, and those that use them; indices of the others close up.
-fn closed_up(mut built: Vec<Option<Response>>) -> Vec<Response> {
+/// Leaves out responses that could not be built, and those that use them; ids of the others close up.
+fn closed_up(mut built: Vec<Option<Response>>) -> Listed<Response> {
     loop {
         let missing: Vec<bool> = built.iter().map(Option::is_none).collect();
         for slot in &mut built {
             let uses_missing =
-                |factor: &Factor| matches!(factor.source, Source::Response(index) if missing[index]);
+                |factor: &Factor| matches!(factor.source, Source::Response(index) if missing[index.index()]);
             if slot.as_ref().is_some_and(|response| response.factors.iter().any(uses_missing)) {
                 *slot = None;
             }
@@ -72,19 +73,24 @@ fn closed_up(mut built: Vec<Option<Response>>) -> Vec<Response> {
         }
     }
     let before: Vec<bool> = built.iter().map(Option::is_some).collect();
-    let place = |index: usize| before[..index].iter().filter(|kept| **kept).count();
-    let mut kept: Vec<Response> = built.into_iter().flatten().collect();
+    let place = |id: Id<Response>| Id::at(before[..id.index()].iter().filter(|kept| **kept).count());
+    let mut kept: Listed<Response> = built.into_iter().flatten().collect();
     for factor in kept.iter_mut().flat_map(|response| &mut response.factors) {
-        if let Source::Response(index) = &mut factor.source {
-            *index = place(*index);
+        if let Source::Response(id) = &mut factor.source {
+            *id = place(*id);
         }
     }
     kept
 }
 
-fn circle(responses: &[Response]) -> Option<Vec<usize>> {
-    fn visit(at: usize, responses: &[Response], path: &mut Vec<usize>, done: &mut [bool]) -> bool {
-        if done[at] {
+fn circle(responses: &Listed<Response>) -> Option<Vec<Id<Response>>> {
+    fn visit(
+        at: Id<Response>,
+        responses: &Listed<Response>,
+        path: &mut Vec<Id<Response>>,
+        done: &mut [bool],
+    ) -> bool {
+        if done[at.index()] {
             return false;
         }
         if let Some(start) = path.iter().position(|seen| *seen == at) {
@@ -100,11 +106,11 @@ fn circle(responses: &[Response]) -> Option<Vec<usize>> {
             }
         }
         path.pop();
-        done[at] = true;
+        done[at.index()] = true;
         false
     }
     let mut done = vec![false; responses.len()];
-    (0..responses.len()).find_map(|start| {
+    responses.ids().find_map(|start| {
         let mut path = Vec::new();
         visit(start, responses, &mut path, &mut done).then_some(path)
     })

@@ -2,6 +2,7 @@
 
 use super::response_kind::{Factor, Source};
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Id;
 use crate::mixture::Quantities;
 use crate::number::Interval;
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
@@ -100,7 +101,7 @@ pub fn source_of(
     let quantity = match reference {
         QuantityRef::Phrase(word) => {
             if let Some(index) = names.iter().position(|name| *name == word.value) {
-                return Some((Source::Response(index), None));
+                return Some((Source::Response(Id::at(index)), None));
             }
             match quantities.phrase(word) {
                 Ok(quantity) => quantity,

@@ -7,6 +7,7 @@ use super::formula::{Formula, Slot};
 use super::law::card::{AGE, Output};
 use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use crate::finding::{Finding, Findings};
+use crate::listed::Listed;
 use crate::standard::{Shape, Statistic};
 use crate::statement::ResponseEntry;
 
@@ -34,10 +35,10 @@ pub fn strength_of(formula: &Formula) -> Option<Strength> {
 }
 
 /// Strengths of laws that change a strength without changing its statistic: they are what their input is.
-pub fn inherit_strengths(responses: &mut [Response]) {
+pub fn inherit_strengths(responses: &mut Listed<Response>) {
     // As many rounds as a chain of laws can be long.
     for _ in 0..responses.len() {
-        for index in 0..responses.len() {
+        for index in responses.ids() {
             let inherited = {
                 let response = &responses[index];
                 let Rule::Law(formula) = &response.rule else { continue };
@@ -76,7 +77,7 @@ pub fn check_written(entry: &ResponseEntry, formula: &Formula, owner: &str, find
 }
 
 /// Responses inside responses: dimensions, and strengths of the statistic that a law takes.
-pub fn check_bindings(responses: &[Response], findings: &mut Findings) {
+pub fn check_bindings(responses: &Listed<Response>, findings: &mut Findings) {
     for response in responses {
         for factor in &response.factors {
             let Source::Response(inner) = factor.source else { continue };

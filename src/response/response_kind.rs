@@ -7,6 +7,7 @@ use super::link::Link;
 use super::restrained::Restrained;
 use super::surface::Surface;
 use crate::finding::Place;
+use crate::listed::{Id, Listed};
 use crate::material::Base;
 use crate::mixture::{Measure, Quantity};
 use crate::number::Interval;
@@ -35,7 +36,7 @@ pub enum Source {
     /// A quantity of the mix.
     Quantity(Quantity),
     /// Another response, by its index; always an earlier one in evaluation order.
-    Response(usize),
+    Response(Id<Response>),
 }
 
 /// One factor of a response.
@@ -262,7 +263,7 @@ impl Response {
 }
 
 /// Whether a response depends on a quantity with this measure, directly or through another response.
-pub fn depends_on(responses: &[Response], index: usize, measure: &Measure) -> bool {
+pub fn depends_on(responses: &Listed<Response>, index: Id<Response>, measure: &Measure) -> bool {
     responses[index].factors.iter().any(|factor| match &factor.source {
         Source::Quantity(quantity) => quantity.measure == *measure,
         Source::Response(inner) => depends_on(responses, *inner, measure),

@@ -279,7 +279,7 @@ fn figures(problem: &Problem, mix: &[f64], wanted: &[Figure]) -> Vec<Option<f64>
 }
 
 fn value_of(problem: &Problem, quantities: &Quantities<'_>, mix: &[f64], figure: &Figure) -> Option<f64> {
-    let response = problem.responses.iter().position(|response| response.name == figure.name);
+    let response = problem.responses.find_id(|response| response.name == figure.name);
     let value = if let Some(index) = response {
         let response = &problem.responses[index];
         if response.unit.dimension != figure.unit.dimension {

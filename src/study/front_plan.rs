@@ -345,7 +345,7 @@ impl FrontPlan {
         let (described, problem) = (&self.goals[goal], &self.problems[goal]);
         let value = match described.last {
             Some(last) => {
-                let index = problem.responses.iter().position(|response| response.name == described.name)?;
+                let index = problem.responses.find_id(|response| response.name == described.name)?;
                 let response = &problem.responses[index];
                 convert(problem.predict(index, mix)?.value, &response.unit, &described.unit).min(last)
             }

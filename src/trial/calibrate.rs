@@ -7,7 +7,9 @@
 //! exact. The slope of a law stays as it is.
 
 use super::batch::Trials;
+use crate::listed::Id;
 use crate::problem::{Problem, convert};
+use crate::response::Response;
 
 /// Deviations on the logarithm, from prior data.
 #[derive(Clone, Copy, Debug)]
@@ -60,7 +62,7 @@ pub struct OwnResult {
 }
 
 /// Own results of a response at its age; batches count, not specimens.
-pub fn own_results(problem: &Problem, response: usize, trials: &Trials) -> Vec<OwnResult> {
+pub fn own_results(problem: &Problem, response: Id<Response>, trials: &Trials) -> Vec<OwnResult> {
     let described = &problem.responses[response];
     let Some(measured) = trials.measured.iter().position(|measured| measured.name == described.name) else {
         return Vec::new();

@@ -5,10 +5,11 @@
 //! region can grow. They are extreme in the factors, for each assignment of decisions; between two of them; and between
 //! each and the best mix.
 
+use crate::listed::Id;
 use crate::model::{Assignment, Frame, Program, Wholeness};
 use crate::number::Interval;
 use crate::problem::{Member, Origin, Problem, Subject, Wanted};
-use crate::response::Source;
+use crate::response::{Response, Source};
 use crate::solve::{Outcome, solve_program};
 
 /// Most candidates.
@@ -23,8 +24,10 @@ const LOOSENED: f64 = 2.0;
 const SAME: f64 = 1e-4;
 
 /// The responses that were fitted.
-pub fn fitted_responses(problem: &Problem) -> Vec<usize> {
-    (0..problem.responses.len())
+pub fn fitted_responses(problem: &Problem) -> Vec<Id<Response>> {
+    problem
+        .responses
+        .ids()
         .filter(|index| {
             let response = &problem.responses[*index];
             response.residual.is_some() && response.region_covariance().is_some()
@@ -142,11 +145,11 @@ fn between(one: &[f64], other: &[f64], share: f64) -> Vec<f64> {
 }
 
 /// Weights of the factors of all fitted responses: each factor up and down, then pairs, then all corners while few.
-fn directions(problem: &Problem) -> Vec<Vec<(usize, usize, f64)>> {
-    let mut factors: Vec<(usize, usize)> = Vec::new();
+fn directions(problem: &Problem) -> Vec<Vec<(Id<Response>, usize, f64)>> {
+    let mut factors: Vec<(Id<Response>, usize)> = Vec::new();
     for response in fitted_responses(problem) {
         for (at, factor) in problem.responses[response].factors.iter().enumerate() {
-            let same = |known: &(usize, usize)| {
+            let same = |known: &(Id<Response>, usize)| {
                 let other = &problem.responses[known.0].factors[known.1];
                 match (&other.source, &factor.source) {
                     (Source::Quantity(a), Source::Quantity(b)) => a.measure == b.measure,
@@ -182,7 +185,11 @@ fn directions(problem: &Problem) -> Vec<Vec<(usize, usize, f64)>> {
 }
 
 /// The mix that goes farthest in a direction of factors: ratios by linear programs whose goal follows them.
-fn extreme(frame: &Frame<'_>, program: &Program, direction: &[(usize, usize, f64)]) -> Option<Vec<f64>> {
+fn extreme(
+    frame: &Frame<'_>,
+    program: &Program,
+    direction: &[(Id<Response>, usize, f64)],
+) -> Option<Vec<f64>> {
     let problem = frame.problem;
     let mut mix = match solve_program(program) {
         Outcome::Optimal(point, _) => frame.raise(&point),

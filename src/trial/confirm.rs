@@ -5,10 +5,11 @@
 //! relative variances of results and `F` the terms of the new batches, the errors are independent of the fit's residual.
 
 use super::batch::Trials;
+use crate::listed::Id;
 use crate::number::distribution::{fisher_tail, student_quantile, student_tail};
 use crate::number::orthogonal::Triangle;
 use crate::problem::Problem;
-use crate::response::{Basis, Covariance, Rule};
+use crate::response::{Basis, Covariance, Response, Rule};
 
 /// One result beside its prediction.
 #[derive(Clone, Debug)]
@@ -42,7 +43,7 @@ pub enum Place {
 #[derive(Clone, Debug)]
 pub struct Confirmed {
     /// Response, an index into the problem's.
-    pub response: usize,
+    pub response: Id<Response>,
     /// Results.
     pub results: Vec<Compared>,
     /// The statistic.
@@ -66,10 +67,10 @@ const SAME_AGE: f64 = 0.02;
 
 /// Judges every fitted response on which something was measured.
 pub fn confirmed(problem: &Problem, trials: &Trials) -> Vec<Confirmed> {
-    (0..problem.responses.len()).filter_map(|response| one(problem, trials, response)).collect()
+    problem.responses.ids().filter_map(|response| one(problem, trials, response)).collect()
 }
 
-fn one(problem: &Problem, trials: &Trials, index: usize) -> Option<Confirmed> {
+fn one(problem: &Problem, trials: &Trials, index: Id<Response>) -> Option<Confirmed> {
     let response = &problem.responses[index];
     let (basis, residual) = (response.basis.as_ref()?, response.residual?);
     let covariance = response.covariance.as_ref()?;
@@ -125,7 +126,7 @@ fn terms(response: &crate::response::Response, covariance: &Covariance, factors:
 }
 
 fn judged(
-    response: usize,
+    response: Id<Response>,
     results: Vec<Compared>,
     rows: &[Vec<f64>],
     scatters: &[f64],

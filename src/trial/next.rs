@@ -10,6 +10,7 @@ use super::candidates::{candidates, fitted_responses};
 use super::exchange::{Aim, Part, criterion, exchange, information};
 use super::lot::{Lot, shuffle};
 use crate::analysis::{Price, assignment_of, shadow_prices};
+use crate::listed::Id;
 use crate::model::{Assignment, Frame};
 use crate::problem::{Origin, Problem, Subject};
 use crate::response::{Response, Rule};
@@ -164,7 +165,7 @@ fn with_repeats(part: &Part, references: usize) -> Part {
 }
 
 /// One part for each fitted response: those with a price by their premium, or all by the determinant.
-fn parts(problem: &Problem, found: &Found, fitted: &[usize], mixes: &[Vec<f64>]) -> Vec<Part> {
+fn parts(problem: &Problem, found: &Found, fitted: &[Id<Response>], mixes: &[Vec<f64>]) -> Vec<Part> {
     let near = near_best(problem, found, mixes);
     let prices = premiums(problem, found);
     let mut parts = Vec::new();
@@ -199,7 +200,7 @@ pub fn known_information(covariance: &[Vec<f64>]) -> Vec<Vec<f64>> {
 }
 
 /// Response, price of one residual deviation times the quantile, scatter: for each fitted limit that binds.
-pub fn premiums(problem: &Problem, found: &Found) -> Vec<(usize, f64, f64)> {
+pub fn premiums(problem: &Problem, found: &Found) -> Vec<(Id<Response>, f64, f64)> {
     let mut list = Vec::new();
     for (at, price) in shadow_prices(problem, found, crate::parallel::Stop::NEVER) {
         let requirement = &problem.requirements[at];
@@ -241,7 +242,7 @@ fn near_best(problem: &Problem, found: &Found, mixes: &[Vec<f64>]) -> Vec<Vec<f6
 /// Values of a response's terms at a mix.
 pub fn terms(
     problem: &Problem,
-    index: usize,
+    index: Id<Response>,
     response: &Response,
     mix: &[f64],
     monomials: &[Vec<usize>],

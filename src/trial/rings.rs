@@ -12,11 +12,12 @@
 //! strength each multiply level over stress by a number: ages at cracking cannot tell them apart.
 
 use super::batch::Trials;
+use crate::listed::Id;
 use crate::number::distribution::{normal_probability, normal_quantile};
 use crate::number::golden::highest;
 use crate::problem::{Problem, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::response::{History, Restrained};
+use crate::response::{History, Response, Restrained};
 
 /// Scatter over rings where own results cannot tell it.
 pub const SCATTER: f64 = 0.12;
@@ -87,7 +88,7 @@ pub enum Scatter {
 }
 
 /// The rings on which an age at cracking was read.
-pub fn rings(problem: &Problem, response: usize, trials: &Trials) -> (Vec<Ring>, Vec<Unused>) {
+pub fn rings(problem: &Problem, response: Id<Response>, trials: &Trials) -> (Vec<Ring>, Vec<Unused>) {
     let described = &problem.responses[response];
     let (mut list, mut unused) = (Vec::new(), Vec::new());
     let Some(rule) = restrained(described) else { return (list, unused) };
@@ -147,7 +148,7 @@ fn age_at_scale(rule: &Restrained, history: &History, scale: f64) -> Option<f64>
 }
 
 /// The age at cracking of a ring's mix with this scale on the strains; days since casting.
-pub fn corrected(problem: &Problem, response: usize, ring: &Ring, scale: f64) -> Option<f64> {
+pub fn corrected(problem: &Problem, response: Id<Response>, ring: &Ring, scale: f64) -> Option<f64> {
     let rule = restrained(&problem.responses[response])?;
     age_at_scale(rule, &rule.history(&ring.factors), scale)
 }

@@ -157,7 +157,7 @@ proptest! {
     fn gradients_of_responses_and_conditions_agree_with_differences(moves in moves()) {
         for (name, problem, mix) in solved() {
             let mix = near(mix, &moves);
-            for (index, response) in problem.responses.iter().enumerate() {
+            for (index, response) in problem.responses.named() {
                 let what = format!("{name}: {}", response.name);
                 agree(&what, &mix, |mix| problem.predictor_gradient(index, mix))?;
             }

@@ -2,9 +2,11 @@
 
 use super::known_mix::KnownMix;
 use super::limits::Limits;
+use crate::listed::Id;
 use crate::model::{Frame, Kind, Lifting, Node, Relaxation};
 use crate::number::Interval;
 use crate::problem::WHOLE;
+use crate::response::Response;
 
 /// A split.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -208,7 +210,7 @@ impl NodeContext<'_, '_> {
         for (response, missed) in frame.problem.cracks(&mix) {
             // A crack that the planes do not see: the node is too wide for this response. Where the stress is a sum of
             // products, their errors show where.
-            if self.lifting.stresses[response].is_none() {
+            if self.lifting.stresses[response.index()].is_none() {
                 self.share_out(node, response, missed, &mut scores);
             }
         }
@@ -216,8 +218,8 @@ impl NodeContext<'_, '_> {
     }
 
     /// An error of a whole response goes to the widest of its factors.
-    fn share_out(&self, node: &Node, response: usize, score: f64, scores: &mut [f64]) {
-        let columns = self.lifting.of_response[response].iter().copied();
+    fn share_out(&self, node: &Node, response: Id<Response>, score: f64, scores: &mut [f64]) {
+        let columns = self.lifting.of_response[response.index()].iter().copied();
         if let Some(widest) =
             columns.max_by(|a, b| self.relative(node, *a).total_cmp(&self.relative(node, *b)))
         {
