@@ -19,8 +19,9 @@ use crate::answer::beside::names;
 use crate::answer::build::{report, report_given};
 use crate::answer::client::for_client;
 use crate::answer::report::Report;
-use crate::finding::{Fault, clean, nearest};
-use crate::parallel::{caught, unless_due};
+use crate::finding::{Fault, Sources, clean, nearest};
+use crate::parallel::{Stop, caught, unless_due};
+use crate::problem::Problem;
 use crate::render::page::{IndexLine, Sheet, charts, index, page};
 use crate::solve::{Limits, Settings, Verdict, solve};
 
@@ -111,6 +112,26 @@ struct Made {
     report: Report,
 }
 
+/// One statement read and checked; its exit code if it is wrong or was not read in time, and its author has been told.
+fn opened_alone(file: &Path, prices: &Prices, stop: Stop) -> Result<Result<(Problem, Sources), u8>, Fault> {
+    let Some((read, sources)) = opened_beside_others(file, prices, stop) else {
+        tell(&unread(file));
+        return Ok(Err(NO_MIX));
+    };
+    Ok(match read? {
+        Ok((problem, warnings)) => {
+            if !warnings.is_empty() {
+                tell(&warnings.render(&sources));
+            }
+            Ok((problem, sources))
+        }
+        Err(findings) => {
+            tell(&findings.render(&sources));
+            Err(WRONG)
+        }
+    })
+}
+
 /// Solves one statement; its exit code if it is wrong or no mix meets its risks, and its author has been told.
 fn written(
     file: &Path,
@@ -119,20 +140,10 @@ fn written(
     folder: Option<&Path>,
 ) -> Result<Result<Made, u8>, Fault> {
     let stop = stop(asked.time_limit);
-    let Some((read, sources)) = opened_beside_others(file, prices, stop) else {
-        tell(&unread(file));
-        return Ok(Err(NO_MIX));
+    let (problem, sources) = match opened_alone(file, prices, stop)? {
+        Ok(opened) => opened,
+        Err(code) => return Ok(Err(code)),
     };
-    let (problem, findings) = match read? {
-        Ok(checked) => checked,
-        Err(findings) => {
-            tell(&findings.render(&sources));
-            return Ok(Err(WRONG));
-        }
-    };
-    if !findings.is_empty() {
-        tell(&findings.render(&sources));
-    }
     let Some(mixes) = undivided_until(stop, UNREAD, || read_mixes(&problem, &asked.against))? else {
         return Ok(Err(WRONG));
     };
