@@ -11,6 +11,7 @@ mod plan;
 mod dominance;
 mod gap_region;
 mod epsilon_constraint;
+mod failures;
 mod front_plan;
 mod goals;
 
@@ -18,6 +19,7 @@ pub use answer::{Answer, Figure, Outcome};
 pub use axis::{Axis, Values};
 pub use dominance::{Point, Question, Solved, dominates};
 pub use epsilon_constraint::{EpsilonConstraint, Generated, front};
+pub use failures::Failures;
 pub use front_plan::FrontPlan;
 pub use goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish};
 pub use plan::{CaseResult, Study, Sweep, changes};

@@ -7,7 +7,7 @@
 
 use mixbound::number::Interval;
 use mixbound::parallel::with_threads;
-use mixbound::study::{EpsilonConstraint, Generated, Question, Solved, dominates, front};
+use mixbound::study::{EpsilonConstraint, Failures, Generated, Question, Solved, dominates, front};
 
 type Front = Generated<()>;
 
@@ -236,4 +236,29 @@ fn an_end_on_a_plateau_is_the_one_that_is_best_in_the_other_goal() {
     assert!(points.len() == 12 && points.iter().all(|point| point[0] <= 6.0), "{points:?}");
     let last = points[points.len() - 1];
     assert!((last[1] - 1.0).abs() <= 1e-3, "{last:?}");
+}
+
+#[test]
+fn a_question_that_falls_ends_the_front_with_the_points_known_by_then_and_no_claim() {
+    let wanted =
+        EpsilonConstraint { goals: 2, points: 20, resolution: 1e-4, tolerance: 1e-9, scatter: Vec::new() };
+    let failures = Failures::default();
+    let fallen = |question: &Question| {
+        assert!(question.levels[1].is_none_or(|level| level < 30.0), "between the ends");
+        Some(Solved { values: bnh(question)?.to_vec(), what: () })
+    };
+    let front = front(&wanted, &|question| failures.catch(|| fallen(question)), &|| failures.is_empty());
+    assert!(front.stopped, "nothing is said of what lies beyond");
+    assert!(2 <= front.points.len() && front.points.len() < 20, "{}", front.points.len());
+    assert_eq!(front.unmet, 0, "no question is told to have no answer");
+    let told = failures.told();
+    assert!(!told.is_empty() && told.iter().all(|message| message == "between the ends"), "{told:?}");
+    // Where not even an end is known, nothing is claimed either.
+    let failures = Failures::default();
+    let none = |_: &Question| -> Option<Solved<()>> { panic!("at once") };
+    let front = mixbound::study::front(&wanted, &|question| failures.catch(|| none(question)), &|| {
+        failures.is_empty()
+    });
+    assert!(front.stopped && front.points.is_empty() && front.unmet == 0);
+    assert_eq!(failures.told(), ["at once", "at once"]);
 }

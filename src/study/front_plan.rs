@@ -1,17 +1,16 @@
 //! Fronts between goals of a statement: each question becomes a statement with another goal and further limits.
 
-use std::sync::{Mutex, PoisonError};
-
 use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
+use super::failures::Failures;
 use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, offered, scatter, usual_side};
 use super::plan::changes;
 use crate::admit::{admit_document, admit_document_until};
 use crate::analysis::uncertainty;
 use crate::finding::{Finding, Findings, Sources, listed};
 use crate::model::CutVectors;
-use crate::parallel::{Stop, caught, in_order};
+use crate::parallel::{Stop, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Settings, Verdict, is_impossible_at_a_glance, solve_carrying};
@@ -235,18 +234,14 @@ impl FrontPlan {
         let (goals, tolerance) = (self.goals.len(), gap.max(1e-5));
         let wanted = EpsilonConstraint { goals, points, resolution, tolerance, scatter };
         let cuts = self.cuts(settings);
-        let failures: Mutex<Vec<String>> = Mutex::new(Vec::new());
-        let failed = || failures.lock().unwrap_or_else(PoisonError::into_inner);
+        let failures = Failures::default();
         let solver = |question: &Question| {
-            let found = caught(|| self.solve(question, settings, &cuts)).unwrap_or_else(|message| {
-                failed().push(message);
-                None
-            });
+            let found = failures.catch(|| self.solve(question, settings, &cuts));
             asked();
             found
         };
         // Where a question fell there may be an answer: nothing is claimed of what lies beyond.
-        let generated = front(&wanted, &solver, &|| !settings.stop.is_due() && failed().is_empty());
+        let generated = front(&wanted, &solver, &|| !settings.stop.is_due() && failures.is_empty());
         let mut points: Vec<FrontPoint> = Vec::new();
         for point in generated.points {
             let told = |at: usize, value: f64| self.told(at, value);
@@ -269,9 +264,10 @@ impl FrontPlan {
                 leaves,
             });
         }
-        let doubts = in_order(&points, |_, point| self.doubt(point, settings.stop), |_| asked());
+        let doubt = |_, point: &FrontPoint| failures.catch(|| Some(self.doubt(point, settings.stop)));
+        let doubts = in_order(&points, doubt, |_| asked());
         for (point, doubt) in points.iter_mut().zip(doubts) {
-            point.doubt = doubt;
+            point.doubt = doubt.unwrap_or_default();
         }
         Front {
             goals: self.goals.clone(),
@@ -281,7 +277,7 @@ impl FrontPlan {
             unmet: generated.unmet,
             asked: generated.asked,
             stopped: generated.stopped,
-            failures: std::mem::take(&mut *failed()),
+            failures: failures.told(),
         }
     }
 
