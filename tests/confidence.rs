@@ -1,5 +1,6 @@
 //! Margins by a confidence: Student's quantile, what it holds for, and what surfaces fitted to trials tell.
 
+use mixbound::listed::Id;
 use mixbound::problem::{Measured, Problem};
 use mixbound::solve::{Settings, Verdict, solve};
 
@@ -37,7 +38,7 @@ limits:
 
 fn measured(problem: &Problem) -> Measured {
     let Verdict::Found(found) = solve(problem, &Settings::default()) else { panic!("there is a mix") };
-    problem.measure(&problem.requirements[0], &found.mix).expect("it has a value")
+    problem.measure(&problem.requirements[Id::at(0)], &found.mix).expect("it has a value")
 }
 
 #[track_caller]

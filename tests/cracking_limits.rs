@@ -156,7 +156,7 @@ fn a_limit_is_one_row_for_each_age_up_to_the_one_asked_for() {
         found.goal
     );
     // Tighter asks for less water.
-    let tighter = problem.with_wanted(0, 12.0);
+    let tighter = problem.with_wanted(Id::at(0), 12.0);
     let Verdict::Found(tighter) = solve(&tighter, &Settings::default()) else { panic!("there is a mix") };
     assert!(tighter.mix[2] < found.mix[2] - 1.0, "{} {}", tighter.mix[2], found.mix[2]);
 }

@@ -105,7 +105,7 @@ limits:
     let limits: Vec<_> = problem
         .conditions
         .iter()
-        .filter(|condition| condition.origin.requirement().is_some_and(|index| index < 2))
+        .filter(|condition| condition.origin.requirement().is_some_and(|index| index < Id::at(2)))
         .collect();
     let value = |index: usize, ratio: f64| match &limits[index].form {
         Form::Linear(affine) => affine.at(&[300.0, 1700.0, 300.0 * ratio]),
@@ -133,7 +133,7 @@ limits:
     let first = problem
         .conditions
         .iter()
-        .find(|condition| condition.origin == ConditionOrigin::Requirement(0))
+        .find(|condition| condition.origin == ConditionOrigin::Requirement(Id::at(0)))
         .expect("the limit");
     assert!(matches!(first.form, Form::Linear(_)));
     let mix = mix(&problem);
@@ -161,7 +161,7 @@ limits:
         problem
             .conditions
             .iter()
-            .filter(|c| c.origin.requirement().is_some_and(|index| index < 2))
+            .filter(|c| c.origin.requirement().is_some_and(|index| index < Id::at(2)))
             .all(|c| matches!(c.form, Form::Linear(_)))
     );
     let mix = mix(&problem);
@@ -277,7 +277,7 @@ limits:
     let first = problem
         .conditions
         .iter()
-        .find(|condition| condition.origin == ConditionOrigin::Requirement(0))
+        .find(|condition| condition.origin == ConditionOrigin::Requirement(Id::at(0)))
         .expect("the limit");
     assert!(matches!(first.form, Form::Linear(_)));
     let mix = mix(&problem);

@@ -79,9 +79,9 @@ fn the_margin_follows_a_limit_that_moves() {
     let problem =
         problem("{at least: 30 MPa, statistic: specified, margin: {rule: aci 318, deviation: 5 MPa}}")
             .unwrap();
-    let moved = problem.with_wanted(0, 40.0);
+    let moved = problem.with_wanted(Id::at(0), 40.0);
     near(strength(&moved), 0.9 * 40.0 + 2.33 * 5.0, 1e-5);
-    let requirement = &problem.requirements[0];
+    let requirement = &problem.requirements[Id::at(0)];
     for asked in [12.0, 30.0, 34.4, 40.0] {
         let required = MarginRule::AciRecorded(5.0, 1.0).required(asked, &requirement.unit);
         near(requirement.severest_met(required, requirement.margin.natural), asked, 1e-9);

@@ -1,6 +1,7 @@
 //! Amounts in steps: whole numbers inside the optimisation, held against enumeration of all counts.
 
 use mixbound::analysis::assignment_of;
+use mixbound::listed::Listed;
 use mixbound::material::Base;
 use mixbound::model::{Frame, Wholeness};
 use mixbound::problem::{Count, DecisionRange, Problem, Step};
@@ -26,7 +27,7 @@ fn up_to_three(problem: &Problem, steps: &[(&str, Option<Base>, f64)]) -> Proble
             range: DecisionRange::new(0, 3).unwrap(),
         })
         .collect();
-    problem.varied(|draft| draft.counts = counts)
+    problem.varied(|draft| draft.counts = counts.into())
 }
 
 /// The best over all combinations of counts, each solved with its counts fixed.
@@ -90,7 +91,7 @@ fn the_best_mix_in_steps_is_that_of_enumeration_and_no_better_one_is_claimed() {
             );
         }
         // The relaxation without steps is cheaper: the steps do bind.
-        let free = problem.varied(|draft| draft.counts.clear());
+        let free = problem.varied(|draft| draft.counts = Listed::default());
         let free = self::found(&free, &Settings::default()).unwrap();
         assert!(free.goal < found.goal, "{name}: {} without steps", free.goal);
         assert!(!audit(&problem, &free.mix).passes(), "{name}: a mix between steps is let through");

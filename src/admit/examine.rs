@@ -31,7 +31,7 @@ pub fn examine(problem: &Problem) -> Findings {
 }
 
 fn limits_on_responses(problem: &Problem) -> Vec<Member> {
-    let requirements = problem.requirements.iter().enumerate();
+    let requirements = problem.requirements.named();
     requirements
         .filter(|(_, requirement)| {
             requirement.origin == Origin::Limit && matches!(requirement.subject, Subject::Response(_))

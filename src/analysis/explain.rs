@@ -4,17 +4,18 @@ use super::conflict::{Conflict, Stage, conflict};
 use super::price_steps::{PriceStep, price_steps};
 use super::shadow_prices::{Price, assignment_of, shadow_prices};
 use super::uncertainty::{Uncertainty, uncertainty};
+use crate::listed::Id;
 use crate::parallel::Stop;
-use crate::problem::Problem;
+use crate::problem::{Problem, Requirement};
 use crate::solve::Verdict;
 
 /// The reasons of a verdict; empty where they were not asked for.
 #[derive(Clone, Debug, Default)]
 pub struct Explanation {
     /// What each binding requirement costs, by requirement index.
-    pub prices: Vec<(usize, Price)>,
+    pub prices: Vec<(Id<Requirement>, Price)>,
     /// What one step of each of them does, solved again, by requirement index.
-    pub steps: Vec<(usize, PriceStep)>,
+    pub steps: Vec<(Id<Requirement>, PriceStep)>,
     /// Why nothing fits, where that was proven.
     pub conflict: Option<Conflict>,
     /// What uncertainty about fitted responses costs, and what lies beyond the regions that bind.
@@ -39,7 +40,7 @@ pub fn explain_watched(
         Verdict::Found(found) => {
             let prices = shadow_prices(problem, found, stop);
             let has_slope = |price: &Price| matches!(price, Price::Single(_) | Price::Between { .. });
-            let priced: Vec<usize> =
+            let priced: Vec<Id<Requirement>> =
                 prices.iter().filter(|(_, price)| has_slope(price)).map(|(index, _)| *index).collect();
             let assignment = assignment_of(problem, &found.mix);
             Explanation {

@@ -6,8 +6,9 @@
 
 use super::affordable::is_provable;
 use super::value::Value;
+use crate::listed::Id;
 use crate::parallel::Stop;
-use crate::problem::{Problem, Subject, in_unit, restrained};
+use crate::problem::{Problem, Requirement, Subject, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Limits, Settings, Verdict, solve};
 
@@ -28,7 +29,7 @@ pub enum Latest {
 }
 
 /// The last value that can be asked, if a limit is on an age at cracking: the horizon less the margin.
-pub fn last_day(problem: &Problem, index: usize) -> Option<f64> {
+pub fn last_day(problem: &Problem, index: Id<Requirement>) -> Option<f64> {
     let requirement = &problem.requirements[index];
     let Subject::Response(response) = requirement.subject else { return None };
     let rule = restrained(&problem.responses[response])?;
@@ -39,7 +40,7 @@ pub fn last_day(problem: &Problem, index: usize) -> Option<f64> {
 /// its own end the answer means nothing.
 pub fn latest_age(
     problem: &Problem,
-    index: usize,
+    index: Id<Requirement>,
     reached: Option<f64>,
     last: f64,
     stop: Stop,

@@ -3,6 +3,7 @@
 //! What enters: a problem, its best mix and the limits that bind. What leaves: the goal lost and gained one step away, in the
 //! limit's own unit. A derivative holds at the mix; where the goal bends within a step it says nothing of the step.
 
+use crate::listed::Id;
 use crate::model::Assignment;
 use crate::parallel::{self, Stop};
 use crate::problem::{Problem, Requirement, Wanted};
@@ -32,12 +33,12 @@ pub fn price_steps(
     problem: &Problem,
     found: &Found,
     assignment: &Assignment,
-    requirements: &[usize],
+    requirements: &[Id<Requirement>],
     stop: Stop,
-) -> Vec<(usize, PriceStep)> {
+) -> Vec<(Id<Requirement>, PriceStep)> {
     let goal = problem.goal.to_minimise();
     let here = goal.at(&found.mix);
-    let stepped = |_: usize, index: &usize| {
+    let stepped = |_: usize, index: &Id<Requirement>| {
         let requirement = &problem.requirements[*index];
         let (Some(step), Wanted::Value(wanted)) = (step_of(requirement), &requirement.wanted) else {
             return None;

@@ -4,6 +4,7 @@
 //! not do, and the mix that it allows.
 
 use super::trials::{Shown, Trials};
+use crate::listed::Id;
 use crate::problem::{Level, Member, Problem, Requirement, Wanted, convert};
 use crate::solve::{Found, Limits};
 
@@ -101,7 +102,7 @@ fn is_better(problem: &Problem, one: &Found, other: &Found) -> bool {
 /// The value nearest to the move at which a relaxation, or a bound, still proves that it is not enough.
 fn short_of(
     trials: &mut Trials<'_>,
-    index: usize,
+    index: Id<Requirement>,
     (asked, value): (f64, f64),
     bound: Option<f64>,
 ) -> Option<f64> {

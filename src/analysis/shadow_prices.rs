@@ -3,6 +3,7 @@
 //! The multipliers of the final tangent program, without trust region and elastic columns, give a price; two
 //! one-sided re-solves of that program with the limit moved must agree before it is printed as one number.
 
+use crate::listed::Id;
 use crate::model::{Assignment, Frame, Program, linearised};
 use crate::parallel::{self, Stop};
 use crate::problem::{DecisionRange, Origin, Problem, Requirement, Taken, Wanted};
@@ -39,8 +40,8 @@ const AGREE: f64 = 1e-3;
 
 /// Prices of all binding requirements of a found mix, by requirement index; those that are not known when work has to
 /// end are left out.
-pub fn shadow_prices(problem: &Problem, found: &Found, stop: Stop) -> Vec<(usize, Price)> {
-    let binding: Vec<usize> = found
+pub fn shadow_prices(problem: &Problem, found: &Found, stop: Stop) -> Vec<(Id<Requirement>, Price)> {
+    let binding: Vec<Id<Requirement>> = found
         .audit
         .lines
         .iter()
@@ -48,7 +49,7 @@ pub fn shadow_prices(problem: &Problem, found: &Found, stop: Stop) -> Vec<(usize
         .map(|line| line.requirement)
         .collect();
     let assignment = assignment_of(problem, &found.mix);
-    let priced = |_, requirement: &usize| {
+    let priced = |_, requirement: &Id<Requirement>| {
         let at = At { problem, assignment: &assignment, mix: &found.mix, stop };
         let price = if stop.is_due() { Price::Unreliable } else { price(&at, *requirement) };
         (!stop.is_due()).then_some((*requirement, price))
@@ -100,7 +101,7 @@ struct At<'a> {
     stop: Stop,
 }
 
-fn price(at: &At<'_>, index: usize) -> Price {
+fn price(at: &At<'_>, index: Id<Requirement>) -> Price {
     let problem = at.problem;
     let requirement = &problem.requirements[index];
     let Wanted::Value(wanted) = requirement.wanted else { return Price::Comparison };
@@ -116,7 +117,7 @@ fn price(at: &At<'_>, index: usize) -> Price {
     }
 }
 
-fn price_within(at: &At<'_>, index: usize, wanted: f64, reach: f64) -> Price {
+fn price_within(at: &At<'_>, index: Id<Requirement>, wanted: f64, reach: f64) -> Price {
     let At { problem, assignment, mix, stop } = *at;
     let requirement = &problem.requirements[index];
     let program = final_program(problem, assignment, mix, reach, stop);
@@ -167,7 +168,7 @@ fn slope_by_multipliers(
     at: &At<'_>,
     program: &Program,
     point: &[f64],
-    (index, to): (usize, f64),
+    (index, to): (Id<Requirement>, f64),
     reach: f64,
 ) -> Option<f64> {
     let At { problem, assignment, mix, stop } = *at;

@@ -5,15 +5,16 @@ use super::affordable::affordable;
 use super::latest_age::{Latest, last_day, latest_age};
 use super::uncertainty::with_known_coefficients;
 use super::value::Value;
+use crate::listed::Id;
 use crate::parallel::{self, Stop};
-use crate::problem::{Member, Origin, Problem, Subject, Wanted};
+use crate::problem::{Member, Origin, Problem, Requirement, Subject, Wanted};
 use crate::solve::{Found, Settings, Verdict, solve};
 
 /// One limit.
 #[derive(Clone, Debug)]
 pub struct Tightness {
     /// The requirement.
-    pub requirement: usize,
+    pub requirement: Id<Requirement>,
     /// What it asks, in its own unit.
     pub asked: f64,
     /// What the best mix gives, margin taken off.
@@ -95,7 +96,9 @@ pub fn tightness(
     stop: Stop,
     done: impl Fn(usize) + Sync,
 ) -> Vec<Tightness> {
-    let limits: Vec<usize> = (0..problem.requirements.len())
+    let limits: Vec<Id<Requirement>> = problem
+        .requirements
+        .ids()
         .filter(|index| problem.requirements[*index].origin == Origin::Limit)
         .collect();
     parallel::in_order(&limits, |_, index| settled(problem, best, (gap, stop), *index), done)
@@ -103,7 +106,12 @@ pub fn tightness(
 
 /// What is known of one limit. What a solve came to that had to end says nothing of a limit: then no more is told than
 /// what the best mix gives.
-fn settled(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index: usize) -> Tightness {
+fn settled(
+    problem: &Problem,
+    best: Option<&Found>,
+    (gap, stop): (f64, Stop),
+    index: Id<Requirement>,
+) -> Tightness {
     let known = (!stop.is_due()).then(|| one(problem, best, (gap, stop), index)).filter(|_| !stop.is_due());
     let known = known.map(|known| with_the_best(known, best));
     known.unwrap_or_else(|| {
@@ -141,7 +149,12 @@ fn with_the_best(mut tightness: Tightness, best: Option<&Found>) -> Tightness {
     tightness
 }
 
-fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index: usize) -> Tightness {
+fn one(
+    problem: &Problem,
+    best: Option<&Found>,
+    (gap, stop): (f64, Stop),
+    index: Id<Requirement>,
+) -> Tightness {
     let requirement = &problem.requirements[index];
     let sign = requirement.side.sign();
     let settings = affordable(problem, gap, 4000).until(stop);
@@ -204,7 +217,7 @@ fn one(problem: &Problem, best: Option<&Found>, (gap, stop): (f64, Stop), index:
 }
 
 /// What a limit with a margin for uncertain coefficients comes to without that part of its margin.
-fn known(problem: &Problem, index: usize, settings: &Settings) -> Option<KnownCoefficients> {
+fn known(problem: &Problem, index: Id<Requirement>, settings: &Settings) -> Option<KnownCoefficients> {
     let requirement = &problem.requirements[index];
     let Subject::Response(response) = requirement.subject else { return None };
     if requirement.margin.doubt.is_none() {
@@ -229,7 +242,7 @@ fn known(problem: &Problem, index: usize, settings: &Settings) -> Option<KnownCo
 /// A limit on an age at cracking.
 fn an_age(
     problem: &Problem,
-    index: usize,
+    index: Id<Requirement>,
     (asked, got): (f64, Option<f64>),
     freed: &Problem,
     (last, gap, stop): (f64, f64, Stop),
@@ -269,7 +282,7 @@ fn an_age(
 /// The goal at a few values of a limit, from tight to loose.
 fn costs(
     problem: &Problem,
-    index: usize,
+    index: Id<Requirement>,
     tight: f64,
     loose: f64,
     settings: &Settings,

@@ -7,7 +7,7 @@
 use crate::listed::Id;
 use crate::number::distribution::{normal_probability, student_tail};
 use crate::parallel::Stop;
-use crate::problem::{Member, Origin, Problem, Subject};
+use crate::problem::{Member, Origin, Problem, Requirement, Subject};
 use crate::response::Response;
 use crate::solve::{Audit, Settings, Verdict, solve};
 
@@ -17,7 +17,7 @@ pub struct Uncertainty {
     /// The best mix if coefficients were known, where margins count that they are not.
     pub sure: Option<Vec<f64>>,
     /// Requirements that end a region and bind, and the best mix without them.
-    pub beyond: Option<(Vec<usize>, Vec<f64>)>,
+    pub beyond: Option<(Vec<Id<Requirement>>, Vec<f64>)>,
     /// How many limits hold with a confidence, and how sure they are together: `1 - sum (1 - p)`.
     pub together: Option<(usize, f64)>,
 }
@@ -32,15 +32,14 @@ pub fn uncertainty(problem: &Problem, mix: &[f64], audit: &Audit, stop: Stop) ->
 }
 
 /// Limits with a margin in deviations, each with the response it is on.
-fn doubtful(problem: &Problem) -> Vec<(usize, Id<Response>)> {
+fn doubtful(problem: &Problem) -> Vec<(Id<Requirement>, Id<Response>)> {
     problem
         .requirements
-        .iter()
-        .enumerate()
+        .named()
         .filter(|(index, requirement)| {
             requirement.origin == Origin::Limit
                 && !requirement.margin.doubt.is_none()
-                && !problem.dropped[*index]
+                && !problem.dropped[index.index()]
         })
         .filter_map(|(index, requirement)| match requirement.subject {
             Subject::Response(response) => Some((index, response)),
@@ -75,9 +74,9 @@ fn sure(problem: &Problem, mix: &[f64], stop: Stop) -> Option<Vec<f64>> {
     (goal.at(&found.mix) <= goal.at(mix) || problem.goal.level.is_some()).then_some(found.mix)
 }
 
-fn beyond(problem: &Problem, audit: &Audit, stop: Stop) -> Option<(Vec<usize>, Vec<f64>)> {
+fn beyond(problem: &Problem, audit: &Audit, stop: Stop) -> Option<(Vec<Id<Requirement>>, Vec<f64>)> {
     let fitted = |response: Id<Response>| problem.responses[response].basis.is_some();
-    let binding: Vec<usize> = audit
+    let binding: Vec<Id<Requirement>> = audit
         .lines
         .iter()
         .filter(|line| line.measured.is_some_and(|measured| measured.is_binding()))

@@ -1,11 +1,12 @@
 //! What uncertainty about fitted responses costs, as facts in the reader's units.
 
+use crate::listed::Id;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::goal_value::goal_value;
 use crate::analysis::Uncertainty;
-use crate::problem::{Problem, convert};
+use crate::problem::{Problem, Requirement, convert};
 use crate::quantity::Unit;
 use crate::study::{Doubtful, Front, FrontPoint};
 
@@ -33,7 +34,7 @@ pub fn uncertainty_lines(
     let here = here?;
     let paid = uncertainty.sure.as_ref().and_then(|mix| value(mix)).map(|sure| (here - sure).abs());
     let beyond = uncertainty.beyond.as_ref().and_then(|(requirements, mix)| {
-        let name = |index: &usize| problem.requirements[*index].name.clone();
+        let name = |index: &Id<Requirement>| problem.requirements[*index].name.clone();
         let mut names: Vec<String> = requirements.iter().map(name).collect();
         names.dedup();
         // What a region costs below the solver's own tolerance is nothing to try.

@@ -3,7 +3,8 @@
 use super::units::Units;
 use crate::analysis::{Explanation, Price, step_of};
 use crate::finding::{Place, Sources};
-use crate::problem::Problem;
+use crate::listed::Id;
+use crate::problem::{Problem, Requirement};
 use crate::quantity::{Unit, trimmed};
 use crate::standard::Side;
 
@@ -94,7 +95,7 @@ pub fn price_lines(
     if problem.goal.level.is_some() {
         return Vec::new();
     }
-    let line = |(index, price): &(usize, Price)| {
+    let line = |(index, price): &(Id<Requirement>, Price)| {
         let requirement = &problem.requirements[*index];
         let unit = units.shown(&requirement.unit, &problem.currency);
         let own = step_of(requirement).unwrap_or(1.0);

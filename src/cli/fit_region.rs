@@ -79,8 +79,7 @@ fn alone(problem: &Problem, responses: &[Id<Response>]) -> Problem {
     };
     let others: Vec<Member> = problem
         .requirements
-        .iter()
-        .enumerate()
+        .named()
         .filter(|(_, requirement)| !stays(&requirement.origin, &requirement.subject))
         .map(|(index, _)| Member::Requirement(index))
         .collect();

@@ -3,6 +3,7 @@
 use super::affine::Affine;
 use super::counting::{Counting, Total};
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Listed;
 use crate::material::{Base, Catalogue, Material, Role};
 use crate::quantity::Dimension;
 use crate::quantity::Scalar;
@@ -60,7 +61,7 @@ pub struct Mixture {
     /// Members of the totals.
     pub counting: Counting,
     /// Counted additions.
-    pub counted: Vec<Counted>,
+    pub counted: Listed<Counted>,
     /// Additions that count without a cap: the sum of k x addition, kg.
     pub uncapped: Affine,
     /// Internal-curing water wanted: kg per kg of a base.
@@ -76,7 +77,7 @@ pub fn mixture(statement: &Statement, catalogue: Catalogue, findings: &mut Findi
         columns,
         air,
         counting: Counting::new(&statement.counting),
-        counted: Vec::new(),
+        counted: Listed::default(),
         uncapped: Affine::default(),
         curing_demand: statement.curing_demand.as_ref().and_then(|demand| curing_demand(demand, findings)),
     };

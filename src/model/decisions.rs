@@ -5,6 +5,7 @@
 
 use super::frame::{Frame, Wholeness};
 use super::program::{Program, RowOrigin};
+use crate::listed::Id;
 use crate::mixture::Affine;
 use crate::problem::{DecisionRange, Switch, Taken};
 
@@ -31,7 +32,7 @@ impl Frame<'_> {
         whole: Wholeness,
     ) -> Vec<Option<usize>> {
         let mut indices = Vec::with_capacity(self.problem.switches.len());
-        for (index, (switch, decided)) in self.problem.switches.iter().zip(assignment).enumerate() {
+        for ((index, switch), decided) in self.problem.switches.named().zip(assignment) {
             let material = switch.material;
             let name = self.problem.mixture.columns[material].label.clone();
             match decided.choice() {
@@ -55,7 +56,7 @@ impl Frame<'_> {
         indices
     }
 
-    fn add_used_bounds(&self, program: &mut Program, index: usize, switch: &Switch, name: &str) {
+    fn add_used_bounds(&self, program: &mut Program, index: Id<Switch>, switch: &Switch, name: &str) {
         let Some(bounds) = &switch.bounds else { return };
         let origin = RowOrigin::Use(index);
         if let Some(low) = bounds.low {
@@ -69,7 +70,7 @@ impl Frame<'_> {
     }
 
     /// `x <= most y`, `part >= low base - low most (1 - y)`: as tight as the reach allows.
-    fn link(&self, program: &mut Program, index: usize, y: usize, name: &str) {
+    fn link(&self, program: &mut Program, index: Id<Switch>, y: usize, name: &str) {
         let switch = &self.problem.switches[index];
         let origin = RowOrigin::Use(index);
         let x = Affine::column(switch.material);
@@ -101,11 +102,11 @@ impl Frame<'_> {
         assignment: &[DecisionRange],
         switches: &[Option<usize>],
     ) {
-        for (index, logic) in self.problem.logic.iter().enumerate() {
+        for (index, logic) in self.problem.logic.named() {
             let mut decided = 0.0;
             let mut terms = Vec::new();
             for (switch, factor) in &logic.terms {
-                match (assignment[*switch].fixed(), switches[*switch]) {
+                match (assignment[switch.index()].fixed(), switches[switch.index()]) {
                     (Some(value), _) => decided += factor * f64::from(value),
                     (None, Some(column)) => terms.push((column, *factor)),
                     (None, None) => {}
@@ -128,10 +129,10 @@ impl Frame<'_> {
         assignment: &[DecisionRange],
         switches: &[Option<usize>],
     ) {
-        for (index, need) in self.problem.needs.iter().enumerate() {
+        for (index, need) in self.problem.needs.named() {
             let named = (RowOrigin::Need(index), need.name.as_str());
             let row = need.used.above(need.least);
-            match (assignment[need.switch].choice(), switches[need.switch]) {
+            match (assignment[need.switch.index()].choice(), switches[need.switch.index()]) {
                 (Some(Taken::Yes), _) => self.row(program, named, &row, 0.0, f64::INFINITY),
                 (None, Some(y)) => {
                     let largest =
@@ -145,7 +146,7 @@ impl Frame<'_> {
 
     /// `counted = min(addition, cap)`: at most both; equal to the one decided where it must be exact.
     pub(super) fn add_counted(&self, program: &mut Program, decided: &[DecisionRange], whole: Wholeness) {
-        for (index, counted) in self.problem.mixture.counted.iter().enumerate() {
+        for (index, counted) in self.problem.mixture.counted.named() {
             let column = Affine::column(counted.column).times(-1.0);
             let label = self.problem.mixture.columns[counted.column].label.clone();
             let named = (RowOrigin::Counted(index), label.as_str());
@@ -172,7 +173,7 @@ impl Frame<'_> {
     ///
     /// The relaxation of an open count is the range of amounts it leaves, so that it needs no column of its own.
     pub(super) fn add_counts(&self, program: &mut Program, ranges: &[DecisionRange], whole: Wholeness) {
-        for (index, (count, range)) in self.problem.counts.iter().zip(ranges).enumerate() {
+        for ((index, count), range) in self.problem.counts.named().zip(ranges) {
             let origin = RowOrigin::Steps(index);
             let (material, size) = (count.step.material, count.step.size);
             let (low, high) = (f64::from(range.low()) * size, f64::from(range.high()) * size);

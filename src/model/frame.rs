@@ -4,11 +4,12 @@
 //! every column runs over about 0 .. 1 and coefficients stay near one. Undecided switches follow as columns
 //! between 0 and 1.
 
+use crate::listed::Id;
 use std::sync::OnceLock;
 
 use super::needed::{must_be_exact, needed};
 use super::program::{Program, RowOrigin, power_of_two};
-use crate::mixture::Affine;
+use crate::mixture::{Affine, Counted};
 use crate::parallel::Stop;
 use crate::problem::{ConditionOrigin, DecisionRange, Form, Origin, Problem};
 
@@ -24,7 +25,7 @@ pub struct Decisions {
     /// Number of switches.
     pub switches: usize,
     /// Counted additions whose value must be exact, in the order of their decisions.
-    pub exact: Vec<usize>,
+    pub exact: Vec<Id<Counted>>,
     /// Number of materials in steps.
     pub counts: usize,
 }
@@ -67,8 +68,7 @@ impl<'p> Frame<'p> {
         let largest =
             goal.terms.iter().map(|(column, factor)| (factor * scales[*column]).abs()).fold(0.0, f64::max);
         let goal_scale = if largest > 0.0 { power_of_two(largest) } else { 1.0 };
-        let exact =
-            (0..problem.mixture.counted.len()).filter(|index| must_be_exact(problem, *index)).collect();
+        let exact = problem.mixture.counted.ids().filter(|index| must_be_exact(problem, *index)).collect();
         Self {
             problem,
             scales,

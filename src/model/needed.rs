@@ -1,6 +1,7 @@
 //! What a program need not state: rows that follow from others, and counted additions that may stay inequalities.
 
-use crate::mixture::{Affine, Measure};
+use crate::listed::Id;
+use crate::mixture::{Affine, Counted, Measure};
 use crate::problem::{Form, Problem};
 use crate::response::Source;
 
@@ -35,7 +36,7 @@ pub fn needed(problem: &Problem) -> Vec<bool> {
 }
 
 /// A counted addition may stay an inequality only where more of it can never hurt.
-pub fn must_be_exact(problem: &Problem, index: usize) -> bool {
+pub fn must_be_exact(problem: &Problem, index: Id<Counted>) -> bool {
     let column = problem.mixture.counted[index].column;
     let curved = problem.conditions.iter().any(|condition| matches!(condition.form, Form::Curved(_)));
     let in_curved = curved

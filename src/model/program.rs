@@ -1,5 +1,8 @@
 //! A linear or mixed-integer program as plain data.
 
+use crate::listed::Id;
+use crate::mixture::Counted;
+use crate::problem::{Count, Logic, Need, Requirement, Switch};
 use std::borrow::Cow;
 use std::fmt::Write;
 
@@ -25,20 +28,20 @@ pub struct ProgramColumn {
 pub enum RowOrigin {
     /// The volume balance.
     Volume,
-    /// A requirement, by index.
-    Requirement(usize),
+    /// A requirement.
+    Requirement(Id<Requirement>),
     /// Something divides by it, and what kept it above zero is left out.
     Divisor,
-    /// Bounds of a switch that hold if its material is used, or tie its decision to its amount, by switch.
-    Use(usize),
-    /// A condition on decisions, by index.
-    Choice(usize),
-    /// An "if used, at least so much of that", by index.
-    Need(usize),
-    /// A counted addition, by index.
-    Counted(usize),
-    /// Amounts in steps, by count.
-    Steps(usize),
+    /// Bounds of a switch that hold if its material is used, or tie its decision to its amount.
+    Use(Id<Switch>),
+    /// A condition on decisions.
+    Choice(Id<Logic>),
+    /// An "if used, at least so much of that".
+    Need(Id<Need>),
+    /// A counted addition.
+    Counted(Id<Counted>),
+    /// Amounts in steps.
+    Steps(Id<Count>),
     /// A curved goal.
     Goal,
     /// The mathematics alone: planes of a relaxation, multipliers, a cut-off.

@@ -35,7 +35,7 @@ pub struct Distance {
 #[derive(Clone, Debug)]
 pub struct Judged {
     /// The requirement's index.
-    pub requirement: usize,
+    pub requirement: Id<Requirement>,
     /// The deviation that a single result may show, in the limit's unit; zero where no rule has one.
     pub allowed: f64,
     /// Whether results are strengths that conformity rules speak of, and the strength asked for, in MPa.
@@ -76,9 +76,10 @@ impl<'p> Judging<'p> {
         let (ratios, cement) = known(problem);
         let limits = problem
             .requirements
-            .iter()
-            .enumerate()
-            .filter(|(index, requirement)| requirement.origin == Origin::Limit && !problem.dropped[*index])
+            .named()
+            .filter(|(index, requirement)| {
+                requirement.origin == Origin::Limit && !problem.dropped[index.index()]
+            })
             .map(|(index, requirement)| {
                 let strength = strength_asked(problem, requirement);
                 let allowed = match (rules, &requirement.subject) {

@@ -20,7 +20,7 @@ use crate::listed::Id;
 use crate::number::deviate::normal_deviate;
 use crate::number::distribution::student_quantile;
 use crate::parallel::{self, Stop};
-use crate::problem::{Problem, Production, Subject, Wanted, convert};
+use crate::problem::{Problem, Production, Requirement, Subject, Wanted, convert};
 use crate::response::Response;
 
 /// What a simulation may take.
@@ -48,7 +48,7 @@ impl Default for Sampling {
 #[derive(Clone, Debug, PartialEq)]
 pub struct LimitRisk {
     /// The requirement's index.
-    pub requirement: usize,
+    pub requirement: Id<Requirement>,
     /// Deviation that a single result may show, in the limit's unit; zero without a rule.
     pub allowed: f64,
     /// What the mix as designed gives, in the limit's unit.

@@ -6,14 +6,15 @@
 //! bound: the bound that is told is that of the scatter alone, whose margin every mix needs.
 
 use super::risk::{Risk, Sampling, risk};
-use crate::problem::{Margin, Problem, Production};
+use crate::listed::Id;
+use crate::problem::{Margin, Problem, Production, Requirement};
 use crate::solve::{Found, Settings, Verdict, solve};
 
 /// One limit with its risk.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MetRisk {
     /// The requirement's index.
-    pub requirement: usize,
+    pub requirement: Id<Requirement>,
     /// The risk asked for.
     pub target: f64,
     /// The risk in the fresh sample: estimate and interval.
@@ -66,11 +67,10 @@ const TIGHTER: f64 = 0.97;
 const TOO_SAFE: f64 = 0.85;
 
 /// The limits that ask for a risk: requirement and target.
-pub fn risk_limits(problem: &Problem) -> Vec<(usize, f64)> {
+pub fn risk_limits(problem: &Problem) -> Vec<(Id<Requirement>, f64)> {
     problem
         .requirements
-        .iter()
-        .enumerate()
+        .named()
         .filter_map(|(index, requirement)| Some((index, requirement.margin.risk?)))
         .collect()
 }
@@ -81,7 +81,7 @@ pub fn risk_limits(problem: &Problem) -> Vec<(usize, f64)> {
 /// Why there is none.
 pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -> Result<Robust, NotRobust> {
     let limits = risk_limits(problem);
-    let none = |requirement: usize| Margin {
+    let none = |requirement: Id<Requirement>| Margin {
         risk: problem.requirements[requirement].margin.risk,
         ..Margin::default()
     };
@@ -97,7 +97,7 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
     let mut added = vec![0.0; limits.len()];
     let mut tightened = TIGHTER;
     for round in 0..ROUNDS {
-        let margins: Vec<(usize, Margin)> = limits
+        let margins: Vec<(Id<Requirement>, Margin)> = limits
             .iter()
             .zip(&added)
             .map(|((index, _), added)| {
@@ -147,7 +147,7 @@ fn goal(problem: &Problem, settings: &Settings) -> Option<Found> {
     }
 }
 
-fn of(risk: &Risk, requirement: usize) -> &super::risk::LimitRisk {
+fn of(risk: &Risk, requirement: Id<Requirement>) -> &super::risk::LimitRisk {
     risk.limits
         .iter()
         .find(|limit| limit.requirement == requirement)

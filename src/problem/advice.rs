@@ -110,7 +110,7 @@ fn is_rewarded(problem: &Problem, index: usize) -> bool {
     let material = &problem.mixture.catalogue.materials[index];
     let bounded = material.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
     let needed = problem.needs.iter().any(|need| need.material == index);
-    let switch = problem.switches.iter().position(|switch| switch.material == index);
+    let switch = problem.switches.find_id(|switch| switch.material == index);
     let chosen = switch.is_some_and(|switch| {
         problem.logic.iter().any(|logic| {
             0.0 < logic.low && logic.terms.iter().any(|(term, _)| *term == switch)

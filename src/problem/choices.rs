@@ -2,6 +2,7 @@
 
 use super::switch::{Logic, Need, Switch, SwitchBounds, Used};
 use crate::finding::{Finding, Findings, Place, listed};
+use crate::listed::{Id, Listed};
 use crate::material::{Catalogue, Use, written_use};
 use crate::quantity::Scalar;
 use crate::statement::{ChoiceEntry, ChoiceKind, Located, Word};
@@ -10,11 +11,11 @@ use crate::statement::{ChoiceEntry, ChoiceKind, Located, Word};
 #[derive(Clone, Debug, Default)]
 pub struct Choices {
     /// Switches.
-    pub switches: Vec<Switch>,
+    pub switches: Listed<Switch>,
     /// Conditions on them alone.
-    pub logic: Vec<Logic>,
+    pub logic: Listed<Logic>,
     /// Conditions on amounts.
-    pub needs: Vec<Need>,
+    pub needs: Listed<Need>,
     /// Materials that must not be used, and where that is said.
     pub forbidden: Vec<(usize, Place)>,
 }
@@ -71,7 +72,7 @@ fn forbidden(choices: &mut Choices, catalogue: &Catalogue, findings: &mut Findin
             );
             continue;
         }
-        let Some(switch) = choices.switches.iter().position(|switch| switch.material == material) else {
+        let Some(switch) = choices.switches.find_id(|switch| switch.material == material) else {
             continue;
         };
         let called = choices.logic.iter().find(|logic| logic.low == 1.0 && logic.terms == [(switch, 1.0)]);
@@ -249,12 +250,11 @@ fn needed(
 }
 
 impl Choices {
-    fn switch_of(&mut self, material: usize) -> usize {
-        if let Some(at) = self.switches.iter().position(|switch| switch.material == material) {
+    fn switch_of(&mut self, material: usize) -> Id<Switch> {
+        if let Some(at) = self.switches.find_id(|switch| switch.material == material) {
             return at;
         }
-        self.switches.push(Switch { material, bounds: None });
-        self.switches.len() - 1
+        self.switches.push(Switch { material, bounds: None })
     }
 }
 

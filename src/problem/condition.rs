@@ -1,6 +1,6 @@
 //! Requirements as conditions `value >= 0`: exact affine ones where possible, curved ones with gradients.
 
-use super::requirement::Doubt;
+use super::requirement::{Doubt, Requirement};
 use crate::listed::Id;
 use crate::mixture::{Affine, Measure};
 use crate::response::Response;
@@ -9,7 +9,7 @@ use crate::response::Response;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ConditionOrigin {
     /// A requirement, by index.
-    Requirement(usize),
+    Requirement(Id<Requirement>),
     /// Something divides by it, and what kept it above zero is left out.
     Divisor,
     /// A curved goal and its level column.
@@ -29,7 +29,7 @@ pub struct Condition {
 
 impl ConditionOrigin {
     /// The requirement, if it comes from one.
-    pub fn requirement(self) -> Option<usize> {
+    pub fn requirement(self) -> Option<Id<Requirement>> {
         match self {
             Self::Requirement(index) => Some(index),
             Self::Divisor | Self::Goal => None,

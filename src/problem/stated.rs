@@ -39,7 +39,11 @@ pub fn mark_ages(responses: &mut Listed<Response>, requirements: &[Requirement])
 }
 
 /// The conditions of one requirement.
-pub fn conditions(responses: &Listed<Response>, index: usize, requirement: &Requirement) -> Vec<Condition> {
+pub fn conditions(
+    responses: &Listed<Response>,
+    index: Id<Requirement>,
+    requirement: &Requirement,
+) -> Vec<Condition> {
     let sign = requirement.side.sign();
     let unit = &requirement.unit;
     let form = match (&requirement.subject, &requirement.wanted) {
@@ -112,7 +116,7 @@ pub fn typical(response: &Response) -> f64 {
 /// The limit moved through the link: the predictor against a target, with the edges of the link's range.
 fn predictor_conditions(
     responses: &Listed<Response>,
-    index: usize,
+    index: Id<Requirement>,
     requirement: &Requirement,
     response: Id<Response>,
     value: f64,
@@ -146,7 +150,12 @@ fn predictor_conditions(
 }
 
 /// A curved condition, stated as an affine one where the surface allows it exactly.
-fn curved(responses: &Listed<Response>, requirement: usize, curved: Curved, scale: f64) -> Condition {
+fn curved(
+    responses: &Listed<Response>,
+    requirement: Id<Requirement>,
+    curved: Curved,
+    scale: f64,
+) -> Condition {
     let origin = ConditionOrigin::Requirement(requirement);
     if let Curved::Predictor { response, sign, target, doubt } = curved
         && let Some(affine) = exactly_affine(responses, response, sign, target, doubt)
@@ -159,7 +168,7 @@ fn curved(responses: &Listed<Response>, requirement: usize, curved: Curved, scal
 /// One condition for each point of the grid up to the age asked for.
 fn cracking_conditions(
     responses: &Listed<Response>,
-    index: usize,
+    index: Id<Requirement>,
     requirement: &Requirement,
     response: Id<Response>,
 ) -> Vec<Condition> {

@@ -4,6 +4,7 @@
 //! is not known here.
 
 use crate::finding::Place;
+use crate::listed::Id;
 use crate::mixture::Affine;
 
 /// A material whose use is a decision.
@@ -57,7 +58,7 @@ pub struct Logic {
     /// Where the choice stands.
     pub place: Place,
     /// Switches with their coefficients.
-    pub terms: Vec<(usize, f64)>,
+    pub terms: Vec<(Id<Switch>, f64)>,
     /// Lowest sum.
     pub low: f64,
     /// Highest sum.
@@ -67,8 +68,11 @@ pub struct Logic {
 impl Logic {
     /// Whether an assignment of decisions obeys it.
     pub fn holds(&self, assignment: &[bool]) -> bool {
-        let sum: f64 =
-            self.terms.iter().map(|(switch, factor)| if assignment[*switch] { *factor } else { 0.0 }).sum();
+        let sum: f64 = self
+            .terms
+            .iter()
+            .map(|(switch, factor)| if assignment[switch.index()] { *factor } else { 0.0 })
+            .sum();
         self.low - 1e-9 <= sum && sum <= self.high + 1e-9
     }
 }
@@ -81,7 +85,7 @@ pub struct Need {
     /// Where the choice stands.
     pub place: Place,
     /// The switch of the first material.
-    pub switch: usize,
+    pub switch: Id<Switch>,
     /// The other material.
     pub material: usize,
     /// What of it is used.

@@ -5,6 +5,7 @@
 
 use super::classes::AskedClass;
 use super::requirement::{Origin, Requirement, Subject};
+use super::switch::Switch;
 use super::whole::Problem;
 use crate::finding::{Finding, Findings, Place};
 use crate::listed::Id;
@@ -184,7 +185,7 @@ fn viscosity(problem: &Problem) -> Findings {
     let materials = &problem.mixture.catalogue.materials;
     let reducer = materials.iter().position(|material| material.role == Role::ShrinkageReducer);
     let Some(reducer) = reducer.filter(|_| flows) else { return findings };
-    let of_switch = |index: usize, role: Role| materials[problem.switches[index].material].role == role;
+    let of_switch = |index: Id<Switch>, role: Role| materials[problem.switches[index].material].role == role;
     let tied = problem.logic.iter().any(|logic| {
         let has = |role: Role, sign: f64| {
             logic.terms.iter().any(|(switch, factor)| of_switch(*switch, role) && 0.0 < sign * factor)

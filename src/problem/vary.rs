@@ -4,9 +4,11 @@
 
 use super::cracking::restrained;
 use super::goal::{Direction, Goal, GoalKind, Level};
-use super::requirement::{Margin, Origin, Subject, Wanted};
+use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
 use super::stated::is_column_bound;
+use super::switch::{Logic, Need, Switch};
 use super::whole::{Draft, Problem};
+use crate::listed::Id;
 use crate::mixture::{Affine, Column, Measure};
 use crate::number::Interval;
 use crate::standard::Side;
@@ -15,13 +17,13 @@ use crate::standard::Side;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Member {
     /// A requirement, by index.
-    Requirement(usize),
+    Requirement(Id<Requirement>),
     /// A condition on decisions, by index.
-    Logic(usize),
+    Logic(Id<Logic>),
     /// An "if used, at least so much of that", by index.
-    Need(usize),
+    Need(Id<Need>),
     /// The bounds of a switch that hold if its material is used, by index.
-    IfUsed(usize),
+    IfUsed(Id<Switch>),
 }
 
 impl Problem {
@@ -29,17 +31,16 @@ impl Problem {
     pub fn members(&self) -> Vec<Member> {
         let of = |wanted: fn(Origin) -> bool| {
             self.requirements
-                .iter()
-                .enumerate()
+                .named()
                 .filter(move |(_, requirement)| wanted(requirement.origin))
                 .map(|(index, _)| Member::Requirement(index))
         };
         let regions = of(|origin| matches!(origin, Origin::Region { .. } | Origin::Leverage(_)));
         let materials = of(|origin| matches!(origin, Origin::Material(_)));
         let limits = of(|origin| origin == Origin::Limit);
-        let bounded = self.switches.iter().enumerate().filter(|(_, switch)| switch.bounds.is_some());
+        let bounded = self.switches.named().filter(|(_, switch)| switch.bounds.is_some());
         let used = bounded.map(|(index, _)| Member::IfUsed(index));
-        let choices = (0..self.logic.len()).map(Member::Logic).chain((0..self.needs.len()).map(Member::Need));
+        let choices = self.logic.ids().map(Member::Logic).chain(self.needs.ids().map(Member::Need));
         regions.chain(materials).chain(used).chain(choices).chain(limits).collect()
     }
 
@@ -57,7 +58,7 @@ impl Problem {
     }
     /// The problem with the plain number of a requirement moved, in the requirement's own unit.
     #[must_use]
-    pub fn with_wanted(&self, index: usize, value: f64) -> Self {
+    pub fn with_wanted(&self, index: Id<Requirement>, value: f64) -> Self {
         self.varied(|draft| {
             let requirement = &mut draft.requirements[index];
             requirement.wanted = Wanted::Value(value);
@@ -75,7 +76,7 @@ impl Problem {
 
     /// Whether the most extreme figure of a requirement also is the severest limit that any mix meets: not where its
     /// margin holds the leverage of the mix, since another mix with a smaller margin may meet a severer one.
-    pub fn is_severest_at_extreme(&self, index: usize) -> bool {
+    pub fn is_severest_at_extreme(&self, index: Id<Requirement>) -> bool {
         let requirement = &self.requirements[index];
         match requirement.subject {
             Subject::Response(response) => {
@@ -89,7 +90,7 @@ impl Problem {
     /// much, the least of what must be at most so much. `None` if the subject is compared with something that
     /// itself depends on the mix.
     #[must_use]
-    pub fn with_extreme(&self, index: usize) -> Option<Self> {
+    pub fn with_extreme(&self, index: Id<Requirement>) -> Option<Self> {
         let requirement = &self.requirements[index];
         let most = requirement.side == Side::AtLeast;
         // An age at cracking need not exist: it cannot be made as large as possible.
@@ -157,7 +158,7 @@ impl Problem {
 
     /// The problem with other margins of some requirements.
     #[must_use]
-    pub fn with_margins(&self, margins: &[(usize, Margin)]) -> Self {
+    pub fn with_margins(&self, margins: &[(Id<Requirement>, Margin)]) -> Self {
         self.varied(|draft| {
             for (requirement, margin) in margins {
                 draft.requirements[*requirement].margin = *margin;
@@ -198,8 +199,8 @@ impl Draft {
         }
     }
 
-    fn drop_requirement(&mut self, index: usize) {
-        self.dropped[index] = true;
+    fn drop_requirement(&mut self, index: Id<Requirement>) {
+        self.dropped[index.index()] = true;
         let requirement = &self.requirements[index];
         match requirement.origin {
             Origin::Material(material) if is_column_bound(requirement) => {
@@ -223,7 +224,7 @@ impl Draft {
                 };
                 *region = wider;
                 self.requirements[index].wanted = Wanted::Value(end);
-                self.dropped[index] = false;
+                self.dropped[index.index()] = false;
             }
             _ => {}
         }

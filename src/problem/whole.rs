@@ -50,15 +50,15 @@ pub struct Draft {
     /// What the classes demand and no requirement stands for.
     pub unchecked: Vec<Unchecked>,
     /// Requirements: limits in file order, then bounds of materials, then regions.
-    pub requirements: Vec<Requirement>,
+    pub requirements: Listed<Requirement>,
     /// Materials whose use is a yes/no decision.
-    pub switches: Vec<Switch>,
+    pub switches: Listed<Switch>,
     /// Conditions on the decisions alone.
-    pub logic: Vec<Logic>,
+    pub logic: Listed<Logic>,
     /// "If this is used, at least so much of that".
-    pub needs: Vec<Need>,
+    pub needs: Listed<Need>,
     /// Materials that come in steps: none in a statement, where mixes are solved before they are rounded.
-    pub counts: Vec<Count>,
+    pub counts: Listed<Count>,
     /// The column of the volume that steps by mass are weighed for over the volume they make, where the two may differ.
     pub weighed_for: Option<usize>,
     /// Requirements that a variation of the problem leaves out.
@@ -132,9 +132,8 @@ impl Problem {
 fn all_conditions(draft: &Draft) -> Vec<Condition> {
     let mut list: Vec<Condition> = draft
         .requirements
-        .iter()
-        .enumerate()
-        .filter(|(index, requirement)| !draft.dropped[*index] && !is_column_bound(requirement))
+        .named()
+        .filter(|(index, requirement)| !draft.dropped[index.index()] && !is_column_bound(requirement))
         .flat_map(|(index, requirement)| conditions(&draft.responses, index, requirement))
         .collect();
     list.extend(draft.divisors.iter().map(|divisor| Condition {

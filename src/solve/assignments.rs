@@ -38,7 +38,7 @@ pub fn may_hold(frame: &Frame<'_>, partial: &[DecisionRange]) -> bool {
     frame.problem.logic.iter().all(|logic| {
         let (mut low, mut high) = (0.0, 0.0);
         for (switch, factor) in &logic.terms {
-            let range = partial.get(*switch).copied().unwrap_or(DecisionRange::OPEN);
+            let range = partial.get(switch.index()).copied().unwrap_or(DecisionRange::OPEN);
             let (a, b) = (factor * f64::from(range.low()), factor * f64::from(range.high()));
             low += a.min(b);
             high += a.max(b);

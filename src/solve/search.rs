@@ -1,5 +1,6 @@
 //! Decisions and starts: every admissible assignment within reach, several starts each, the best audited mix kept.
 
+use crate::listed::Listed;
 use std::time::Duration;
 
 use super::assignments::{admissible, neighbours};
@@ -353,7 +354,7 @@ fn nearest(
         search.least_violated.iter().map(|(_, stop)| stop.mix.clone()).collect();
     if candidates.is_empty() {
         // Where no amount is a whole number of steps, the nearest mix is one without them.
-        let wide = problem.varied(|draft| draft.counts.clear()).widened();
+        let wide = problem.varied(|draft| draft.counts = Listed::default()).widened();
         // A moment more where the time is over: a mix is needed to measure the limits by.
         let more = search.frame.stop.is_due().then_some(MOMENT);
         let frame = Frame::new(&wide).until(Stop::NEVER.within(more));

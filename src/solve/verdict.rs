@@ -3,14 +3,15 @@
 use super::branch_and_bound::Proof;
 use super::settings::Effort;
 use super::traces::{LEAST, traces};
+use crate::listed::Id;
 use crate::model::Frame;
-use crate::problem::{Measured, Problem, TOLERANCE, WHOLE};
+use crate::problem::{Measured, Problem, Requirement, TOLERANCE, WHOLE};
 
 /// One requirement at the mix.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line {
     /// The requirement's index.
-    pub requirement: usize,
+    pub requirement: Id<Requirement>,
     /// Wanted, got, slack; `None` where nothing stands below a ratio, which then limits nothing.
     pub measured: Option<Measured>,
 }
@@ -116,13 +117,12 @@ pub fn used(problem: &Problem, mix: &[f64]) -> Vec<bool> {
 pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
     let lines: Vec<Line> = problem
         .requirements
-        .iter()
-        .enumerate()
+        .named()
         .map(|(index, requirement)| Line { requirement: index, measured: problem.measure(requirement, mix) })
         .collect();
     let mut worst = lines
         .iter()
-        .filter(|line| !problem.dropped[line.requirement])
+        .filter(|line| !problem.dropped[line.requirement.index()])
         // What has no value, such as a ratio over nothing, is not met.
         .map(|line| line.measured.map_or(f64::INFINITY, |measured| measured.violation()))
         .fold(0.0, f64::max);
@@ -174,7 +174,7 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
     }
     for need in &problem.needs {
         let least = need.least * need.used.base.at(mix);
-        if assignment[need.switch] && need.used.part.at(mix) < least * (1.0 - TOLERANCE) {
+        if assignment[need.switch.index()] && need.used.part.at(mix) < least * (1.0 - TOLERANCE) {
             broken.push(need.name.clone());
         }
     }

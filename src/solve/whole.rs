@@ -100,8 +100,8 @@ impl Leaf {
         let mix: Vec<f64> =
             frame.scales.iter().zip(&self.point).map(|(scale, value)| scale * value).collect();
         let mut best: Option<(f64, Split)> = None;
-        for (at, count) in problem.counts.iter().enumerate() {
-            let range = self.assignment[choices + at];
+        for (at, count) in problem.counts.named() {
+            let range = self.assignment[choices + at.index()];
             let Some(steps) = problem.steps_in(&count.step, &mix).filter(|_| range.fixed().is_none()) else {
                 continue;
             };
@@ -124,7 +124,7 @@ impl Leaf {
                 (upper, row(&amount.clone().plus(-f64::from(upper.low()), &base))),
                 (lower, row(&base.times(f64::from(lower.high())).plus(-1.0, &amount))),
             ];
-            best = Some((distance, Split { decision: choices + at, sides }));
+            best = Some((distance, Split { decision: choices + at.index(), sides }));
         }
         best.map(|(_, split)| split)
     }

@@ -40,9 +40,7 @@ pub fn loosened(problem: &Problem, step: f64) -> Problem {
     let fitted = fitted_responses(problem);
     let is_fitted = |subject: &Subject| matches!(subject, Subject::Response(index) if fitted.contains(index));
     let left_out: Vec<Member> = problem
-        .requirements
-        .iter()
-        .enumerate()
+        .requirements.named()
         .filter(|(_, requirement)| {
             matches!(requirement.origin, Origin::Leverage(_))
                 || requirement.origin == Origin::Limit

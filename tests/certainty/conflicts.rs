@@ -16,8 +16,7 @@ fn impossible() -> Vec<(&'static str, Problem)> {
         let problem = shipped_one(name);
         let index = problem
             .requirements
-            .iter()
-            .position(|requirement| requirement.name == limit && requirement.origin == Origin::Limit)
+            .find_id(|requirement| requirement.name == limit && requirement.origin == Origin::Limit)
             .unwrap_or_else(|| {
                 panic!("{name}: {:?}", problem.requirements.iter().map(|r| &r.name).collect::<Vec<_>>())
             });
@@ -98,7 +97,7 @@ fn the_nearest_mix_needs_the_share_that_is_told() {
         let compromise = conflict.compromise.unwrap_or_else(|| panic!("{name}: no share is enough"));
         let loosened = |share: f64| {
             let mut changed = problem.clone();
-            for index in 0..problem.requirements.len() {
+            for index in problem.requirements.ids() {
                 let requirement = &problem.requirements[index];
                 if let (Origin::Limit, Wanted::Value(value)) = (requirement.origin, &requirement.wanted) {
                     changed =
@@ -198,7 +197,7 @@ fn a_demand_left_out_is_neither_kept_nor_blamed() {
 #[test]
 fn a_region_that_is_left_out_is_wider_on_that_side() {
     for (name, problem) in shipped() {
-        for (index, requirement) in problem.requirements.iter().enumerate() {
+        for (index, requirement) in problem.requirements.named() {
             let Origin::Region { response, factor } = requirement.origin else { continue };
             let freed = problem.without(&[Member::Requirement(index)]);
             let region = |problem: &Problem| problem.responses[response].factors[factor].region;

@@ -10,11 +10,9 @@ use super::{found, shipped};
 /// The problem with the decisions of a mix imposed as choices.
 fn decided_as(problem: &Problem, mix: &[f64]) -> Problem {
     problem.varied(|draft| {
-        for (switch, decision) in
-            assignment_of(problem, mix).into_iter().take(problem.switches.len()).enumerate()
-        {
+        for (switch, decision) in problem.switches.ids().zip(assignment_of(problem, mix)) {
             let value = f64::from(decision.low());
-            let name = format!("as found {switch}");
+            let name = format!("as found {switch:?}");
             draft.logic.push(Logic {
                 name,
                 place: problem.goal.place,

@@ -61,7 +61,7 @@ fn mixes(problem: &Problem) -> Vec<Vec<f64>> {
     let mut mixes: Vec<Vec<f64>> =
         found(problem, &Settings::local()).map(|found| found.mix).into_iter().collect();
     let columns = problem.mixture.columns.len();
-    for index in 0..problem.requirements.len() {
+    for index in problem.requirements.ids() {
         if problem.requirements[index].origin != Origin::Limit || problem.goal.level.is_some() {
             continue;
         }
