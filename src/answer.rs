@@ -17,6 +17,7 @@ pub mod conflict;
 pub mod changes;
 pub mod state;
 pub mod approval;
+pub mod acceptance;
 pub mod since;
 pub mod report;
 pub mod chart;

@@ -7,6 +7,7 @@
 mod affine;
 mod quantity;
 mod counting;
+mod k_values;
 mod columns;
 mod circle;
 mod liquids;

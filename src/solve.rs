@@ -15,6 +15,7 @@ mod whole;
 mod steps;
 mod starts;
 mod traces;
+mod from_mix;
 mod search;
 mod branch_and_bound;
 
@@ -24,8 +25,9 @@ pub use branch_and_bound::{
     prove_carrying,
 };
 pub use engine::solve_program;
+pub use from_mix::improved_from;
 pub use outcome::Outcome;
-pub use search::{improved_from, is_impossible_at_a_glance, solve, solve_carrying, solve_watched};
+pub use search::{is_impossible_at_a_glance, solve, solve_carrying, solve_knowing, solve_watched};
 pub use settings::{Effort, Ended, Settings};
 pub use traces::traces;
 pub use verdict::{Audit, Certainty, Found, Line, Nothing, Verdict, audit, used};

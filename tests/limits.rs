@@ -6,6 +6,7 @@ use mixbound::answer::report::{Report, Standing};
 use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::problem::{Problem, Wanted, usual};
+use mixbound::quantity::Unit;
 use mixbound::solve::{Settings, Verdict, solve};
 
 use crate::problems::written;
@@ -200,7 +201,7 @@ fn an_own_limit_stands_in_place_of_the_one_of_a_class_and_says_so() {
     let own =
         problem.requirements.iter().find(|own| own.name == "cement with additions").expect("it is there");
     assert_eq!(
-        own.note.as_deref(),
+        own.note_in(Unit::clone).as_deref(),
         Some("the plant's own rule; own limit in place of at least 340 kg/m3 of XF4")
     );
     assert!(problem.requirements.iter().all(|own| own.name != "XF4: cement with additions"));
@@ -312,5 +313,44 @@ fn a_slump_flow_class_brings_windows_of_proportions() {
                 "{figure}: {window:?}"
             );
         }
+    }
+}
+
+/// EN 206-1:2000 and EN 206:2013, 5.2.5.2 (value from memory): fly ash counts 0.2 times beside cement of class 32.5 and 0.4
+/// times from 42.5 in the edition of 2000, 0.4 times in that of 2013, up to a third of the cement, or a quarter beside a
+/// cement that holds other constituents.
+#[test]
+fn an_edition_says_the_k_value_and_its_cap() {
+    let ratio = |edition: &str, holds: &str| {
+        let text = format!(
+            "
+mixbound: 1
+currency: EUR
+air: 2 %
+materials:
+  cement: {{role: cement, density: 3150 kg/m3, price: 120 /t, amount: 280 kg/m3{holds}}}
+  ash: {{role: fly ash, density: 2300 kg/m3, price: 60 /t, amount: 120 kg/m3}}
+  sand: {{role: sand, density: 2650 kg/m3 surface-dry, absorption: 1 %, price: 12 /t surface-dry}}
+  water: {{role: water, density: 1000 kg/m3, price: 1 /t, amount: 160 kg/m3}}
+equivalent binder:
+  ash: {{{edition}}}
+classes: {{of: [XC1], margin: 8 MPa}}
+goal: least cost
+"
+        );
+        let (_, _, report) = solved(&text);
+        assert!(report.bases.iter().any(|basis| basis.starts_with("k of fly ash: ")), "{:?}", report.bases);
+        let ratio = report.totals.iter().find(|total| total.label == "equivalent water-binder ratio");
+        ratio.and_then(|ratio| ratio.value).unwrap_or(f64::NAN)
+    };
+    for (edition, holds, expected) in [
+        ("edition: en 206:2013", "", 160.0 / (280.0 + 0.4 * 92.4)),
+        ("edition: en 206:2013", ", constituents: {slag: 12 %}", 160.0 / (280.0 + 0.4 * 70.0)),
+        ("edition: en 206-1:2000, cement class: 42.5", "", 160.0 / (280.0 + 0.4 * 92.4)),
+        ("edition: en 206-1:2000, cement class: 32.5", "", 160.0 / (280.0 + 0.2 * 92.4)),
+        ("edition: en 206:2013, cap: 20 %", "", 160.0 / (280.0 + 0.4 * 56.0)),
+    ] {
+        let got = ratio(edition, holds);
+        assert!((got - expected).abs() < 1e-9, "{edition}{holds}: {got}");
     }
 }

@@ -1,11 +1,14 @@
 //! Restrained concrete as an author describes it: an overlay, rings beside estimates, trends, setting times, own data,
 //! hydration, temperature. Statements are invented; expected orders are common practice, no source.
 
+use mixbound::answer::restraint::cracking_line;
+use mixbound::answer::units::Units;
 use mixbound::listed::Id;
 use mixbound::problem::{Problem, restrained};
 use mixbound::response::law::Law;
 use mixbound::response::law::cracking::Cracking;
-use mixbound::response::{History, Thermal};
+use mixbound::response::law::ring_class::Ring;
+use mixbound::response::{Face, History, Thermal};
 
 use crate::problems::written;
 
@@ -181,4 +184,35 @@ fn one_history_of_temperature_for_growth_and_strain() {
     let cooled = plain.clone()
         + "      temperature: {history: {0 d: 20 degC, 1 d: 38 degC, 4 d: 20 degC}, expansion: 10 microstrain/K}\n";
     assert!(outcome(&cooled).1 < outcome(&plain).1);
+}
+
+/// ASTM C1581 (value from memory) makes stress of the strain of the steel with 72.2 GPa: for a strain of 100 microstrain at
+/// 30 GPa the inside of the steel gives 28.89 microstrain (Lame's thick rings), so 2.086 MPa, whichever stress is compared.
+#[test]
+fn the_class_by_stress_rate_goes_by_the_strain_of_the_steel() {
+    for (face, hoop) in [(Face::Inner, 2.1399), (Face::Mean, 1.8987)] {
+        let reckoned = hoop * face.steel_stress(Ring::Thin);
+        assert!((reckoned - 28.89e-6 * 72.2e3).abs() < 1e-3, "{face:?}: {reckoned}");
+    }
+}
+
+/// A reader of customary units gets radii in inches and stresses in psi; ages stay.
+#[test]
+fn a_ring_is_told_in_the_units_of_its_reader() {
+    let text = format!(
+        "      restraint: {{ring: astm c1581}}
+      drying from: 1 d
+      drying shrinkage: {{amount: 500 microstrain, half time: 20 d}}
+{GROWN}"
+    );
+    let problem = problem(&text);
+    let told = |units: Units| {
+        cracking_line(&problem, Id::at(0), &[], &[true; 3], units).expect("it is an age at cracking")
+    };
+    let (metric, customary) = (told(Units::Si), told(Units::Customary));
+    assert!(metric.restraint.contains("152 mm, 165 mm and 203 mm"), "{}", metric.restraint);
+    assert!(customary.restraint.contains("5.984 in, 6.496 in and 7.992 in"), "{}", customary.restraint);
+    assert!(customary.classes.iter().any(|class| class.contains(" psi/d")), "{:?}", customary.classes);
+    assert_eq!(customary.stress_unit.text, "psi");
+    assert_eq!(metric.age, customary.age);
 }

@@ -3,12 +3,13 @@
 
 use super::affordable::affordable;
 use super::latest_age::{Latest, last_day, latest_age};
+use super::shadow_prices::assignment_of;
 use super::uncertainty::with_known_coefficients;
 use super::value::Value;
 use crate::listed::Id;
 use crate::parallel::{self, Stop};
 use crate::problem::{Member, Origin, Problem, Requirement, Subject, Wanted};
-use crate::solve::{Found, Settings, Verdict, solve};
+use crate::solve::{Found, Settings, Verdict, improved_from, solve, solve_knowing};
 
 /// One limit.
 #[derive(Clone, Debug)]
@@ -85,6 +86,8 @@ const BETWEEN: usize = 3;
 const INSIDE: f64 = 0.02;
 /// Gap at which a goal between counts as proven.
 const COARSE: f64 = 5e-3;
+/// Relative gain from which a search is begun again with a better mix.
+const BETTER: f64 = 1e-7;
 /// Share of the way from loosest to tightest beyond which a limit is strained.
 const STRAINED: f64 = 0.85;
 
@@ -193,14 +196,17 @@ fn one(
         value.is_finite().then(|| Value { value, proven: proven(found) })
     };
     if let Some(last) = last_day(problem, index) {
-        return an_age(problem, index, (asked, got), &freed, (last, gap, stop));
+        return an_age(problem, index, (asked, got, best), &freed, (last, gap, stop));
     }
-    let tightest = freed.with_extreme(index).and_then(|extreme| match solve(&extreme, &settings) {
-        Verdict::Found(found) => reach(&found)
-            .map(|value| Value { proven: value.proven && problem.is_severest_at_extreme(index), ..value }),
-        _ => None,
-    });
-    let loosest = match solve(&freed, &settings) {
+    let tightest =
+        freed.with_extreme(index).and_then(|extreme| match solve_from(&extreme, &settings, mix_of(best)) {
+            Verdict::Found(found) => reach(&found).map(|value| Value {
+                proven: value.proven && problem.is_severest_at_extreme(index),
+                ..value
+            }),
+            _ => None,
+        });
+    let loosest = match solve_from(&freed, &settings, mix_of(best)) {
         Verdict::Found(found) => reach(&found),
         _ => None,
     };
@@ -243,21 +249,24 @@ fn known(problem: &Problem, index: Id<Requirement>, settings: &Settings) -> Opti
 fn an_age(
     problem: &Problem,
     index: Id<Requirement>,
-    (asked, got): (f64, Option<f64>),
+    (asked, got, best): (f64, Option<f64>, Option<&Found>),
     freed: &Problem,
     (last, gap, stop): (f64, f64, Stop),
 ) -> Tightness {
     let requirement = &problem.requirements[index];
-    let free = match solve(freed, &affordable(freed, gap, 4000).until(stop)) {
-        Verdict::Found(found) => problem
-            .measure(requirement, &found.mix)
-            .map(|m| Value { value: m.got - m.margin, proven: proven(&found) }),
-        _ => None,
+    let (free, mix) = match solve_from(freed, &affordable(freed, gap, 4000).until(stop), mix_of(best)) {
+        Verdict::Found(found) => {
+            let measured = problem.measure(requirement, &found.mix);
+            let value = measured.map(|m| Value { value: m.got - m.margin, proven: proven(&found) });
+            (value, Some(found.mix))
+        }
+        _ => (None, None),
     };
     // The best mix without the limit may not crack at all: then there is no age, and the limit is idle.
     let loosest = free.filter(|age| age.value.is_finite());
     let reached = [loosest.map(|loosest| loosest.value), got].into_iter().flatten().reduce(f64::max);
-    let latest = latest_age(problem, index, reached, last, stop);
+    let mix = best.map(|found| found.mix.clone()).or(mix);
+    let latest = latest_age(problem, index, (reached, mix), last, stop);
     let (tightest, beyond) = match latest {
         Some(Latest::At(value)) => (Some(value), false),
         // That a mix reaches the last day is shown by the mix.
@@ -287,19 +296,54 @@ fn costs(
     loose: f64,
     settings: &Settings,
 ) -> Vec<(f64, Option<Value>)> {
+    // From tight to loose: each mix meets the next limit too.
+    let mut before: Option<Vec<f64>> = None;
     let steps = if (tight - loose).abs() <= 1e-6 * tight.abs().max(loose.abs()) { 1 } else { BETWEEN + 2 };
     (0..steps)
         .map(|step| {
             // Inside the tightest value: at the very end hardly a mix is left to choose.
             let share = (step as f64 / (BETWEEN + 1) as f64).max(INSIDE);
             let value = tight + share * (loose - tight);
-            let goal = match solve(&problem.with_wanted(index, value), settings) {
-                Verdict::Found(found) => Some(Value { value: found.goal, proven: proven(&found) }),
+            let goal = match solve_from(&problem.with_wanted(index, value), settings, before.as_deref()) {
+                Verdict::Found(found) => {
+                    let goal = Value { value: found.goal, proven: proven(&found) };
+                    before = Some(found.mix);
+                    Some(goal)
+                }
                 _ => None,
             };
             (value, goal)
         })
         .collect()
+}
+
+fn mix_of(best: Option<&Found>) -> Option<&[f64]> {
+    best.map(|found| found.mix.as_slice())
+}
+
+/// Solves a problem that a known mix may meet. Where that is not proven, and where the local loop goes from the known mix is
+/// better, the search begins with that mix: one that looks about by itself first finds other mixes more often.
+fn solve_from(problem: &Problem, settings: &Settings, mix: Option<&[f64]>) -> Verdict {
+    let verdict = solve(problem, settings);
+    let goal = match &verdict {
+        Verdict::Found(found) if proven(found) => return verdict,
+        Verdict::Found(found) => found.goal,
+        Verdict::Nothing(nothing) if nothing.certainty.is_some_and(|certainty| certainty.complete) => {
+            return verdict;
+        }
+        Verdict::Nothing(_) | Verdict::Unsettled(_) | Verdict::Failed(_) => {
+            problem.goal.direction.sign() * f64::INFINITY
+        }
+    };
+    // A curved goal has a column of its own, which a mix of another goal lacks.
+    let Some(mix) = mix.filter(|mix| mix.len() == problem.mixture.columns.len()) else { return verdict };
+    let assignment = assignment_of(problem, mix);
+    let Some(known) = improved_from(problem, &assignment, mix, settings.stop) else { return verdict };
+    let known_goal = problem.goal.objective.at(&known);
+    if problem.goal.direction.sign() * (goal - known_goal) <= BETTER * known_goal.abs() {
+        return verdict;
+    }
+    solve_knowing(problem, settings, Some((&assignment, &known)))
 }
 
 fn proven(found: &Found) -> bool {

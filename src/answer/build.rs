@@ -1,5 +1,6 @@
 //! From a verdict to the neutral report.
 
+use super::acceptance::AcceptanceLine;
 use super::approval::approval;
 use super::cautions::cautions;
 use super::conflict::conflict_lines;
@@ -22,12 +23,11 @@ use crate::problem::{
     Direction, Given, Level, Measured, Origin, Problem, Subject, Unchecked, Wanted, in_unit,
     is_known_by_slopes, restrained,
 };
-use crate::quantity::{Unit, significant, tidied};
+use crate::quantity::{Unit, tidied};
 use crate::response::Source;
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Audit, Certainty, Effort, Verdict, audit, used};
 use crate::standard::Side;
-use crate::standard::conformity::Acceptance;
 
 /// Builds the report of a verdict with its reasons.
 pub fn report(
@@ -60,7 +60,7 @@ pub fn report(
         Verdict::Failed(reason) => (Effort::default(), None, None, Some(reason.clone())),
     };
     let mut report = blank(problem, state, units);
-    report.unchecked = unchecked(problem, sources);
+    report.unchecked = unchecked(problem, sources, units);
     report.reason = reason;
     report.linearisation_error = error;
     report.effort = effort;
@@ -137,16 +137,17 @@ fn blank(problem: &Problem, state: State, units: Units) -> Report {
         conflict: None,
         unchecked: Vec::new(),
         bases: problem.bases.clone(),
+        acceptance: Vec::new(),
         cautions: Vec::new(),
     }
 }
 
 /// The demands of classes that nothing checks.
-fn unchecked(problem: &Problem, sources: &Sources) -> Vec<UncheckedLine> {
+fn unchecked(problem: &Problem, sources: &Sources, units: Units) -> Vec<UncheckedLine> {
     let line = |demand: &Unchecked| UncheckedLine {
         line: sources.line(demand.place),
         name: demand.name(),
-        demand: demand.demand.clone(),
+        demand: demand.demand(|unit| units.shown(unit, &problem.currency)),
         why: demand.why.clone(),
     };
     problem.unchecked.iter().map(line).collect()
@@ -155,7 +156,7 @@ fn unchecked(problem: &Problem, sources: &Sources) -> Vec<UncheckedLine> {
 /// Builds the report of a mix that was given.
 pub fn report_given(problem: &Problem, given: &Given, sources: &Sources, units: Units) -> Report {
     let mut report = blank(problem, State::Given, units);
-    report.unchecked = unchecked(problem, sources);
+    report.unchecked = unchecked(problem, sources, units);
     report.title = Some(given.title.clone());
     report.note = None;
     report.fills = Some(given.fills);
@@ -232,7 +233,9 @@ fn fill(report: &mut Report, problem: &Problem, mix: &[f64], audit: &Audit, sour
     report.grading = grading_line(problem, mix);
     report.worst = audit.worst;
     report.approval = approval(problem, mix, &in_use, report.units);
-    report.bases.extend(audit.lines.iter().filter_map(|line| accepted(problem, line, report.units)));
+    report.acceptance =
+        audit.lines.iter().filter_map(|line| AcceptanceLine::of(problem, line, report.units)).collect();
+    report.bases.extend(report.acceptance.iter().map(AcceptanceLine::words));
     report.bases.extend(by_slopes(problem, report.certainty.is_some()));
     report.cautions = cautions(problem, &in_use);
     report.cautions.extend(audit.traces.iter().map(|material| {
@@ -264,28 +267,6 @@ fn by_slopes(problem: &Problem, has_proof: bool) -> Vec<String> {
         )
     };
     names.iter().filter(|_| has_proof).map(told).collect()
-}
-
-/// How a strength designed to a target fares by the acceptance criteria of its standard.
-fn accepted(problem: &Problem, line: &crate::solve::Line, units: Units) -> Option<String> {
-    let requirement = &problem.requirements[line.requirement];
-    let (rule, measured) = requirement.margin.rule.zip(line.measured)?;
-    let own = Unit::known("MPa");
-    let base = |value: f64| own.from_base(requirement.unit.to_base(value));
-    let told = Acceptance::of(rule, base(measured.wanted), base(measured.got))?;
-    let unit = units.shown(&requirement.unit, &problem.currency);
-    let shown = |value: f64| unit.with_number(&significant(unit.from_base(own.to_base(value)), 3));
-    let percent = |share: f64| significant(100.0 * share, 3);
-    Some(format!(
-        "{}: the acceptance criteria of EN 206 judge results, they are no target. With a deviation of {} and the mean {} over \
-         the characteristic strength, {} % of the results lie below it, and three results meet the initial criteria (mean \
-         at least 4 MPa over it, each at most 4 MPa under it; value from memory) with a probability of {} %.",
-        requirement.name,
-        shown(told.deviation),
-        shown(told.offset),
-        percent(told.below),
-        percent(told.passes)
-    ))
 }
 
 fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, units: Units) -> LimitLine {
@@ -349,7 +330,7 @@ fn limit_line(problem: &Problem, line: &crate::solve::Line, sources: &Sources, u
         unit,
         standing,
         origin: requirement.origin,
-        note: requirement.note.clone(),
+        note: requirement.note_in(|unit| units.shown(unit, &problem.currency)),
         response: match requirement.subject {
             Subject::Response(index) => Some(problem.responses[index].name.clone()),
             Subject::Quantity(_) => None,

@@ -35,7 +35,7 @@ pub fn measured_line(
             (early, late)
         });
         (Some(line.value), line.deviation.map(|(below, above)| 0.5 * (below + above)), line.unit)
-    } else if let Some((_, _, unit)) = open(problem, name).find_map(|demand| demand.wanted.as_ref()) {
+    } else if let Some((_, _, unit)) = open(problem, name).find_map(|demand| demand.wanted.first()) {
         (None, None, units.shown(unit, &problem.currency))
     } else {
         let quantities = Quantities::new(&problem.mixture, &problem.currency, &[], &mut Findings::default());
@@ -61,13 +61,16 @@ pub fn measured_line(
 
 /// The demands of classes on a figure that nothing predicts.
 fn open<'p>(problem: &'p Problem, figure: &'p str) -> impl Iterator<Item = &'p Unchecked> {
-    problem.unchecked.iter().filter(move |demand| demand.figure == figure && demand.wanted.is_some())
+    problem.unchecked.iter().filter(move |demand| demand.figure == figure)
 }
 
 /// Whether a given mix holds a measured value for the demand of that name.
 pub fn answered(problem: &Problem, given: &Given, name: &str) -> bool {
     let figure = |demand: &Unchecked| given.measured.iter().any(|(measured, _)| *measured == demand.figure);
-    problem.unchecked.iter().any(|demand| demand.name() == name && demand.wanted.is_some() && figure(demand))
+    problem
+        .unchecked
+        .iter()
+        .any(|demand| demand.name() == name && !demand.wanted.is_empty() && figure(demand))
 }
 
 /// A measured value, in base units, against limits with a plain figure and against demands of classes that nothing
@@ -97,9 +100,8 @@ fn judged(problem: &Problem, name: &str, base: f64, units: Units) -> Vec<JudgedL
         }
         _ => None,
     });
-    let demands = open(problem, name).filter_map(|demand| {
-        let (side, wanted, unit) = demand.wanted.as_ref()?;
-        Some(line(demand.name(), *side, *wanted, unit))
+    let demands = open(problem, name).flat_map(|demand| {
+        demand.wanted.iter().map(|(side, wanted, unit)| line(demand.name(), *side, *wanted, unit))
     });
     limits.chain(demands).collect()
 }

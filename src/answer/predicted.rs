@@ -69,7 +69,7 @@ pub fn response_line(
             Rule::Surface(_) | Rule::Cracking(_) => None,
         },
         strength,
-        cracking: cracking_line(problem, index, &prediction.factors, in_use),
+        cracking: cracking_line(problem, index, &prediction.factors, in_use, units),
         unheeded: unheeded(problem, index, in_use),
         factors: factors.chain(fixed_outside(problem, response, units)).collect(),
     })

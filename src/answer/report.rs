@@ -1,5 +1,6 @@
 //! The neutral report: every figure a reader is told, before it becomes text.
 
+use super::acceptance::AcceptanceLine;
 use super::approval::ApprovalLine;
 use super::changes::Changes;
 use super::conflict::ConflictLines;
@@ -336,6 +337,8 @@ pub struct Report {
     pub certainty: Option<CertaintyLine>,
     /// What is said about the classes whose limits were taken.
     pub bases: Vec<String>,
+    /// How strengths designed to a target fare by the acceptance criteria of their standard; in words among the bases.
+    pub acceptance: Vec<AcceptanceLine>,
     /// What each binding limit costs.
     pub prices: Vec<PriceLine>,
     /// What uncertainty about fitted responses does.

@@ -3,10 +3,11 @@
 
 use super::phrase::{Digits, Figure, Phrase};
 use super::unheeded::is_heeded;
+use super::units::Units;
 use crate::listed::Id;
 use crate::material::Role;
 use crate::problem::{Problem, restrained};
-use crate::quantity::trimmed;
+use crate::quantity::{Unit, trimmed};
 use crate::response::law::cracking::Cracking;
 use crate::response::law::ring_class::{CrackingPotential, Ring};
 use crate::response::{Cause, Face, History, Onset, Response, Restrained, Restraint, Setting, Slot};
@@ -45,6 +46,8 @@ pub struct CrackingLine {
     pub remarks: Vec<String>,
     /// Stress and failure level over age, MPa.
     pub history: History,
+    /// The reader's unit of stress.
+    pub stress_unit: Unit,
 }
 
 impl CrackingLine {
@@ -96,6 +99,7 @@ pub fn cracking_line(
     response: Id<Response>,
     factors: &[f64],
     used: &[bool],
+    units: Units,
 ) -> Option<CrackingLine> {
     let rule = restrained(&problem.responses[response])?;
     let history = rule.history(factors);
@@ -110,9 +114,10 @@ pub fn cracking_line(
         scatter: rule.setting.scatter,
         finer: age_of(finer.outcome(&finer.history(factors))),
         peak: shares.fold(0.0, f64::max),
-        restraint: words(&rule.setting.restraint),
-        classes: classes(rule, &history, outcome),
-        remarks: remarks(problem, response, rule, used),
+        restraint: words(&rule.setting.restraint, units),
+        classes: classes(rule, &history, outcome, units),
+        remarks: remarks(problem, response, rule, used, units),
+        stress_unit: units.shown(&Unit::known("MPa"), ""),
         history,
     })
 }
@@ -124,14 +129,21 @@ fn age_of(outcome: Cracking) -> Option<f64> {
     }
 }
 
-fn words(restraint: &Restraint) -> String {
+/// A value in the reader's unit, with it.
+fn told(value: f64, unit: &str, units: Units) -> String {
+    let unit = Unit::known(unit);
+    let shown = units.shown(&unit, "");
+    shown.with_number(&trimmed(shown.from_base(unit.to_base(value)), 4))
+}
+
+fn words(restraint: &Restraint, units: Units) -> String {
     match restraint {
         Restraint::Degree(Slot::Fixed(degree)) => {
             format!("constant degree of restraint {}", trimmed(*degree, 3))
         }
         Restraint::Degree(Slot::Factor(_)) => "constant degree of restraint from the mix".to_owned(),
         Restraint::Ring { radii, standard, face } => {
-            let radii = radii.map(|radius| trimmed(radius, 4)).join(", ");
+            let [steel, contact, outer] = radii.map(|radius| told(radius, "mm", units));
             let name = match standard {
                 Some(Ring::Thin) => " (ASTM C1581)",
                 Some(Ring::Thick) => " (AASHTO T 334)",
@@ -141,13 +153,13 @@ fn words(restraint: &Restraint) -> String {
                 Face::Inner => "hoop stress at the inner face",
                 Face::Mean => "mean hoop stress over the wall",
             };
-            format!("ring{name} with radii of {radii} mm, {stress}")
+            format!("ring{name} with radii of {steel}, {contact} and {outer}, {stress}")
         }
         Restraint::Overlay { base_modulus, base, layer } => format!(
-            "layer of {} mm, flat on an elastic base of {} mm with {} GPa",
-            trimmed(*layer, 4),
-            trimmed(*base, 4),
-            trimmed(*base_modulus, 4)
+            "layer of {}, flat on an elastic base of {} with {}",
+            told(*layer, "mm", units),
+            told(*base, "mm", units),
+            told(*base_modulus, "GPa", units)
         ),
     }
 }
@@ -162,8 +174,10 @@ fn potential(class: CrackingPotential) -> &'static str {
 }
 
 /// Classes of a standard ring: by net time where it is published for that ring, and by stress rate.
-fn classes(rule: &Restrained, history: &History, age: Option<f64>) -> Vec<String> {
-    let Restraint::Ring { standard: Some(ring), .. } = &rule.setting.restraint else { return Vec::new() };
+fn classes(rule: &Restrained, history: &History, age: Option<f64>, units: Units) -> Vec<String> {
+    let Restraint::Ring { standard: Some(ring), face, .. } = &rule.setting.restraint else {
+        return Vec::new();
+    };
     let Some(drying) = rule.setting.drying else { return Vec::new() };
     let mut list = Vec::new();
     // A test ends after 28 d of drying: a later crack is none in the test.
@@ -174,12 +188,15 @@ fn classes(rule: &Restrained, history: &History, age: Option<f64>) -> Vec<String
     }
     let end = drying + net.unwrap_or(TEST_DAYS).max(1e-3);
     if let Some(stress) = stress_at(history, end) {
-        // Strain grows with the root of time in the test's own reckoning: the rate is the stress over twice the time.
-        let rate = stress / (2.0 * (end - drying));
+        // The test reckons stress from the strain of the steel, which grows with the root of time: the rate is that
+        // stress over twice the time.
+        let rate = stress * face.steel_stress(*ring) / (2.0 * (end - drying));
+        let unit = units.shown(&Unit::known("MPa"), "");
         list.push(format!(
-            "cracking potential {} by stress rate, {} MPa/d",
+            "cracking potential {} by stress rate, {} {}/d as the test reckons it from the strain of the steel",
             potential(ring.class_by_rate(rate)),
-            trimmed(rate, 2)
+            trimmed(unit.from_base(Unit::known("MPa").to_base(rate)), 2),
+            unit.text
         ));
     }
     list
@@ -197,17 +214,17 @@ fn stress_at(history: &History, age: f64) -> Option<f64> {
 }
 
 /// What the step-by-step stress takes for granted.
-fn assumptions(setting: &Setting) -> Vec<String> {
-    let mut list = vec![onset(setting), temperature(setting)];
+fn assumptions(setting: &Setting, units: Units) -> Vec<String> {
+    let mut list = vec![onset(setting), temperature(setting, units)];
     match &setting.restraint {
         Restraint::Degree(_) => list.push(
             "A constant degree of restraint acts as if what restrains crept with the concrete; steel or a base that does not creep brings higher stress."
                 .to_owned(),
         ),
         Restraint::Overlay { layer, .. } => list.push(format!(
-            "The layer lies flat on a base that neither shrinks nor creeps, and dries from one face (volume over surface {} mm). \
+            "The layer lies flat on a base that neither shrinks nor creeps, and dries from one face (volume over surface {}). \
              Curling, peeling at edges, debonding and the gradient of drying are not computed: no crack is no proof of bond.",
-            trimmed(*layer, 4)
+            told(*layer, "mm", units)
         )),
         Restraint::Ring { .. } => {}
     }
@@ -244,14 +261,18 @@ fn onset(setting: &Setting) -> String {
     format!("Restraint begins at the setting time by {test}, {age} d; strain before that is not counted.")
 }
 
-fn temperature(setting: &Setting) -> String {
+fn temperature(setting: &Setting, units: Units) -> String {
     if let Some(thermal) = &setting.thermal {
         let (low, high) = thermal.range();
+        let (per, degree) = match units {
+            Units::Si => (1.0, "K"),
+            Units::Customary => (1.8, "degF"),
+        };
         return format!(
-            "The temperature of the concrete, {} to {} degrees Celsius as given, sets the equivalent age and, with {} microstrain/K, the strain since the onset; gradients are not followed.",
-            trimmed(low, 3),
-            trimmed(high, 3),
-            trimmed(thermal.expansion(), 3)
+            "The temperature of the concrete, {} to {} as given, sets the equivalent age and, with {} microstrain/{degree}, the strain since the onset; gradients are not followed.",
+            told(low, "degC", units),
+            told(high, "degC", units),
+            trimmed(thermal.expansion() / per, 3)
         );
     }
     let Some(temperature) = &setting.temperature else {
@@ -264,12 +285,18 @@ fn temperature(setting: &Setting) -> String {
     format!("Strains of temperature act as given{ends}.")
 }
 
-fn remarks(problem: &Problem, response: Id<Response>, rule: &Restrained, used: &[bool]) -> Vec<String> {
+fn remarks(
+    problem: &Problem,
+    response: Id<Response>,
+    rule: &Restrained,
+    used: &[bool],
+    units: Units,
+) -> Vec<String> {
     let materials = &problem.mixture.catalogue.materials;
     let in_use: Vec<_> =
         materials.iter().zip(used).filter(|(_, used)| **used).map(|(material, _)| material).collect();
     let has = |role: Role| in_use.iter().any(|material| material.role == role);
-    let mut list = assumptions(&rule.setting);
+    let mut list = assumptions(&rule.setting, units);
     if rule.setting.strain_scale != 1.0 {
         let scale = trimmed(rule.setting.strain_scale, 4);
         list.push(format!("All strains are multiplied by {scale}, by own rings (`scale`)."));

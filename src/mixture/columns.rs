@@ -2,6 +2,7 @@
 
 use super::affine::Affine;
 use super::counting::{Counting, Total};
+use super::k_values::{CementKind, Edition, NoKValue};
 use crate::finding::{Finding, Findings, Place};
 use crate::listed::Listed;
 use crate::material::{Base, Catalogue, Material, Role};
@@ -47,6 +48,8 @@ pub struct Counted {
     pub cap: Affine,
     /// k-value.
     pub k: f64,
+    /// The edition of EN 206 that says k-value and cap, where one does.
+    pub edition: Option<Edition>,
 }
 
 /// The space of mixes: columns, and sums over the materials.
@@ -172,8 +175,9 @@ fn add_equivalent(mixture: &mut Mixture, entry: &EquivalentEntry, findings: &mut
             return;
         }
     };
-    let Some(cap) = &entry.cap else {
-        mixture.uncapped = std::mem::take(&mut mixture.uncapped).plus(entry.k.value, &addition);
+    let Some((k, said, edition)) = k_value(mixture, entry, &addition, findings) else { return };
+    let Some(cap) = entry.cap.as_ref().map(|cap| cap.value).or(said) else {
+        mixture.uncapped = std::mem::take(&mut mixture.uncapped).plus(k, &addition);
         return;
     };
     let cement = mixture.cement();
@@ -184,7 +188,81 @@ fn add_equivalent(mixture: &mut Mixture, entry: &EquivalentEntry, findings: &mut
         .sum::<f64>();
     mixture.columns.push(Column { label: format!("counted {name}"), low: 0.0, high });
     let column = mixture.columns.len() - 1;
-    mixture.counted.push(Counted { column, addition, cap: cement.times(cap.value), k: entry.k.value });
+    mixture.counted.push(Counted { column, addition, cap: cement.times(cap), k, edition });
+}
+
+/// The k-value of an addition, and cap and edition where an edition says it.
+fn k_value(
+    mixture: &Mixture,
+    entry: &EquivalentEntry,
+    addition: &Affine,
+    findings: &mut Findings,
+) -> Option<(f64, Option<f64>, Option<Edition>)> {
+    let name = &entry.addition.value;
+    let mut wrong = |place: Place, message: String, note: &str, help: &str| {
+        findings.push(Finding::error(place, message).note(note).help(help));
+        None
+    };
+    let word = match (&entry.k, &entry.edition) {
+        (Some(k), None) if entry.cement_class.is_none() => return Some((k.value, None, None)),
+        (_, Some(word)) if entry.k.is_none() => word,
+        (Some(_), Some(word)) => {
+            return wrong(
+                word.place,
+                format!("`{name}` in `equivalent binder` has both `k` and `edition`"),
+                "an edition says the k-value",
+                "keep one of them",
+            );
+        }
+        (Some(_), None) => {
+            let place = entry.cement_class.as_ref().map_or(entry.addition.place, |class| class.place);
+            return wrong(
+                place,
+                format!("`cement class` of `{name}` in `equivalent binder` stands beside `k`"),
+                "the class of cement matters to what an edition says",
+                "take it out, or write `edition: en 206-1:2000` in place of `k`",
+            );
+        }
+        (None, _) => {
+            return wrong(
+                entry.addition.place,
+                format!("`{name}` in `equivalent binder` has no k-value"),
+                "allowed: a `k` of your own, or an `edition` of EN 206 that says it",
+                "write `k: 0.4`, or `edition: en 206:2013`",
+            );
+        }
+    };
+    let materials = &mixture.catalogue.materials;
+    let role = Role::named(name)
+        .or_else(|| addition.terms.first().and_then(|(column, _)| Some(materials.get(*column)?.role)))?;
+    let others = |material: &Material| -> f64 {
+        let other = material.constituents.iter().filter(|(role, _)| *role != Role::Cement);
+        other.map(|(_, share)| *share).sum()
+    };
+    let cements = materials.iter().filter(|material| material.role == Role::Cement);
+    let kind = CementKind {
+        class: entry.cement_class.as_ref().map(|class| class.value.as_str()),
+        others: cements.map(others).fold(0.0, f64::max),
+    };
+    let edition = Edition::named(&word.value);
+    match edition.k_value(role, kind) {
+        Ok(said) => Some((said.k, Some(said.cap), Some(edition))),
+        Err(NoKValue::ByCementClass) => wrong(
+            word.place,
+            format!("`{name}` in `equivalent binder` has no `cement class`"),
+            "EN 206-1:2000 lets fly ash count 0.2 times beside cement of class 32.5 and 0.4 times from 42.5 (value from memory)",
+            "add `cement class: 42.5`",
+        ),
+        Err(NoKValue::NotGiven) => wrong(
+            word.place,
+            format!("{} has no k-value for `{name}`", edition.name()),
+            match edition {
+                Edition::Of2000 => "allowed: fly ash and silica fume (value from memory)",
+                Edition::Of2013 => "allowed: fly ash, silica fume and slag (value from memory)",
+            },
+            "write `k` and `cap` of your national rules",
+        ),
+    }
 }
 
 impl Mixture {

@@ -45,6 +45,7 @@ pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Re
                     margin: Margin::default(),
                     unit,
                     note: None,
+                    in_place_of: Vec::new(),
                 });
             }
         }
@@ -156,6 +157,7 @@ pub fn regions(context: &Context<'_>) -> Vec<Requirement> {
                     margin: Margin::default(),
                     unit: factor.unit.clone(),
                     note: None,
+                    in_place_of: Vec::new(),
                 });
             }
         }
@@ -170,6 +172,7 @@ pub fn regions(context: &Context<'_>) -> Vec<Requirement> {
                 margin: Margin::default(),
                 unit: Unit::number(),
                 note: None,
+                in_place_of: Vec::new(),
             });
         }
     }

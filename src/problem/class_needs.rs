@@ -1,4 +1,4 @@
-//! What a class needs beside its rules, and classes of which nothing is checked.
+//! What a class needs beside its rules.
 //!
 //! What enters: a need, the class that has it, and what the author limits already. What leaves: findings, and demands that
 //! nothing checks. Figures of classes, nothing here knows.
@@ -22,8 +22,9 @@ pub fn needed(
     let demand = |figure: &str, demand: &str, why: &str| Unchecked {
         class: class.value.clone(),
         figure: figure.to_owned(),
-        wanted: None,
-        demand: demand.to_owned(),
+        wanted: Vec::new(),
+        of: String::new(),
+        said: Some(demand.to_owned()),
         why: why.to_owned(),
         place: class.place,
     };
@@ -56,30 +57,6 @@ pub fn needed(
             let told = demand(figure, what, why);
             findings.push(told.finding());
             Some(told)
-        }
-    }
-}
-
-/// Tells of classes of which not one demand is checked.
-pub fn nothing_checked(counts: &[(Word, usize)], unchecked: &[Unchecked], findings: &mut Findings) {
-    for (class, count) in counts {
-        if 0 < *count
-            && unchecked
-                .iter()
-                .filter(|demand| demand.class == class.value && demand.wanted.is_some())
-                .count()
-                == *count
-        {
-            findings.push(
-                Finding::warning(
-                    class.place,
-                    format!("nothing that class `{}` asks for is checked", class.value),
-                )
-                .note("the statement holds none of the figures that it is about")
-                .help(
-                    "add a response, a quantity or declared `contents` of that name, or take the class out",
-                ),
-            );
         }
     }
 }

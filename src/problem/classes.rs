@@ -5,13 +5,13 @@
 //! place of a rule and says so. Rules whose figure the statement does not hold are told as not checked, never
 //! silently dropped.
 
-use super::class_needs::{needed, nothing_checked};
+use super::class_needs::needed;
 use super::context::Context;
 use super::k_values;
 use super::limits::{limits, subject};
 use super::requirement::{Requirement, Subject, Wanted};
 use super::strength_class::undecided;
-use super::unchecked::Unchecked;
+use super::unchecked::{Unchecked, joined, tell};
 use super::which_strength::{check_strength, strength};
 use crate::finding::{Finding, Findings, Place, listed};
 use crate::material::Role;
@@ -102,12 +102,11 @@ pub fn add_classes(
         .map(|class| (class.clone(), asked.iter().filter(|one| one.class.value == class.value).count()))
         .collect();
     for asked in most_severe(asked) {
-        if let Some(demand) = add_rule(&asked, entry, context, (requirements, own), findings) {
-            findings.push(demand.finding());
-            by_classes.unchecked.push(demand);
-        }
+        by_classes.unchecked.extend(add_rule(&asked, entry, context, (requirements, own), findings));
     }
-    nothing_checked(&counts, &by_classes.unchecked, findings);
+    by_classes.unchecked = joined(std::mem::take(&mut by_classes.unchecked));
+    by_classes.unchecked.sort_by_key(|demand| entry.of.iter().position(|class| class.value == demand.class));
+    tell(&counts, &by_classes.unchecked, findings);
     if let Some(margin) = &entry.margin
         && !findings.has_errors()
         && !requirements[own..].iter().any(|added| matches!(added.subject, Subject::Response(_)))
@@ -182,20 +181,21 @@ impl Asked {
     fn not_checked(&self, why: String) -> Unchecked {
         let Self { rule, class, .. } = self;
         let (unit, words) = plain_unit(rule.unit);
-        let value = unit.with_number(&trimmed(rule.value, 5));
-        let (figure, value) = match rule.on {
-            On::Name(name) => (name.to_owned(), value),
+        let (figure, said) = match rule.on {
+            On::Name(name) => (name.to_owned(), None),
             On::Strength { cube: Some(cube) } if cube != rule.value => {
-                ("strength".to_owned(), format!("C{}/{}", trimmed(rule.value, 4), trimmed(cube, 4)))
+                let class = format!("C{}/{}", trimmed(rule.value, 4), trimmed(cube, 4));
+                ("strength".to_owned(), Some(format!("{} {class}", rule.side.words())))
             }
-            On::Strength { .. } => ("compressive strength".to_owned(), value),
-            On::Share(roles) => (shares_label(roles), value),
+            On::Strength { .. } => ("compressive strength".to_owned(), None),
+            On::Share(roles) => (shares_label(roles), None),
         };
         Unchecked {
             class: class.value.clone(),
             figure,
-            demand: format!("{} {value} {words}", rule.side.words()).trim_end().to_owned(),
-            wanted: Some((rule.side, rule.value, unit)),
+            wanted: vec![(rule.side, rule.value, unit)],
+            of: words,
+            said,
             why,
             place: class.place,
         }
@@ -352,11 +352,7 @@ fn stand_in(own: &mut Requirement, unit: &Unit, value: f64, class: &Word, findin
     let Wanted::Value(wanted) = own.wanted else { return };
     let ruled = own.unit.from_base(unit.to_base(value));
     let shown = own.unit.with_number(&trimmed(ruled, 5));
-    let told = format!("own limit in place of {} {shown} of {}", own.side.words(), class.value);
-    own.note = Some(match own.note.take() {
-        Some(note) => format!("{note}; {told}"),
-        None => told,
-    });
+    own.in_place_of.push((class.value.clone(), unit.to_base(value)));
     if own.side.sign() * (wanted - ruled) < -1e-9 * ruled.abs() {
         findings.push(
             Finding::warning(

@@ -195,7 +195,7 @@ fn dimension_of(
         return Some(response.unit.dimension);
     }
     let demand = problem.unchecked.iter().find(|demand| demand.figure == word.value);
-    if let Some((_, _, unit)) = demand.and_then(|demand| demand.wanted.as_ref()) {
+    if let Some((_, _, unit)) = demand.and_then(|demand| demand.wanted.first()) {
         return Some(unit.dimension);
     }
     let limit = problem.requirements.iter().find(|requirement| requirement.name == word.value);

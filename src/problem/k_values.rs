@@ -103,7 +103,23 @@ pub fn remarks(
         );
     }
     let mut told = Vec::new();
-    if counted.iter().any(|(role, _)| *role == Role::FlyAsh) {
+    let materials = &mixture.catalogue.materials;
+    for one in &mixture.counted {
+        let Some(edition) = one.edition else { continue };
+        let roles = one.addition.terms.iter().map(|(column, _)| materials[*column].role.word());
+        let share = one.cap.terms.first().map_or(0.0, |(_, share)| 100.0 * share);
+        told.extend(roles.take(1).map(|role| {
+            format!(
+                "k of {role}: {} up to {} % of the cement, by {}, 5.2.5.2 (value from memory).",
+                trimmed(one.k, 3),
+                trimmed(share, 3),
+                edition.name()
+            )
+        }));
+    }
+    let unsaid = counted.iter().any(|(role, _)| *role == Role::FlyAsh)
+        && !mixture.counted.iter().any(|one| one.edition.is_some());
+    if unsaid {
         told.push(
             "k of fly ash: 0.4 in EN 206:2013; in the edition of 2000 0.2 beside cement of class 32.5 and 0.4 from 42.5 \
              (value from memory)."

@@ -77,6 +77,7 @@ fn limit(
         margin: Margin::default(),
         unit: Unit::number(),
         note: entry.note.as_ref().map(|note| note.value.clone()),
+        in_place_of: Vec::new(),
     };
     let mut characteristic = None;
     let mut requirement = match wanted {

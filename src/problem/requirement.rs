@@ -3,7 +3,7 @@
 use crate::finding::Place;
 use crate::listed::Id;
 use crate::mixture::Quantity;
-use crate::quantity::Unit;
+use crate::quantity::{Unit, as_written, tidied, trimmed};
 use crate::response::Response;
 use crate::standard::{MarginRule, Side};
 
@@ -114,6 +114,23 @@ pub struct Requirement {
     pub unit: Unit,
     /// The author's note.
     pub note: Option<String>,
+    /// What classes ask for that an own limit stands in place of: the class, and its value in base units.
+    pub in_place_of: Vec<(String, f64)>,
+}
+
+impl Requirement {
+    /// The author's note, and what it stands in place of, each unit shown as another one.
+    pub fn note_in(&self, shown: impl Fn(&Unit) -> Unit) -> Option<String> {
+        let unit = shown(&self.unit);
+        let told = |(class, base): &(String, f64)| {
+            let value = unit.from_base(*base);
+            let value =
+                if unit.factor == self.unit.factor { trimmed(value, 5) } else { as_written(tidied(value)) };
+            format!("own limit in place of {} {} of {class}", self.side.words(), unit.with_number(&value))
+        };
+        let all: Vec<String> = self.note.iter().cloned().chain(self.in_place_of.iter().map(told)).collect();
+        (!all.is_empty()).then(|| all.join("; "))
+    }
 }
 
 /// A requirement at a mix, in its own unit.

@@ -207,7 +207,8 @@ impl Building<'_, '_, '_> {
                     entry.place,
                     format!("`creep` of {} lies outside EN 1992-1-1, annex B.1", self.owner),
                 )
-                .note("allowed: size 10 .. 3000 mm, humidity 40 .. 100 %, mean strength 20 .. 98 MPa"),
+                .note("allowed: size 10 .. 3000 mm, humidity 40 .. 100 %, mean strength 20 .. 98 MPa")
+                .help("stay within that, or take `law: aci 209`, which goes by the days under load alone"),
             );
             return None;
         }
@@ -259,7 +260,8 @@ impl Building<'_, '_, '_> {
             let place = entry.activation.as_ref().map_or(place, |given| given.place);
             self.findings.push(
                 Finding::error(place, format!("`activation` of {owner} is {} K", trimmed(activation, 5)))
-                    .note("allowed: 1000 .. 10000 K, the apparent activation energy over the gas constant"),
+                    .note("allowed: 1000 .. 10000 K, the apparent activation energy over the gas constant")
+                    .help("write `activation: 5000 K` (ASTM C1074, ordinary cement), or leave it out"),
             );
             return None;
         }

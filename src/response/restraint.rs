@@ -43,6 +43,26 @@ pub enum Face {
     Mean,
 }
 
+impl Face {
+    fn hoop(self, ring: &RingCoefficients) -> f64 {
+        match self {
+            Self::Inner => ring.inner_face,
+            Self::Mean => ring.mean,
+        }
+    }
+
+    /// Stress as the test of a standard ring reckons it from the strain of the steel's inner face, over the hoop stress
+    /// here: `G 2 b^2 / ((b^2 - a^2) E_s)` per pressure (Lame's thick ring; G of the standard's own law).
+    pub fn steel_stress(self, ring: Ring) -> f64 {
+        let [inner, contact, _] = ring.radii();
+        let strain = 2.0 * contact * contact / ((contact * contact - inner * inner) * STEEL);
+        ring.stress_factor() * strain / self.hoop(&RingCoefficients::new(ring.radii()))
+    }
+}
+
+/// Modulus of steel, GPa.
+const STEEL: f64 = 200.0;
+
 impl Restraint {
     /// What the step-by-step stress needs, at factors of the mix.
     pub fn restrainer<N: Number>(&self, factors: &[N]) -> Restrainer<N> {
@@ -50,11 +70,7 @@ impl Restraint {
             Self::Degree(slot) => Restrainer::degree(slot.of(factors)),
             Self::Ring { radii, face, .. } => {
                 let ring = RingCoefficients::new(*radii);
-                let hoop = match face {
-                    Face::Inner => ring.inner_face,
-                    Face::Mean => ring.mean,
-                };
-                Restrainer::ring(&ring, hoop)
+                Restrainer::ring(&ring, face.hoop(&ring))
             }
             Self::Overlay { base_modulus, base, layer } => Restrainer::base(base_modulus * base / layer),
         }

@@ -6,6 +6,7 @@ use std::time::Duration;
 use super::assignments::{admissible, neighbours};
 use super::branch_and_bound::{Limits, Watch, glance, prove};
 use super::engine::solve_program;
+use super::from_mix::{FEASIBLE, started};
 use super::local::{Precision, Stopped, improve};
 use super::outcome::Outcome;
 use super::settings::{Effort, Ended, Settings};
@@ -23,8 +24,6 @@ const BLOCK: usize = 16;
 const FAR: f64 = 0.05;
 /// What a last program may take when the time is over.
 const MOMENT: Duration = Duration::from_millis(300);
-/// Relative violation at which a stop of the loop counts as a mix.
-const FEASIBLE: f64 = 2e-7;
 
 /// Nodes that are looked at for other basins. On 102 generated dense statements, curved up to four times as strongly as they
 /// slope, this many found every mix that proofs find; 24 missed four of them by up to 2 %, none at all nine.
@@ -55,13 +54,35 @@ pub fn solve_carrying(
     watch: &Watch<'_>,
     cuts: &mut CutVectors,
 ) -> Verdict {
+    solve_with(problem, settings, watch, cuts, None)
+}
+
+/// The same from a mix with its decisions that may meet the problem: where the local loop goes from there the search has its
+/// first cut-off. One that does not meet it is no harm.
+pub fn solve_knowing(
+    problem: &Problem,
+    settings: &Settings,
+    known: Option<(&Assignment, &[f64])>,
+) -> Verdict {
+    solve_with(problem, settings, &|_| (), &mut CutVectors::default(), known)
+}
+
+fn solve_with(
+    problem: &Problem,
+    settings: &Settings,
+    watch: &Watch<'_>,
+    cuts: &mut CutVectors,
+    known: Option<(&Assignment, &[f64])>,
+) -> Verdict {
     let frame = Frame::new(problem).until(settings.stop);
     let mut effort = Effort::default();
     let mut search =
         Search { frame: &frame, best: None, least_violated: None, unsettled: false, failure: None };
     let mut certainty = None;
     if let Some(limits) = &settings.proof {
-        let tree = prove(&frame, None, limits, watch, cuts);
+        let known =
+            known.and_then(|(assignment, mix)| started(&frame, assignment, mix, &mut effort.programs));
+        let tree = prove(&frame, known, limits, watch, cuts);
         effort.programs += tree.proof.programs;
         certainty = Some(Certainty::new(&tree.proof, &frame));
         cuts.join(tree.cuts);
@@ -296,18 +317,6 @@ fn to_the_bottom(frame: &Frame<'_>, (assignment, stop): (Assignment, Stopped)) -
         Ok(finer) if finer.violation <= FEASIBLE && finer.goal < stop.goal => (assignment, finer),
         _ => (assignment, stop),
     }
-}
-
-/// The mix to which the local loop goes from another one, decisions kept; none where it ends at nothing that meets the problem.
-pub fn improved_from(
-    problem: &Problem,
-    assignment: &Assignment,
-    mix: &[f64],
-    stop: Stop,
-) -> Option<Vec<f64>> {
-    let frame = Frame::new(problem).until(stop);
-    let stop = improve(&frame, assignment, mix.to_vec(), Precision::FINE).ok()?;
-    (stop.violation <= FEASIBLE && audit(problem, &stop.mix).passes()).then_some(stop.mix)
 }
 
 /// The exact part alone at its best: a point to start from, and a bound that needs no proof.

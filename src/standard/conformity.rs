@@ -12,6 +12,13 @@ use crate::number::distribution::normal_probability;
 const OVER: f64 = 4.0;
 /// How far a single result may lie below the characteristic strength, MPa (the same table).
 const UNDER: f64 = 4.0;
+/// Results of continuous production that are judged together, and how many deviations their mean lies over the
+/// characteristic strength (the same table).
+const RESULTS: usize = 15;
+/// See [`RESULTS`].
+const OVER_DEVIATIONS: f64 = 1.48;
+/// Width of a step of sums of results, deviations.
+const WIDTH: f64 = 0.05;
 /// Steps of the integral in each direction, even.
 const STEPS: u32 = 80;
 /// Standard deviations beyond which nothing is left.
@@ -33,6 +40,38 @@ pub fn initial_pass(offset: f64, deviation: f64) -> f64 {
                 density(second) * normal_probability(-f64::max(least, sum - first - second))
             })
     })
+}
+
+/// Probability that fifteen results meet both criteria of continuous production, at the deviation that they scatter with.
+pub fn continuous_pass(offset: f64, deviation: f64) -> f64 {
+    let least = ((-UNDER - offset) / deviation).max(-FAR);
+    let density = |z: f64| f64::exp(-0.5 * z * z) / f64::sqrt(2.0 * std::f64::consts::PI);
+    // truncation is wanted: whole steps up to where nothing is left
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let steps = ((FAR - least) / WIDTH).ceil() as usize;
+    let one: Vec<f64> = (0..=steps)
+        .map(|step| {
+            let end = if step == 0 { 0.5 } else { 1.0 };
+            end * WIDTH * density(least + WIDTH * step as f64)
+        })
+        .collect();
+    // sums of all but one result, each at least `least`, on a grid from so many times `least`
+    let mut sums = one.clone();
+    for _ in 2..RESULTS {
+        let mut more = vec![0.0; sums.len() + steps];
+        for (at, sum) in sums.iter().enumerate().filter(|(_, sum)| 1e-18 < **sum) {
+            for (to, part) in more[at..].iter_mut().zip(&one) {
+                *to += sum * part;
+            }
+        }
+        sums = more;
+    }
+    let wanted = RESULTS as f64 * (OVER_DEVIATIONS - offset / deviation);
+    let start = (RESULTS - 1) as f64 * least;
+    let last = |(at, sum): (usize, &f64)| {
+        sum * normal_probability(-f64::max(least, wanted - start - WIDTH * at as f64))
+    };
+    sums.iter().enumerate().map(last).sum()
 }
 
 /// Integral from `low` to where nothing is left, by Simpson's rule.
@@ -59,7 +98,9 @@ pub struct Acceptance {
     /// Share of results below the characteristic strength.
     pub below: f64,
     /// Probability that three results meet the criteria of initial production.
-    pub passes: f64,
+    pub passes_initial: f64,
+    /// Probability that fifteen results meet the criteria of continuous production.
+    pub passes_continuous: f64,
 }
 
 impl Acceptance {
@@ -76,7 +117,8 @@ impl Acceptance {
             offset,
             deviation,
             below: share_below(offset, deviation),
-            passes: initial_pass(offset, deviation),
+            passes_initial: initial_pass(offset, deviation),
+            passes_continuous: continuous_pass(offset, deviation),
         })
     }
 }
@@ -96,6 +138,21 @@ mod tests {
         ] {
             assert!((share_below(offset, deviation) - below).abs() < 1e-5, "{offset} {deviation}");
             assert!((initial_pass(offset, deviation) - passes).abs() < 1e-4, "{offset} {deviation}");
+        }
+    }
+
+    /// EN 206, criteria of continuous production: simulated with a general library, 4 million times fifteen results each.
+    #[test]
+    fn fifteen_results_pass_less_often_the_more_they_scatter() {
+        for (offset, deviation, passes) in [
+            (8.0, 5.0, 0.6306),
+            (12.0, 6.0, 0.9274),
+            (4.0, 5.0, 0.0037),
+            (8.0, 4.0, 0.9602),
+            (6.5, 3.0, 0.9928),
+        ] {
+            let got = continuous_pass(offset, deviation);
+            assert!((got - passes).abs() < 8e-4, "{offset} {deviation}: {got}");
         }
     }
 }

@@ -106,13 +106,15 @@ pub fn course(node: Node, owner: &str, reading: &mut Reading) -> Option<CourseEn
         return Some(CourseEntry { place, kind: CourseKind::Law(law(name, inputs, owner, reading)) });
     }
     let amount_owner = fields.named("amount");
-    let Some(amount) = fields.take("amount").and_then(|node| binding(node, &amount_owner, reading)) else {
+    let Some(amount) = fields.take("amount") else {
         reading.push(
             Finding::error(place, format!("{owner} has neither `amount` nor `law`"))
-                .note("an amount grows with `half time` or `rate`; a law has an input bound to `age`"),
+                .note("an amount grows with `half time` or `rate`; a law has an input bound to `age`")
+                .help("add `amount: 400 microstrain` or whatever it is at `at`, or `law` with its inputs"),
         );
         return None;
     };
+    let amount = binding(amount, &amount_owner, reading)?;
     let time = |fields: &mut Fields, key: &str, reading: &mut Reading| {
         let value = fields.scalar(key, reading, &[Dimension::TIME])?;
         Some(Located { value: value.value.base, place: value.place })

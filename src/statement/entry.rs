@@ -93,7 +93,11 @@ pub struct EquivalentEntry {
     /// Role or material.
     pub addition: Word,
     /// Its k-value.
-    pub k: Located<f64>,
+    pub k: Option<Located<f64>>,
+    /// The edition of EN 206 that says it.
+    pub edition: Option<Word>,
+    /// Strength class of the cement.
+    pub cement_class: Option<Word>,
     /// Largest amount that counts, as a share of cement by mass.
     pub cap: Option<Located<f64>>,
 }

@@ -235,9 +235,24 @@ pub const COUNTING: &[Key] = &[
     key("mortar", COUNTING_ROLES, "Roles whose volume counts as mortar; `air` may be listed."),
 ];
 
+/// Editions of EN 206 with k-values.
+pub const EDITIONS: &[&str] = &["en 206-1:2000", "en 206:2013"];
+/// Strength classes of cement.
+pub const CEMENT_STRENGTHS: &[&str] = &["32.5", "42.5", "52.5"];
+
 /// Keys of one addition of the equivalent water-binder ratio.
 pub const EQUIVALENT: &[Key] = &[
-    needed("k", Form::Number, "The k-value."),
+    key("k", Form::Number, "The k-value, where no edition says it."),
+    key(
+        "edition",
+        Form::Words(EDITIONS),
+        "The edition of EN 206 whose k-value and cap are taken, in place of `k`.",
+    ),
+    key(
+        "cement class",
+        Form::Either(&[Form::Words(CEMENT_STRENGTHS), Form::Number]),
+        "Strength class of the cement, by which the edition of 2000 has the k-value of fly ash.",
+    ),
     key(
         "cap",
         Form::Value("0.33"),

@@ -3,7 +3,7 @@
 use super::entry::{CountingEntry, EquivalentEntry, Statement};
 use super::fields::{Fields, Reading, first_line_of};
 use super::include::{Including, Library, NoLibrary};
-use super::keys::{COUNTING, CURING, EQUIVALENT, Form, STATEMENT};
+use super::keys::{CEMENT_STRENGTHS, COUNTING, CURING, EDITIONS, EQUIVALENT, Form, STATEMENT};
 use super::roles::ROLES;
 use super::studies::StudyEntry;
 use super::tree::{Kind, Node, read_tree};
@@ -173,7 +173,9 @@ fn equivalents(node: Node, reading: &mut Reading) -> Vec<EquivalentEntry> {
             let owner = format!("`{}` in `equivalent binder`", addition.value);
             let mut fields = reading.fields(node, &owner, EQUIVALENT)?;
             Some(EquivalentEntry {
-                k: fields.share("k", reading, 0.0, 10.0)?,
+                k: fields.share("k", reading, 0.0, 10.0),
+                edition: fields.one_of("edition", reading, EDITIONS),
+                cement_class: fields.one_of("cement class", reading, CEMENT_STRENGTHS),
                 cap: fields.share("cap", reading, 0.0, 10.0),
                 addition,
             })

@@ -6,6 +6,8 @@ use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{FactorLine, Report, ResponseLine};
 use crate::answer::restraint::CrackingLine;
 use crate::finding::listed;
+use crate::problem::convert;
+use crate::quantity::Unit;
 
 /// A row for each response, and one for each of its factors; then what is told of ages at cracking.
 pub fn responses(report: &Report) -> Option<Part> {
@@ -102,9 +104,15 @@ fn cracking(part: Part, number: usize, response: &ResponseLine, line: &CrackingL
 /// Stress and the level at which it cracks over age.
 fn chart(number: usize, response: &ResponseLine, line: &CrackingLine) -> Chart {
     let history = &line.history;
+    let shown = |stress: f64| convert(stress, &Unit::known("MPa"), &line.stress_unit);
     let drawn = |name: &str, values: &[f64]| Line {
         name: name.to_owned(),
-        points: history.ages.iter().zip(values).map(|(age, value)| (*age, *value, Phrase::empty())).collect(),
+        points: history
+            .ages
+            .iter()
+            .zip(values)
+            .map(|(age, at)| (*age, shown(*at), Phrase::empty()))
+            .collect(),
         stroke: Stroke::Plain,
     };
     let day = |age: f64| Figure { unit: "d".to_owned(), ..Figure::new(age, Digits::Trimmed(3)) };
@@ -113,7 +121,7 @@ fn chart(number: usize, response: &ResponseLine, line: &CrackingLine) -> Chart {
         title: Phrase::from("Stress under restraint and the stress at which it cracks: ").and(&response.name),
         said: Phrase::from(&response.name).and(": ").and(line.phrase()).and("."),
         across: Axis { spread: Spread::Logarithmic, ..Axis::linear("age since casting", "d") },
-        up: Axis { holds: vec![0.0], ..Axis::linear("stress", "MPa") },
+        up: Axis { holds: vec![0.0], ..Axis::linear("stress", &line.stress_unit.text) },
         lines: vec![
             drawn("stress under restraint", &history.stress),
             drawn("stress at which it cracks", &history.level),

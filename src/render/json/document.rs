@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::held::{ChangesOut, CuringOut, DemandOut, NotChecked};
+use crate::answer::acceptance::AcceptanceLine;
 use crate::answer::approval::ApprovalLine;
 use crate::answer::doubt::UncertaintyLines;
 use crate::answer::record::closed_words::{roles, sides, standings, states};
@@ -65,6 +66,9 @@ pub(super) struct Document<'r> {
     pub(super) effort: Effort,
     /// What the figures of the statement rest on, in words.
     pub(super) bases: &'r [String],
+    /// How strengths designed to a target fare by the acceptance criteria of their standard.
+    #[serde(skip_serializing_if = "<[AcceptanceLine]>::is_empty")]
+    pub(super) acceptance: &'r [AcceptanceLine],
     /// What moving each limit that binds costs, with the choices kept.
     pub(super) prices: Vec<PriceOut<'r>>,
     /// What uncertain coefficients do to the answer.

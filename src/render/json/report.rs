@@ -70,6 +70,7 @@ fn document(report: &Report) -> Document<'_> {
             },
         },
         bases: &report.bases,
+        acceptance: &report.acceptance,
         prices: prices(report),
         uncertainty: report.uncertainty.as_ref(),
         conflict: conflict(report),

@@ -41,6 +41,19 @@ impl Ring {
         }
     }
 
+    /// Mean hoop stress of thin rings per strain of the steel, GPa: what a test makes stress of its strain with.
+    ///
+    /// Source: ASTM C1581 for the thin ring (72.2 GPa, value from memory); its formula for the thick one.
+    pub fn stress_factor(self) -> f64 {
+        match self {
+            Self::Thin => 72.2,
+            Self::Thick => {
+                let [inner, contact, outer] = self.radii();
+                200.0 * contact * (contact - inner) / (inner * (outer - contact))
+            }
+        }
+    }
+
     /// Stress rates in MPa/d from which a result is high, moderate-high, moderate-low.
     fn rates(self) -> [f64; 3] {
         match self {
