@@ -13,7 +13,7 @@ use mixbound::response::Link;
 use mixbound::statement::{NoLibrary, read_from};
 use mixbound::trial::asked::{Asked, LinkChoice, TermChoice, factor_from_words, log_age, terms_from_words};
 use mixbound::trial::batch::Trials;
-use mixbound::trial::calibrate::{Prior, correction};
+use mixbound::trial::calibrate::{OwnResult, Prior, correction};
 use mixbound::trial::fitting::{Fitted, fitted};
 use mixbound::trial::fragment::fragment;
 use mixbound::trial::header::Known;
@@ -103,6 +103,7 @@ fn asked(quantities: &Quantities<'_>, factors: &[&str], with_age: AgeFactor) -> 
         terms: TermChoice::All(1),
         link: LinkChoice::Fixed(Link::Identity),
         scatter: ScatterForm::Constant,
+        curing: None,
         age: None,
     }
 }
@@ -210,14 +211,15 @@ fn one_own_result_corrects_the_other_ages_of_its_mix() {
                 }
                 // Results of one mix at one age are one level, whatever their number.
                 let mean = own.iter().sum::<f64>() / own.len() as f64;
-                let scale = correction(&[mean], prior).scale;
+                let one = OwnResult { batch: 0, measured: mean.exp(), predicted: 1.0, deviation: 0.02 };
+                let scale = correction(&[one], prior).scale;
                 let others = rows().filter(|(_, row)| row.age != Some(28.0));
                 squares.extend(others.map(|(index, row)| (row.measured - scale * at(index)).powi(2)));
             }
             (squares.iter().sum::<f64>() / squares.len() as f64).sqrt()
         };
-        let shrunken = error(Prior { between: 0.057, within: 0.041 });
-        let plain = error(Prior { between: 0.057, within: 0.0 });
+        let shrunken = error(Prior { between: 0.057, within: 0.041, slopes: None });
+        let plain = error(Prior { between: 0.057, within: 0.0, slopes: None });
         assert!(shrunken < 5.2 && 5.7 < plain, "{shrunken} {plain}");
     })
     .unwrap();

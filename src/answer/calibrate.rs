@@ -8,7 +8,7 @@ use super::cautions::PROPOSAL;
 use super::phrase::{Digits, Figure, Phrase};
 use crate::response::Response;
 use crate::trial::batch::Trials;
-use crate::trial::calibrate::{Correction, OwnResult, Prior};
+use crate::trial::calibrate::{Correction, FREED, OwnResult, Prior};
 
 /// A calibration for programs.
 #[derive(Debug, JsonSchema, Serialize)]
@@ -19,6 +19,16 @@ pub struct CalibrationFacts {
     pub unit: String,
     /// Factor on the law.
     pub scale: f64,
+    /// Power on the law's prediction, about the prediction that stays; one where the slope is fixed.
+    pub power: f64,
+    /// Standard deviation of that power; zero where the slope is fixed.
+    pub power_deviation: f64,
+    /// The law's prediction that the power leaves.
+    pub at: f64,
+    /// Greatest over least prediction of own batches, and the deviation of one by weighing and moisture, as logarithms.
+    pub range: (f64, f64),
+    /// What the law depends on.
+    pub factors: Vec<String>,
     /// Share of the mean deviation that is believed.
     pub share: f64,
     /// Mean deviation, as a factor.
@@ -29,6 +39,8 @@ pub struct CalibrationFacts {
     pub prior: (f64, f64),
     /// Results: mix, batch, measured, predicted by the law.
     pub results: Vec<(String, String, f64, f64)>,
+    /// Results that are not used, and why.
+    pub unused: Vec<String>,
     /// Digest of the data.
     pub data: String,
     /// What stands with every mix and every prediction.
@@ -39,7 +51,7 @@ pub struct CalibrationFacts {
 pub fn facts(
     response: &Response,
     trials: &Trials,
-    results: &[OwnResult],
+    (results, unused): (&[OwnResult], Vec<String>),
     correction: Correction,
     prior: Prior,
     deviation: f64,
@@ -52,11 +64,17 @@ pub fn facts(
         response: response.name.clone(),
         unit: response.unit.text.clone(),
         scale: correction.scale,
+        power: correction.slope.power,
+        power_deviation: correction.slope.variance.sqrt(),
+        at: correction.slope.at,
+        range: (correction.slope.range, correction.slope.deviation),
+        factors: response.factors.iter().map(|factor| factor.name.clone()).collect(),
         share: correction.share,
         mean: correction.mean.exp(),
         deviation,
         prior: (prior.between, prior.within),
         results: results.iter().map(line).collect(),
+        unused,
         data: trials.digest.clone(),
         caution: PROPOSAL,
     }
@@ -78,7 +96,7 @@ pub fn table(facts: &CalibrationFacts) -> Table {
             batch.as_str().into(),
             figure(*measured),
             figure(*predicted),
-            figure(facts.scale * predicted),
+            figure(facts.scale * facts.at * (predicted / facts.at).powf(facts.power)),
         ]);
     }
     table
@@ -87,7 +105,9 @@ pub fn table(facts: &CalibrationFacts) -> Table {
 /// Blocks for people.
 pub fn parts(facts: &CalibrationFacts) -> Vec<Part> {
     let share = |value: f64, digits: usize| Figure::percent(value, Digits::Trimmed(digits));
-    let told = Phrase::from(format!("{} results lie ", facts.results.len()))
+    let lie = if facts.results.len() == 1 { "1 result lies " } else { "" };
+    let many = format!("{} results lie ", facts.results.len());
+    let told = Phrase::from(if lie.is_empty() { many.as_str() } else { lie })
         .and(share(facts.mean - 1.0, 3).signed())
         .and(" from the law in the mean. Of that ")
         .and(share(facts.share, 2))
@@ -107,7 +127,37 @@ pub fn parts(facts: &CalibrationFacts) -> Vec<Part> {
                     .and(" of its prediction."),
             )
             .with(table(facts))
-            .remarking("The slope of the law stays as it is: results of few mixes cannot tell it."),
+            .saying(slope(facts))
+            .listing(facts.unused.iter().map(|line| format!("not used: {line}"))),
         Part::default().saying(PROPOSAL),
     ]
+}
+
+/// Whether the slope was freed, and by what.
+fn slope(facts: &CalibrationFacts) -> Phrase {
+    let share = |value: f64| Figure::percent(value, Digits::Trimmed(2));
+    let of = match facts.factors.as_slice() {
+        [] => String::new(),
+        list => format!(" (a law of {})", crate::finding::listed(list)),
+    };
+    let (range, deviation) = facts.range;
+    let measured = Phrase::from("the predictions of the own batches range over ")
+        .and(share(range.exp() - 1.0))
+        .and(", weighing and moisture move one by ")
+        .and(share(deviation));
+    if facts.power_deviation == 0.0 {
+        return Phrase::from(format!("The slope of the law{of} stays as it is: ")).and(measured).and(
+            format!(", and within {FREED:.0} such deviations a slope cannot be told from their scatter."),
+        );
+    }
+    let unit = facts.unit.clone();
+    Phrase::from(format!("The slope of the law{of} is freed: "))
+        .and(measured)
+        .and(". Its prediction is taken to the power ")
+        .and(Figure::new(facts.power, Digits::Decimals(3)))
+        .and(", with a deviation of ")
+        .and(Figure::new(facts.power_deviation, Digits::Trimmed(2)))
+        .and(", about ")
+        .and(Figure { unit, ..Figure::new(facts.at, Digits::Trimmed(4)) })
+        .and("; bounds widen away from there.")
 }

@@ -1,28 +1,25 @@
-//! What a reader is told of the next trials, and the sheet that is filled in.
+//! What a reader is told of the next trials.
 //!
-//! What enters: a plan and the problem. What leaves: facts, blocks, and the sheet: a file of trials without results, which
-//! `fit` reads once they stand in it.
-
-use std::fmt::Write as _;
+//! What enters: a plan and the problem. What leaves: facts in the reader's units, and blocks.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{Column, Part, Table};
-use super::front::side;
 use super::phrase::{Digits, Figure, Phrase};
+use super::plan_sheet::batches_so_far;
+use super::units::Units;
 use crate::problem::{Problem, convert};
-use crate::quantity::Unit;
-use crate::study::Front;
 use crate::trial::candidates::fitted_responses;
 use crate::trial::next::{Measure, Plan};
-use crate::trial::of_front::{FrontOrder, Step};
 
 /// A plan for programs.
 #[derive(Debug, JsonSchema, Serialize)]
 pub struct PlanFacts {
     /// What the criterion is.
     pub criterion: &'static str,
+    /// Its unit; empty for a determinant.
+    pub criterion_unit: String,
     /// Today.
     pub before: f64,
     /// With this plan.
@@ -33,6 +30,8 @@ pub struct PlanFacts {
     pub classical: f64,
     /// How many candidates there were.
     pub candidates: usize,
+    /// Unit of the amounts.
+    pub content_unit: String,
     /// The mixes.
     pub mixes: Vec<PlannedMix>,
     /// Batches in their order.
@@ -48,7 +47,7 @@ pub struct PlannedMix {
     pub name: String,
     /// How often it is batched.
     pub batches: usize,
-    /// Amounts per m3 in reference states, kg.
+    /// Amounts in reference states.
     pub amounts: Vec<(String, f64)>,
     /// Predictions of the fitted responses in their units.
     pub predicted: Vec<(String, f64, String)>,
@@ -65,163 +64,90 @@ pub struct PlannedBatch {
     pub day: usize,
 }
 
-fn mix_name(at: usize) -> String {
-    if at == 0 { "reference".to_owned() } else { format!("N{at}") }
+/// Mixes and batches are numbered on from the batches that were made, so that files of several rounds stand together.
+fn mix_name(at: usize, before: usize) -> String {
+    match (at, before) {
+        (0, 0) => "reference".to_owned(),
+        (0, _) => format!("reference {}", before + 1),
+        _ => format!("trial {}", before + at),
+    }
 }
 
-/// The order in which to try the mixes of a front, for programs.
-#[derive(Debug, JsonSchema, Serialize)]
-pub struct FrontPlanFacts {
-    /// What the criterion is.
-    pub criterion: &'static str,
-    /// Today.
-    pub before: f64,
-    /// The goals of the front with their units.
-    pub goals: Vec<(String, String)>,
-    /// Points in the order of trials.
-    pub order: Vec<FrontStep>,
-    /// What stands with every mix and every prediction.
-    pub caution: &'static str,
+/// The name of a batch, its number in the plan counted from zero.
+pub fn batch_name(at: usize, before: usize) -> String {
+    format!("N{:02}", before + at + 1)
 }
 
 /// What stands with mixes for trials.
-const FOR_TRIALS: &str = "These mixes are for trials, some beyond what is known: none of them is a proposal for work, and none an approval.";
+pub const FOR_TRIALS: &str = "These mixes are for trials, some beyond what is known: none of them is a proposal for work, and none an approval.";
 
-/// One point to try.
-#[derive(Debug, JsonSchema, Serialize)]
-pub struct FrontStep {
-    /// Its number on the front, from one.
-    pub point: usize,
-    /// Values of the goals.
-    pub values: Vec<f64>,
-    /// The criterion once it and all before it were tried.
-    pub after: f64,
-    /// Amounts per m3 in reference states, kg.
-    pub amounts: Vec<(String, f64)>,
-}
-
-fn criterion_words(measure: Measure) -> &'static str {
+/// What a criterion measures, in words.
+pub fn criterion_words(measure: Measure) -> &'static str {
     match measure {
-        Measure::Premium => "expected premium for uncertainty, in units of the goal",
+        Measure::Premium => "expected premium for uncertainty",
         Measure::Determinant => "minus the logarithm of the determinant of the information",
     }
 }
 
-/// Gathers the facts of the order in which to try a front.
-pub fn front_facts(order: &FrontOrder, front: &Front, shown: &[Unit]) -> FrontPlanFacts {
-    let step = |step: &Step| {
-        let point = &front.points[step.point];
-        let values = point.values.iter().zip(&front.goals).zip(shown);
-        FrontStep {
-            point: step.point + 1,
-            values: values.map(|((value, goal), unit)| convert(*value, &goal.unit, unit)).collect(),
-            after: step.after,
-            amounts: point.answer.mix.clone(),
-        }
-    };
-    let goals = front.goals.iter().zip(shown);
-    FrontPlanFacts {
-        criterion: criterion_words(order.measure),
-        before: order.before,
-        goals: goals
-            .map(|(goal, unit)| (format!("{} {}", side(goal), goal.name), unit.text.clone()))
-            .collect(),
-        order: order.steps.iter().map(step).collect(),
-        caution: FOR_TRIALS,
-    }
-}
-
-/// The order in one table.
-pub fn front_table(facts: &FrontPlanFacts) -> Table {
-    let mut columns = vec![Column::figures("try"), Column::figures("point")];
-    columns.extend(
-        facts.goals.iter().map(|(name, unit)| Column { unit: unit.clone(), ..Column::figures(name.clone()) }),
-    );
-    columns.push(Column::figures("criterion after it"));
-    columns.push(Column::figures("lowered by"));
-    let mut table = Table::new(columns);
-    let mut before = facts.before;
-    for (at, step) in facts.order.iter().enumerate() {
-        let mut cells: Vec<Phrase> = vec![(at + 1).to_string().into(), step.point.to_string().into()];
-        cells.extend(
-            step.values.iter().map(|value| Phrase::from(Figure::new(*value, Digits::Significant(4)))),
-        );
-        cells.push(Figure::new(step.after, Digits::Significant(3)).into());
-        cells.push(Figure::new(before - step.after, Digits::Significant(2)).into());
-        before = step.after;
-        table.row(cells);
-    }
-    table
-}
-
-/// Blocks for people.
-pub fn front_parts(facts: &FrontPlanFacts) -> Vec<Part> {
-    let about = format!("of a front of {} points: which mix to try first", facts.order.len());
-    vec![
-        Part::new("Next trials", about)
-            .saying(
-                Phrase::from(format!(
-                    "Criterion, less is better: {}, in the mean over the front; today ",
-                    facts.criterion
-                ))
-                .and(Figure::new(facts.before, Digits::Significant(3)))
-                .and("."),
-            )
-            .with(front_table(facts))
-            .saying("Each line counts the trials above it.")
-            .saying(facts.caution),
-    ]
-}
-
 /// Gathers the facts.
-pub fn facts(plan: &Plan, problem: &Problem) -> PlanFacts {
+pub fn facts(plan: &Plan, problem: &Problem, units: Units) -> PlanFacts {
+    let content = units.content();
+    let before = batches_so_far(problem);
     let mixes = plan.mixes.iter().enumerate().map(|(at, mix)| {
-        let amounts = problem
-            .mixture
-            .catalogue
-            .materials
-            .iter()
-            .zip(mix)
-            .map(|(material, amount)| (material.name.clone(), *amount));
+        let materials = problem.mixture.catalogue.materials.iter().zip(mix);
+        let amounts = materials.map(|(material, amount)| (material.name.clone(), content.from_base(*amount)));
         let predicted = fitted_responses(problem).into_iter().filter_map(|index| {
             let response = &problem.responses[index];
-            Some((response.name.clone(), problem.predict(index, mix)?.value, response.unit.text.clone()))
+            let unit = units.shown(&response.unit, &problem.currency);
+            let value = convert(problem.predict(index, mix)?.value, &response.unit, &unit);
+            Some((response.name.clone(), value, unit.text))
         });
         PlannedMix {
-            name: mix_name(at),
+            name: mix_name(at, before),
             batches: plan.order.iter().filter(|planned| planned.mix == at).count(),
             amounts: amounts.collect(),
             predicted: predicted.collect(),
         }
     });
     let order = plan.order.iter().enumerate().map(|(at, planned)| PlannedBatch {
-        name: format!("N{:02}", at + 1),
-        mix: mix_name(planned.mix),
+        name: batch_name(at, before),
+        mix: mix_name(planned.mix, before),
         day: planned.day,
     });
+    let (told, unit) = criterion_of(plan.is_premium, problem, units);
     PlanFacts {
         criterion: criterion_words(plan.is_premium),
-        before: plan.before,
-        after: plan.after,
-        random: plan.random,
-        classical: plan.classical,
+        criterion_unit: unit,
+        before: told(plan.before),
+        after: told(plan.after),
+        random: told(plan.random),
+        classical: told(plan.classical),
         candidates: plan.candidates,
+        content_unit: content.text.clone(),
         mixes: mixes.collect(),
         order: order.collect(),
         caution: FOR_TRIALS,
     }
 }
 
+/// A criterion in the reader's unit of the goal, and that unit; a determinant has none.
+fn criterion_of(measure: Measure, problem: &Problem, units: Units) -> (impl Fn(f64) -> f64, String) {
+    let own = problem.goal.unit.clone();
+    let shown = match measure {
+        Measure::Premium => units.shown(&own, &problem.currency),
+        Measure::Determinant => own.clone(),
+    };
+    let text = if measure == Measure::Premium { shown.text.clone() } else { String::new() };
+    (move |value| convert(value, &own, &shown), text)
+}
+
 /// The mixes in one table, for spreadsheets too.
 pub fn table(facts: &PlanFacts) -> Table {
     let mut columns = vec![Column::words("mix"), Column::figures("batches")];
-    let content = Unit::known("kg/m3");
+    let in_unit = |name: &str, unit: &str| Column { unit: unit.to_owned(), ..Column::figures(name) };
     if let Some(mix) = facts.mixes.first() {
-        columns.extend(mix.amounts.iter().map(|(name, _)| Column::of(name.clone(), &content)));
-        let predicted = mix.predicted.iter();
-        columns.extend(
-            predicted.map(|(name, _, unit)| Column { unit: unit.clone(), ..Column::figures(name.clone()) }),
-        );
+        columns.extend(mix.amounts.iter().map(|(name, _)| in_unit(name, &facts.content_unit)));
+        columns.extend(mix.predicted.iter().map(|(name, _, unit)| in_unit(name, unit)));
     }
     let mut table = Table::new(columns);
     for mix in &facts.mixes {
@@ -236,7 +162,7 @@ pub fn table(facts: &PlanFacts) -> Table {
 }
 
 /// Blocks for people.
-pub fn parts(facts: &PlanFacts, goal: &str) -> Vec<Part> {
+pub fn parts(facts: &PlanFacts) -> Vec<Part> {
     let mut compared = Table::new([Column::words("trials"), Column::figures("criterion")]);
     for (name, value) in [
         ("those that were made", facts.before),
@@ -261,46 +187,11 @@ pub fn parts(facts: &PlanFacts, goal: &str) -> Vec<Part> {
             .remarking("Amounts in the reference states of the materials: aggregates surface-dry."),
         Part::new("Order", "by lot, a reference batch each day").with(order),
         Part::new("What they are worth", Phrase::empty())
-            .saying(format!("Criterion, less is better: {} ({goal}).", facts.criterion))
+            .saying(match facts.criterion_unit.as_str() {
+                "" => format!("Criterion, less is better: {}.", facts.criterion),
+                unit => format!("Criterion, less is better: {}, {unit}.", facts.criterion),
+            })
             .with(compared)
             .saying(facts.caution),
     ]
-}
-
-/// The sheet: what to weigh for a batch of this volume (m3), and columns for results.
-pub fn sheet(plan: &Plan, facts: &PlanFacts, problem: &Problem, volume: f64) -> String {
-    let quoted = |text: &str| {
-        if text.contains([',', '"']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
-    };
-    let mut text = "date,block,mix,batch,batch volume (L)".to_owned();
-    for material in &problem.mixture.catalogue.materials {
-        let state = if material.role.is_aggregate() {
-            format!(" {}", material.role.reference_state().word())
-        } else {
-            String::new()
-        };
-        let _ = write!(text, ",{}", quoted(&format!("{} (kg{state})", material.name)));
-    }
-    let fitted = fitted_responses(problem);
-    text.push_str(",specimen,age (d)");
-    for index in &fitted {
-        let response = &problem.responses[*index];
-        let _ = write!(text, ",{}", quoted(&format!("{} ({})", response.name, response.unit.text)));
-    }
-    text.push('\n');
-    let ages = fitted.iter().find_map(|index| problem.responses[*index].strength.as_ref());
-    let age = ages.map_or_else(String::new, |strength| format!("{}", strength.age / 86_400.0));
-    for (batch, planned) in facts.order.iter().zip(&plan.order) {
-        let _ = write!(text, ",day {},{},{},{}", batch.day, batch.mix, batch.name, 1000.0 * volume);
-        for (_, amount) in problem.mixture.catalogue.materials.iter().zip(&plan.mixes[planned.mix]) {
-            // To the gram, small amounts to a tenth of it: no laboratory weighs finer.
-            let kilograms = amount * volume;
-            let decimals = if kilograms < 1.0 { 4 } else { 3 };
-            let _ = write!(text, ",{kilograms:.decimals$}");
-        }
-        let _ = write!(text, ",a,{age}");
-        text.push_str(&",".repeat(fitted.len()));
-        text.push('\n');
-    }
-    text
 }

@@ -26,6 +26,8 @@ pub struct RingFacts {
     pub scale_at_least: Option<f64>,
     /// Deviation of the logarithm over rings.
     pub scatter: Option<f64>,
+    /// Deviation of the logarithm between mixes besides, as stated.
+    pub between_mixes: f64,
     /// Where that comes from.
     pub scatter_from: Option<&'static str>,
     /// The factor that the fragment holds, and the share of rings that stay below it.
@@ -60,7 +62,7 @@ pub fn facts(
     (problem, response): (&Problem, Id<Response>),
     trials: &Trials,
     (rings, left_out): (&[Ring], &[(usize, Unused)]),
-    (strains, share): (Strains, f64),
+    (strains, share, between_mixes): (Strains, f64, f64),
 ) -> RingFacts {
     const NINETY: f64 = 0.95;
     let (mut scale, mut between, mut scatter, mut from, mut written) = (None, None, None, None, None);
@@ -74,7 +76,8 @@ pub fn facts(
             Scatter::FewCracks => "published rings: too few cracked",
             Scatter::CoarseReadings => "published rings: these readings lie too far apart",
         });
-        let factor = if share == 0.5 { mean.exp() } else { scale_of_share(mean, error, over, share) };
+        let all = over.hypot(between_mixes);
+        let factor = if share == 0.5 { mean.exp() } else { scale_of_share(mean, error, all, share) };
         written = Some((factor, share));
     }
     let line = |ring: &Ring| {
@@ -95,6 +98,7 @@ pub fn facts(
         scale_at_most: if let Strains::AtMost(most) = strains { Some(most.exp()) } else { None },
         scale_at_least: if let Strains::AtLeast(least) = strains { Some(least.exp()) } else { None },
         scatter,
+        between_mixes,
         scatter_from: from,
         written,
         rings: rings.iter().map(line).collect(),
@@ -180,8 +184,17 @@ pub fn parts(facts: &RingFacts) -> Vec<Part> {
         };
         part = part.saying(told);
     }
+    if facts.between_mixes == 0.0 {
+        part = part.saying("One scale serves all mixes: `--other-mixes` states how far others deviate.");
+    } else {
+        part = part.saying(
+            Phrase::from("Mixes deviate by ")
+                .and(percent(facts.between_mixes))
+                .and(" of their strains besides (as stated): the ends above count it."),
+        );
+    }
     part = part.with(table(facts)).remarking(
-        "Ages since casting. One scale serves all mixes. Restraint, and the share of the strength at which concrete cracks, \
+        "Ages since casting. Restraint, and the share of the strength at which concrete cracks, \
          scale stress and level by a number too: ages at cracking cannot tell them from the strains, and they stay as stated.",
     );
     part =

@@ -18,7 +18,7 @@ use crate::problem::Problem;
 use crate::response::{Response, Rule};
 use crate::trial::asked::quoted;
 use crate::trial::batch::Trials;
-use crate::trial::calibrate::{Prior, correction, own_results};
+use crate::trial::calibrate::{Correction, Prior, Weighing, correction, own_results};
 use crate::trial::rings::{Unused, rings, strains};
 
 /// Arguments of `calibrate`.
@@ -26,9 +26,9 @@ use crate::trial::rings::{Unused, rings, strains};
 pub struct CalibrateArguments {
     /// The statement, with a response that follows a law, or an age at cracking.
     pub file: PathBuf,
-    /// Own results: a file of trials.
-    #[arg(long, value_name = "FILE")]
-    pub trials: PathBuf,
+    /// Own results: a file of trials. Given again, another file beside it.
+    #[arg(long, value_name = "FILE", required = true)]
+    pub trials: Vec<PathBuf>,
     /// The response.
     #[arg(long, value_name = "NAME")]
     pub of: String,
@@ -39,9 +39,20 @@ pub struct CalibrateArguments {
     /// Deviation of batches about their level from prior data, per cent of the prediction. Needed for a law.
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
     pub within: Option<f64>,
-    /// Deviation that mixes other than those measured keep, per cent; none where all mixes share one level.
+    /// Deviation that mixes other than those measured keep, per cent, of a law or of the strains of rings; none where all mixes
+    /// share one level.
     #[arg(long, value_name = "PERCENT", value_parser = percent, default_value = "0")]
     pub other_mixes: f64,
+    /// Deviation of slopes of the law between levels from prior data, per cent of the slope: shrinks a slope that own results
+    /// free. Without it the slope is that of the own results.
+    #[arg(long, value_name = "PERCENT", value_parser = percent)]
+    pub slopes: Option<f64>,
+    /// Deviation of a weight, per cent (common practice, no source).
+    #[arg(long, value_name = "PERCENT", value_parser = percent, default_value = "0.5")]
+    pub weighing: f64,
+    /// Deviation of the moisture of an aggregate, per cent of its dry mass (common practice, no source).
+    #[arg(long, value_name = "PERCENT", value_parser = percent, default_value = "0.5")]
+    pub moisture: f64,
     /// What an age at cracking corrects: its strains. Restraint and share of the strength cannot be told from them.
     #[arg(long, value_name = "WORD", default_value = "strains", value_parser = ["strains", "restraint", "share"])]
     pub correct: String,
@@ -105,45 +116,83 @@ pub fn calibrate(arguments: &CalibrateArguments) -> Result<u8, Fault> {
     };
     let place = arguments.places.open()?;
     let fragment = arguments.fragment.as_deref().map(|path| Output::open(Some(path))).transpose()?;
-    let results = own_results(&problem, response, &trials);
+    let weighing = Weighing { weight: arguments.weighing, moisture: arguments.moisture };
+    let (results, unused) = own_results(&problem, response, &trials, weighing);
     if results.is_empty() {
+        let mut text = format!("error: nothing was measured of `{}` at its age\n", clean(&arguments.of));
+        for line in &unused {
+            text.push_str(&format!("  = {}\n", clean(line)));
+        }
+        text.push_str("  = help: name it and its unit in a column of the trials\n");
+        tell(&text);
+        return Ok(WRONG);
+    }
+    let prior = Prior { between, within, slopes: arguments.slopes };
+    let correction = correction(&results, prior);
+    let variance = correction.variance + prior.within.powi(2) + arguments.other_mixes.powi(2);
+    let described = &problem.responses[response];
+    if !(0.2..=5.0).contains(&correction.slope.power) || !(0.2..=5.0).contains(&correction.scale) {
         tell(&format!(
-            "error: nothing was measured of `{}` at its age\n  = help: name it and its unit in a column of the trials\n",
-            clean(&arguments.of)
+            "error: own results would take `{}` times {:.3}, to the power {:.3}\n  = allowed: 0.2 .. 5; a law that is farther off is \
+             not the right one\n  = help: check units and ages of the results, or fit a surface with `mixbound fit --factors ...`\n",
+            clean(&described.name),
+            correction.scale,
+            correction.slope.power
         ));
         return Ok(WRONG);
     }
-    let prior = Prior { between, within };
-    let logarithms: Vec<f64> = results.iter().map(|own| (own.measured / own.predicted).ln()).collect();
-    let correction = correction(&logarithms, prior);
-    let variance = correction.variance + prior.within.powi(2) + arguments.other_mixes.powi(2);
-    let described = &problem.responses[response];
-    let facts = facts(described, &trials, &results, correction, prior, variance.sqrt());
+    let facts = facts(described, &trials, (&results, unused), correction, prior, variance.sqrt());
     if let Some(file) = fragment {
-        let at =
-            results.iter().map(|own| correction.scale * own.predicted).sum::<f64>() / results.len() as f64;
-        let unit = &described.unit.text;
-        let text = format!(
-            "# Written by `mixbound calibrate`: a law corrected by {} own results. Prior deviations: {} between levels, {} within.\n\
-             mixbound: 1\nresponses:\n  {}:\n    scale: {}\n    residual: {}\n    trials:\n      degrees of freedom: 100000\n      \
-             power: 1\n      at: {}\n      batches: {}\n      data: {}\n",
-            results.len(),
-            prior.between,
-            prior.within,
-            quoted(&described.name),
-            correction.scale,
-            quoted(&format!("{} {unit}", at * variance.sqrt())),
-            quoted(&format!("{at} {unit}")),
-            results.len(),
-            quoted(&trials.digest)
-        );
-        file.write(&text)?;
+        file.write(&written(described, &correction, prior, variance, &trials))?;
     }
     let parts = parts(&facts);
     place.write(&format!("{}, corrected by own results", facts.response), &parts, |format, width| {
         crate::render::written(&facts, &parts, &table(&facts), format, width)
     })?;
     Ok(0)
+}
+
+/// The correction as a piece of a statement. Deviations are those of the law's scale: a relative deviation `r` of the corrected
+/// prediction is `r / power` of the law's, and grows with the corrected prediction to the power `1 / power`.
+fn written(
+    described: &Response,
+    correction: &Correction,
+    prior: Prior,
+    variance: f64,
+    trials: &Trials,
+) -> String {
+    let unit = &described.unit.text;
+    let in_unit = |value: f64| quoted(&format!("{value} {unit}"));
+    let slope = &correction.slope;
+    let at = correction.scale * slope.at;
+    let mut text = format!(
+        "# Written by `mixbound calibrate`: a law corrected by own results, {} of them. Prior deviations: {} between levels, {} \
+         within.\nmixbound: 1\nresponses:\n  {}:\n    scale: {}\n",
+        correction.results,
+        prior.between,
+        prior.within,
+        quoted(&described.name),
+        correction.scale,
+    );
+    if slope.is_free() {
+        text.push_str(&format!("    slope: {{power: {}, at: {}}}\n", slope.power, in_unit(at)));
+    }
+    text.push_str(&format!(
+        "    residual: {}\n    trials:\n      degrees of freedom: 100000\n      power: {}\n      at: {}\n",
+        in_unit(at * variance.sqrt() / slope.power),
+        slope.power.recip(),
+        in_unit(at),
+    ));
+    if slope.is_free() {
+        let share = slope.variance / (variance * slope.power.powi(2));
+        text.push_str(&format!("      slope variance: {share}\n"));
+    }
+    text.push_str(&format!(
+        "      batches: {}\n      data: {}\n",
+        correction.results,
+        quoted(&trials.digest)
+    ));
+    text
 }
 
 /// Corrects the strains of an age at cracking by own rings.
@@ -177,8 +226,13 @@ fn by_rings(
         tell(&text);
         return Ok(WRONG);
     }
-    let found = strains(&rings);
-    let facts = told_rings::facts((problem, response), trials, (&rings, &left_out), (found, arguments.sure));
+    let found = strains(&rings, arguments.other_mixes);
+    let facts = told_rings::facts(
+        (problem, response),
+        trials,
+        (&rings, &left_out),
+        (found, arguments.sure, arguments.other_mixes),
+    );
     match (&arguments.fragment, facts.written) {
         (Some(path), Some((scale, share))) => {
             let middle = if share == 0.5 {

@@ -41,7 +41,12 @@ pub fn excluded(file: &Path, fragments: &[Fragment]) -> Result<Vec<String>, Faul
         Ok((problem, _)) => problem,
         Err(findings) => {
             let why = findings.render(&sources);
-            return Ok(vec![format!("warning: the statement does not stand with this fit\n{why}\n")]);
+            let help = if fragments.iter().any(|one| one.strength.is_none()) {
+                "  = help: a new strength is described by `--strength \"cylinder 150 x 300 mm, moist\"`\n"
+            } else {
+                ""
+            };
+            return Ok(vec![format!("warning: the statement does not stand with this fit\n{help}{why}\n")]);
         }
     };
     let fitted: Vec<Id<Response>> = fragments

@@ -13,15 +13,17 @@ use super::priced::Prices;
 use super::sweep::document_of;
 use super::typed::units_of;
 use crate::answer::front::goal_units;
-use crate::answer::{confirm as told_confirm, plan as told_plan};
+use crate::answer::plan_sheet::{ToMake, batches_so_far, sheet as written_sheet};
+use crate::answer::units::Units;
+use crate::answer::{confirm as told_confirm, plan as told_plan, plan_of_front as told_front};
 use crate::finding::{Fault, clean};
 use crate::parallel::Stop;
-use crate::problem::Problem;
-use crate::solve::{Found, Settings, Verdict, solve};
+use crate::quantity::{Dimension, Unit};
+use crate::solve::{Settings, Verdict, solve};
 use crate::study::FrontPlan;
 use crate::trial::confirm::confirmed;
 use crate::trial::next::{PlanAsked, plan as next_trials};
-use crate::trial::of_front::order_of_front;
+use crate::trial::of_front::{FrontMix, order_of_front};
 
 /// Arguments of `plan`.
 #[derive(Clone, Debug, Args)]
@@ -37,11 +39,12 @@ pub struct PlanArguments {
     /// How far trials may go beyond what is known, per cent of the width of each region.
     #[arg(long, value_name = "PERCENT", default_value_t = 20, value_parser = clap::value_parser!(u16).range(0..=100))]
     pub step: u16,
-    /// Volume of a batch in litres, for the sheet.
-    #[arg(long, value_name = "LITRES", default_value_t = 40, value_parser = clap::value_parser!(u16).range(1..=10_000))]
-    pub volume: u16,
+    /// Volume of a batch for the sheet: `40 L`, `1.5 ft3`; litres without a unit. 40 L, or 1.5 ft3 in US units, when left
+    /// out.
+    #[arg(long, value_name = "VOLUME", value_parser = volume)]
+    pub volume: Option<f64>,
     /// Of a front between these goals, which of its mixes to try first: `cost, most crack-free age`.
-    #[arg(long, value_name = "GOALS", conflicts_with_all = ["batches", "a_day", "step", "seed", "sheet"])]
+    #[arg(long, value_name = "GOALS", conflicts_with_all = ["batches", "step", "seed"])]
     pub front: Option<String>,
     /// How many points of the front are sought.
     #[arg(long, default_value = "10", value_parser = super::study_arguments::points, requires = "front")]
@@ -62,9 +65,9 @@ pub struct PlanArguments {
 pub struct ConfirmArguments {
     /// The statement, with responses from `mixbound fit`.
     pub file: PathBuf,
-    /// Confirmation batches: a file of trials that the fit has not seen.
-    #[arg(long, value_name = "FILE")]
-    pub trials: PathBuf,
+    /// Confirmation batches: a file of trials that the fit has not seen. Given again, another file beside it.
+    #[arg(long, value_name = "FILE", required = true)]
+    pub trials: Vec<PathBuf>,
     /// What lines that agree in every cell are: `once` counts them once, `confirmed` says that all were measured.
     #[arg(long, default_value = "once")]
     pub repeats: String,
@@ -105,15 +108,52 @@ pub fn plan(arguments: &PlanArguments) -> Result<u8, Fault> {
         tell(NOT_FITTED);
         return Ok(WRONG);
     };
-    let facts = told_plan::facts(&planned, &problem);
+    let units = units_of(None, &problem);
+    let facts = told_plan::facts(&planned, &problem, units);
     if let Some(file) = sheet {
-        file.write(&told_plan::sheet(&planned, &facts, &problem, f64::from(arguments.volume) / 1000.0))?;
+        let batches: Vec<ToMake<'_>> = facts
+            .order
+            .iter()
+            .zip(&planned.order)
+            .map(|(batch, planned_batch)| ToMake {
+                name: &batch.name,
+                mix: &batch.mix,
+                day: batch.day,
+                amounts: &planned.mixes[planned_batch.mix],
+            })
+            .collect();
+        file.write(&written_sheet(&batches, &problem, batch_volume(arguments, units), units))?;
     }
-    let parts = told_plan::parts(&facts, &problem.goal.unit.text);
+    let parts = told_plan::parts(&facts);
     place.write("Next trials", &parts, |format, width| {
         crate::render::written(&facts, &parts, &told_plan::table(&facts), format, width)
     })?;
     Ok(0)
+}
+
+/// `40`, `40 L` or `1.5 ft3`, as m3.
+fn volume(text: &str) -> Result<f64, String> {
+    let wrong = || "write a volume such as `40 L` or `1.5 ft3`".to_owned();
+    let end = text.find(|letter: char| letter.is_alphabetic()).unwrap_or(text.len());
+    let number = text[..end].trim().parse::<f64>().map_err(|_| wrong())?;
+    let unit = text[end..].trim();
+    let unit = Unit::parse(if unit.is_empty() { "L" } else { unit }, "").map_err(|_| wrong())?;
+    let cubic_metres = unit.to_base(number);
+    if unit.dimension != Dimension::VOLUME {
+        return Err(wrong());
+    }
+    if (0.001..=10.0).contains(&cubic_metres) {
+        Ok(cubic_metres)
+    } else {
+        Err("allowed: 1 L .. 10 m3".to_owned())
+    }
+}
+
+fn batch_volume(arguments: &PlanArguments, units: Units) -> f64 {
+    arguments.volume.unwrap_or(match units {
+        Units::Si => 0.04,
+        Units::Customary => Unit::known("ft3").to_base(1.5),
+    })
 }
 
 /// Which mixes of a front to try first.
@@ -136,16 +176,17 @@ fn of_front(arguments: &PlanArguments, goals: &str) -> Result<u8, Fault> {
             }
         };
     let place = arguments.places.open()?;
+    let sheet = arguments.sheet.as_deref().map(|path| Output::open(Some(path))).transpose()?;
     let progress = spinner("seeking the front");
     // An order of half a front would send the wrong mixes to the laboratory.
     let front = undivided_until(stop, "the front was known", || {
         plan.run(arguments.points, super::page_curves::RESOLUTION, &Settings::local(), &|| progress.tick())
     });
-    let again = |point| match plan.verdict(point, Stop::NEVER)? {
-        (problem, Verdict::Found(found), _) => Some((problem, found)),
+    let again = |point: &crate::study::FrontPoint| match plan.verdict(point, Stop::NEVER)? {
+        (problem, Verdict::Found(found), _) => Some(FrontMix { problem, found, best: point.best }),
         _ => None,
     };
-    let points: Vec<(Problem, Found)> =
+    let points: Vec<FrontMix> =
         undivided_until(stop, UNPLANNED, || front.points.iter().filter_map(again).collect());
     progress.finish_and_clear();
     if points.is_empty() || points.len() != front.points.len() {
@@ -159,8 +200,30 @@ fn of_front(arguments: &PlanArguments, goals: &str) -> Result<u8, Fault> {
     };
     let units = units_of(None, plan.base());
     let shown = goal_units(&front, plan.currency(), units);
-    let facts = told_plan::front_facts(&order, &front, &shown);
-    let (parts, table) = (told_plan::front_parts(&facts), told_plan::front_table(&facts));
+    let facts = told_front::facts(&order, &front, &shown, units);
+    if let Some(file) = sheet {
+        let before = batches_so_far(plan.base());
+        let names: Vec<(String, String)> = facts
+            .order
+            .iter()
+            .enumerate()
+            .map(|(at, step)| (told_plan::batch_name(at, before), format!("point {}", step.point)))
+            .collect();
+        let a_day = usize::from(arguments.a_day);
+        let batches: Vec<ToMake<'_>> = names
+            .iter()
+            .zip(&order.steps)
+            .enumerate()
+            .map(|(at, ((name, mix), step))| ToMake {
+                name,
+                mix,
+                day: at / a_day + 1,
+                amounts: &points[step.point].found.mix,
+            })
+            .collect();
+        file.write(&written_sheet(&batches, plan.base(), batch_volume(arguments, units), units))?;
+    }
+    let (parts, table) = (told_front::parts(&facts), told_front::table(&facts));
     place.write("Next trials of a front", &parts, |format, width| {
         crate::render::written(&facts, &parts, &table, format, width)
     })?;
@@ -177,8 +240,8 @@ pub fn confirm(arguments: &ConfirmArguments) -> Result<u8, Fault> {
     };
     let place = arguments.places.open()?;
     for response in &problem.responses {
-        let same = response.basis.as_ref().and_then(|basis| basis.data.as_ref()) == Some(&trials.digest);
-        if same {
+        let data = response.basis.as_ref().and_then(|basis| basis.data.as_deref());
+        if data.is_some_and(|data| trials.has_data(data)) {
             tell(&format!(
                 "error: `{}` was fitted to these very trials ({})\n  = help: confirm with batches that the fit has not seen\n",
                 clean(&response.name),

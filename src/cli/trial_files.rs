@@ -3,15 +3,16 @@
 //! A fit needs the materials of a statement, not its goal or its limits: the response that a limit speaks of may be the
 //! one that is being fitted. What enters: file names. What leaves: a space of mixes and trials, or findings told.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::outside::{Folder, read_text, tell};
-use crate::finding::{Fault, Findings, Sources};
+use crate::finding::{Fault, Findings, Sources, clean};
 use crate::material::catalogue;
 use crate::mixture::{Mixture, Quantities, mixture};
 use crate::statement::{Statement, read_from};
 use crate::trial::batch::Trials;
 use crate::trial::header::Known;
+use crate::trial::joined::joined;
 use crate::trial::mixes::read_mixes_of_trials;
 use crate::trial::rows::{Repeats, read_trials};
 
@@ -45,6 +46,11 @@ pub fn shelf(file: &Path) -> Result<Option<Shelf>, Fault> {
     Ok((!findings.has_errors()).then_some(Shelf { sources, statement, mixture }))
 }
 
+/// The name of a file, its folder left out.
+pub fn name_of(file: &Path) -> String {
+    file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+}
+
 impl Shelf {
     /// The quantities of the statement.
     pub fn quantities(&self) -> Quantities<'_> {
@@ -52,8 +58,28 @@ impl Shelf {
         Quantities::new(&self.mixture, &self.statement.currency, &self.statement.quantities, &mut known)
     }
 
-    /// Trials; nothing if they are wrong, and their author has been told.
-    pub fn trials(&mut self, file: &Path, repeats: Repeats) -> Result<Option<Trials>, Fault> {
+    /// Trials of all files as one; nothing if they are wrong, and their author has been told.
+    pub fn trials(&mut self, files: &[PathBuf], repeats: Repeats) -> Result<Option<Trials>, Fault> {
+        let mut read = Vec::new();
+        for file in files {
+            let Some(trials) = self.one_file(file, repeats)? else { return Ok(None) };
+            read.push((clean(&name_of(file)), trials));
+        }
+        match joined(read) {
+            Ok((trials, warnings)) => {
+                if !warnings.is_empty() {
+                    tell(&warnings.render(&self.sources));
+                }
+                Ok(Some(trials))
+            }
+            Err(findings) => {
+                tell(&findings.render(&self.sources));
+                Ok(None)
+            }
+        }
+    }
+
+    fn one_file(&mut self, file: &Path, repeats: Repeats) -> Result<Option<Trials>, Fault> {
         let source = self.sources.add(file.display().to_string(), read_text(file)?);
         let quantities = self.quantities();
         let known =

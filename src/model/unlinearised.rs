@@ -265,7 +265,7 @@ impl Writing<'_, '_> {
         let described = &self.frame.problem.responses[response];
         match described.link {
             Link::Identity => self.predictor(response),
-            link @ (Link::Log | Link::SquareRoot | Link::Logit) => self.refuse(format!(
+            link @ (Link::Log | Link::SquareRoot | Link::Logit | Link::Bent { .. }) => self.refuse(format!(
                 "`{label}`: the response `{}` enters through the link `{}`, which is no polynomial there",
                 described.name,
                 link.word()

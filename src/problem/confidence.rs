@@ -25,9 +25,12 @@ pub fn by_confidence(
         let scatter = if entry.holds == Holds::Mean { 0.0 } else { 1.0 };
         return Some(Doubt { deviations, scatter });
     };
-    let production = if response.link == Link::Identity {
+    let production = if response.link.keeps_unit() {
+        // A bent law scatters on the scale of the law: the deviation is taken there, at the usual prediction.
+        let usual = response.basis.as_ref().map_or(1.0, |basis| response.slope(response.on_link(basis.at)));
+        let slope = if response.link == Link::Identity { 1.0 } else { usual };
         (given.value.unit.dimension == response.unit.dimension)
-            .then(|| response.unit.difference_from_base(given.value.base))
+            .then(|| response.unit.difference_from_base(given.value.base) / slope)
     } else {
         given.value.unit.text.is_empty().then_some(given.value.base)
     };
@@ -35,7 +38,7 @@ pub fn by_confidence(
         findings.push(
             Finding::error(given.place, format!("the production deviation of {owner} is in another unit"))
                 .help(match response.link {
-                    Link::Identity => format!("give it in `{}`", response.unit.text),
+                    link if link.keeps_unit() => format!("give it in `{}`", response.unit.text),
                     link => format!("give it on the {} scale, as a plain number", link.word()),
                 }),
         );

@@ -69,11 +69,12 @@ fn link(
         crate::response::Link::Logit => "between 0 and 100 %, the ends not reached",
         _ => "above zero",
     };
-    let text = format!(
-        "{owner} is {} met: a {} response lies {range}",
-        if never { "never" } else { "always" },
-        response.link.word()
-    );
+    let kind = match response.link {
+        crate::response::Link::Bent { .. } => "corrected",
+        link => link.word(),
+    };
+    let text =
+        format!("{owner} is {} met: a {kind} response lies {range}", if never { "never" } else { "always" });
     let at = format!("the limit with its margin is {} {}", trimmed(wanted, 5), response.unit.text);
     findings.push(if never {
         Finding::error(requirement.place, text).note(at).help("move the limit into that range")

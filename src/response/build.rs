@@ -147,7 +147,7 @@ fn response(
                 .note(format!("allowed units: {}", crate::quantity::accepted(&[Dimension::TIME]))),
         );
     }
-    let link = link(entry, &unit, &owner, findings);
+    let link = bent(entry, &unit, &owner, findings).unwrap_or_else(|| link(entry, &unit, &owner, findings));
     let base = base(entry, &owner, findings);
     let strength = strength(entry, &unit, &owner, findings);
     let (factors, rule, given) = if let Some((restrained, factors)) = cracking {
@@ -195,6 +195,35 @@ fn link(entry: &ResponseEntry, unit: &Unit, owner: &str, findings: &mut Findings
         );
     }
     link
+}
+
+/// The slope of a law as own results correct it.
+fn bent(entry: &ResponseEntry, unit: &Unit, owner: &str, findings: &mut Findings) -> Option<Link> {
+    let slope = entry.slope.as_ref()?;
+    if entry.law.is_none() {
+        findings.push(
+            Finding::error(slope.power.place, format!("{owner} has a `slope` and no law"))
+                .note("a slope corrects a built-in law by own results; a surface is fitted anew")
+                .help("take it out"),
+        );
+        return None;
+    }
+    let (power, at) = (slope.power.value, slope.at.value.base);
+    let power_fits = (0.2..=5.0).contains(&power);
+    if !power_fits {
+        findings.push(
+            Finding::error(slope.power.place, format!("`power` of the slope of {owner} is {power}"))
+                .note("allowed: 0.2 .. 5; a law that is farther off is not the right one"),
+        );
+    }
+    let at_fits = slope.at.value.unit.dimension == unit.dimension && 0.0 < at;
+    if !at_fits {
+        findings.push(
+            Finding::error(slope.at.place, format!("`at` of the slope of {owner} is no such prediction"))
+                .note(format!("allowed: above zero, in units such as `{}`", unit.text)),
+        );
+    }
+    (power_fits && at_fits).then(|| Link::Bent { power, at: unit.from_base(at) })
 }
 
 /// What a dose is measured against.

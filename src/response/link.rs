@@ -1,7 +1,7 @@
 //! Links: the monotone scale on which a response is a polynomial.
 
 /// How the response relates to its predictor.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Link {
     /// response = predictor.
     Identity,
@@ -11,7 +11,19 @@ pub enum Link {
     SquareRoot,
     /// ln(p / (1 - p)) = predictor, p the response in base units, between zero and one.
     Logit,
+    /// response = at (predictor / at)^power, nothing where the predictor is not above zero: a law whose slope own results
+    /// correct. Both in the unit of the response.
+    Bent {
+        /// The power, above zero.
+        power: f64,
+        /// The prediction that stays.
+        at: f64,
+    },
 }
+
+/// Share of the prediction that stays, below which the slope of a bent law is that of this share: where a law comes to nothing
+/// a power below one has no end of slope.
+const FLAT: f64 = 1e-3;
 
 impl Link {
     /// The link with this word.
@@ -28,6 +40,7 @@ impl Link {
             Self::Log => "log",
             Self::SquareRoot => "square root",
             Self::Logit => "logit",
+            Self::Bent { .. } => "bent",
         }
     }
 
@@ -42,6 +55,8 @@ impl Link {
             Self::Logit if response <= 0.0 => f64::NEG_INFINITY,
             Self::Logit if 1.0 <= response => f64::INFINITY,
             Self::Logit => (response / (1.0 - response)).ln(),
+            Self::Bent { .. } if response <= 0.0 => f64::NEG_INFINITY,
+            Self::Bent { power, at } => at * (response / at).powf(power.recip()),
         }
     }
 
@@ -52,6 +67,7 @@ impl Link {
             Self::Log => predictor.exp(),
             Self::SquareRoot => predictor.max(0.0).powi(2),
             Self::Logit => 1.0 / (1.0 + (-predictor).exp()),
+            Self::Bent { power, at } => at * (predictor.max(0.0) / at).powf(power),
         }
     }
 
@@ -65,7 +81,13 @@ impl Link {
                 let response = self.response(predictor);
                 response * (1.0 - response)
             }
+            Self::Bent { power, at } => power * (predictor / at).max(FLAT).powf(power - 1.0),
         }
+    }
+
+    /// Whether the predictor has the unit of the response: then deviations have it too.
+    pub fn keeps_unit(self) -> bool {
+        matches!(self, Self::Identity | Self::Bent { .. })
     }
 
     /// Whether the predictor itself must not fall below zero.
@@ -80,7 +102,8 @@ mod tests {
 
     #[test]
     fn links_undo_themselves_and_their_slopes_are_derivatives() {
-        for link in [Link::Identity, Link::Log, Link::SquareRoot, Link::Logit] {
+        let bent = [0.7, 1.2].map(|power| Link::Bent { power, at: 0.4 });
+        for link in [Link::Identity, Link::Log, Link::SquareRoot, Link::Logit].into_iter().chain(bent) {
             for response in [0.05, 0.3, 0.9] {
                 let predictor = link.predictor(response);
                 assert!((link.response(predictor) - response).abs() < 1e-12);
@@ -91,6 +114,7 @@ mod tests {
             }
         }
         assert_eq!(Link::Log.predictor(-1.0), f64::NEG_INFINITY);
+        assert_eq!(bent.map(|link| link.response(-0.1)), [0.0; 2]);
         assert_eq!(Link::Logit.predictor(1.0), f64::INFINITY);
     }
 }

@@ -114,6 +114,17 @@ pub struct Response {
 const ABSOLUTE_SCALE: f64 = 1e-3;
 
 impl Response {
+    /// Age of the results that it is about, d: that of its strength, or of the trials that it was fitted to.
+    pub fn age(&self) -> Option<f64> {
+        let strength = self.strength.as_ref().map(|strength| strength.age / 86_400.0);
+        strength.or_else(|| self.basis.as_ref()?.age)
+    }
+
+    /// The measured column that tells of it.
+    pub fn measured_as(&self) -> &str {
+        self.basis.as_ref().and_then(|basis| basis.measured.as_deref()).unwrap_or(&self.name)
+    }
+
     /// The predictor and its gradient by factors.
     pub fn predictor(&self, factors: &[f64]) -> (f64, Vec<f64>) {
         match &self.rule {
@@ -133,7 +144,7 @@ impl Response {
     pub fn predictor_value(&self, factors: &[f64]) -> f64 {
         match &self.rule {
             Rule::Surface(surface) => surface.value(factors),
-            Rule::Law(formula) => formula.evaluate(factors),
+            Rule::Law(formula) => self.scale * formula.evaluate(factors),
             Rule::Cracking(restrained) => restrained.peak(factors).0,
         }
     }
@@ -169,7 +180,8 @@ impl Response {
 
     /// Least and greatest slope of the link, response by predictor, over a range of predictors.
     ///
-    /// The slope of every link rises to at most one top (the logit's at zero) and falls again: the least is at an end.
+    /// The slope of every link rises to at most one top (the logit's at zero) and falls again, or does either alone: the least
+    /// is at an end.
     pub fn link_slopes(&self, predictor: Interval) -> Interval {
         let (low, high) = (self.slope(predictor.low()), self.slope(predictor.high()));
         let top =

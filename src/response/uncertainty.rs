@@ -26,13 +26,13 @@ pub fn deviation(
     findings: &mut Findings,
 ) -> Option<f64> {
     let Scale { unit, link, owner } = scale;
-    let unit_fits = if *link == Link::Identity {
+    let unit_fits = if link.keeps_unit() {
         given.value.unit.dimension == unit.dimension
     } else {
         given.value.unit.text.is_empty()
     };
     if unit_fits {
-        return Some(if *link == Link::Identity {
+        return Some(if link.keeps_unit() {
             unit.difference_from_base(given.value.base)
         } else {
             given.value.base
@@ -40,7 +40,7 @@ pub fn deviation(
     }
     let finding =
         Finding::error(given.place, format!("`{what}` of {owner} is in `{}`", given.value.unit.text));
-    findings.push(if *link == Link::Identity {
+    findings.push(if link.keeps_unit() {
         finding.help(format!("give it in the unit of the response, `{}`", unit.text))
     } else {
         finding.help(format!("give it on the {} scale, as a plain number without unit", link.word()))
@@ -108,8 +108,11 @@ pub fn basis(
         freedom: trials.freedom.value,
         batch,
         power: if at.is_some() { trials.power.as_ref().map_or(0.0, |power| power.value) } else { 0.0 },
+        slope: if at.is_some() { trials.slope.as_ref().map_or(0.0, |slope| slope.value) } else { 0.0 },
         at: at.unwrap_or(1.0),
         region,
+        measured: text(&trials.measured),
+        age: trials.age.as_ref().map(|age| age.value.base / 86_400.0),
         batches: trials.batches,
         data: text(&trials.data),
         date: text(&trials.date),

@@ -193,6 +193,15 @@ pub struct TermEntry {
     pub coefficient: Located<f64>,
 }
 
+/// A corrected slope: prediction = at x (law / at)^power.
+#[derive(Clone, Debug)]
+pub struct SlopeEntry {
+    /// The power.
+    pub power: Located<f64>,
+    /// The prediction that stays.
+    pub at: Located<Scalar>,
+}
+
 /// One response.
 #[derive(Clone, Debug)]
 pub struct ResponseEntry {
@@ -220,6 +229,8 @@ pub struct ResponseEntry {
     pub covariance: Option<Located<Vec<Vec<f64>>>>,
     /// Largest leverage at which the surface may be used.
     pub leverage: Option<Located<f64>>,
+    /// How own results bend a law.
+    pub slope: Option<SlopeEntry>,
     /// What the fit knows of its trials.
     pub trials: Option<TrialsEntry>,
     /// Factor on a law.

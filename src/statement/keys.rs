@@ -21,7 +21,7 @@ pub use mix::{MIX, VOLUMES};
 pub use order::{BATCHING_RULES, MEASURED_LOAD, ORDER, SPLITS, WASH_WATER};
 pub use plant::{PLACE, PLANT, PLANT_MIX};
 pub use production::{PRODUCTION, SCALE, SOURCES_HELD, SPREADS};
-pub use responses::{FACTOR, RESPONSE, STRENGTH, TRIALS};
+pub use responses::{FACTOR, RESPONSE, SLOPE, STRENGTH, TRIALS};
 pub use rounding::ROUNDING;
 pub use trial_batches::{TRIAL_BATCH, TRIAL_FILE};
 

@@ -1,9 +1,9 @@
 //! The responses of a statement: surfaces in named factors.
 
 use super::cracking::cracking;
-use super::entry::{FactorEntry, ResponseEntry, StrengthEntry, TermEntry};
+use super::entry::{FactorEntry, ResponseEntry, SlopeEntry, StrengthEntry, TermEntry};
 use super::fields::{Fields, Reading};
-use super::keys::{FACTOR, LINKS, RESPONSE, STATISTICS, STRENGTH};
+use super::keys::{FACTOR, LINKS, RESPONSE, SLOPE, STATISTICS, STRENGTH};
 use super::laws::law;
 use super::quantity_refs::quantity_ref;
 use super::tree::{Kind, Node};
@@ -52,6 +52,7 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
     let leverage =
         fields.take("leverage").and_then(|node| reading.number(&node, &format!("`leverage` of {owner}")));
     let scale = fields.take("scale").and_then(|node| reading.number(&node, &format!("`scale` of {owner}")));
+    let slope = fields.take("slope").and_then(|node| slope(node, &owner, reading));
     let trials = fields.take("trials").and_then(|node| trials(node, &owner, reading));
     Some(ResponseEntry {
         name,
@@ -66,9 +67,19 @@ fn response(name: Word, node: Node, reading: &mut Reading) -> Option<ResponseEnt
         residual,
         covariance,
         leverage,
+        slope,
         trials,
         scale,
     })
+}
+
+fn slope(node: Node, owner: &str, reading: &mut Reading) -> Option<SlopeEntry> {
+    let owner = format!("`slope` of {owner}");
+    let mut fields = reading.fields(node, &owner, SLOPE)?;
+    let power_owner = fields.named("power");
+    let power = fields.take("power").and_then(|node| reading.number(&node, &power_owner));
+    let at = fields.scalar("at", reading, &[]);
+    Some(SlopeEntry { power: power?, at: at? })
 }
 
 /// A response is a surface, follows a law, or is an age at cracking: keys of another kind, and missing keys of its own,
@@ -79,7 +90,7 @@ fn settle_kind(fields: &Fields, owner: &str, reading: &mut Reading) {
         (
             "is an age at cracking",
             "an age at cracking has `cracking` alone, and may have `unit` and `scale`",
-            &["law", "inputs", "strength", "residual", "trials"],
+            &["law", "inputs", "strength", "residual", "slope", "trials"],
         )
     } else if fields.has("law") {
         ("follows a law", "a law has `inputs`, and may have `unit`, `strength` and `residual`", &[])

@@ -8,7 +8,7 @@ use super::keys::TRIALS;
 use super::tree::{Kind, Node};
 use super::word::{Located, Word};
 use crate::finding::{Finding, Place};
-use crate::quantity::Scalar;
+use crate::quantity::{Dimension, Scalar};
 
 /// The map `trials` of a response.
 #[derive(Clone, Debug)]
@@ -21,8 +21,14 @@ pub struct TrialsEntry {
     pub power: Option<Located<f64>>,
     /// The prediction at which the residual holds.
     pub at: Option<Located<Scalar>>,
+    /// What a doubtful slope adds.
+    pub slope: Option<Located<f64>>,
     /// The covariance that leverage is measured by.
     pub region: Option<Located<Vec<Vec<f64>>>>,
+    /// The measured column, where it has another name than the response.
+    pub measured: Option<Word>,
+    /// Age of the results.
+    pub age: Option<Located<Scalar>>,
     /// How many batches were fitted.
     pub batches: Option<u32>,
     /// Digest of the data.
@@ -53,6 +59,7 @@ pub fn trials(node: Node, owner: &str, reading: &mut Reading) -> Option<TrialsEn
     };
     let freedom = number(&mut fields, "degrees of freedom", reading, 1.0);
     let power = number(&mut fields, "power", reading, 0.0);
+    let slope = number(&mut fields, "slope variance", reading, 0.0);
     let batch = fields.scalar("batch deviation", reading, &[]);
     let at = fields.scalar("at", reading, &[]);
     if let Some(power) = power.as_ref().filter(|power| power.value != 0.0 && at.is_none()) {
@@ -63,6 +70,8 @@ pub fn trials(node: Node, owner: &str, reading: &mut Reading) -> Option<TrialsEn
     }
     let region =
         fields.take("region covariance").and_then(|node| matrix(&node, "region covariance", &owner, reading));
+    let measured = fields.word("measured", reading);
+    let age = fields.scalar("age", reading, &[Dimension::TIME]);
     let batches_owner = fields.named("batches");
     let batches = fields.take("batches").and_then(|node| reading.count(&node, &batches_owner));
     Some(TrialsEntry {
@@ -70,7 +79,10 @@ pub fn trials(node: Node, owner: &str, reading: &mut Reading) -> Option<TrialsEn
         batch,
         power,
         at,
+        slope,
         region,
+        measured,
+        age,
         batches: batches.map(|batches| batches.value),
         data: fields.word("data", reading),
         date: fields.word("date", reading),

@@ -38,7 +38,7 @@ pub enum TermChoice {
 }
 
 /// Which link is used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum LinkChoice {
     /// This one.
     Fixed(Link),
@@ -59,6 +59,8 @@ pub struct Asked {
     pub link: LinkChoice,
     /// Scatter.
     pub scatter: ScatterForm,
+    /// Curing of the results that are meant, where results of several may stand beside one another.
+    pub curing: Option<String>,
     /// The age whose results are fitted, d; nothing where age is a factor or all results count.
     pub age: Option<f64>,
 }

@@ -11,6 +11,8 @@ use crate::quantity::Unit;
 pub struct Batch {
     /// Its name.
     pub name: String,
+    /// Whether its author named it.
+    pub is_named: bool,
     /// Its mix, an index into [`Trials::mixes`].
     pub mix: usize,
     /// What it shares with other batches beside the mix, if that was told.
@@ -74,6 +76,8 @@ pub struct RingReading {
 /// A row or value that is not used, and why.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeftOut {
+    /// The file, where there are several.
+    pub file: Option<String>,
     /// Line of the file, counted from one.
     pub line: usize,
     /// Why.
@@ -95,7 +99,7 @@ pub struct Trials {
     pub rings: Vec<RingReading>,
     /// Rows and values that are not used.
     pub left_out: Vec<LeftOut>,
-    /// Digest of the file's bytes, `sha256:` and 64 letters.
+    /// Digest of the file's bytes, `sha256:` and 64 letters; of several files one each, parted by blanks.
     pub digest: String,
     /// The latest date in the file, as written.
     pub date: Option<String>,
@@ -107,10 +111,44 @@ impl Trials {
         self.outcomes.iter().filter(move |outcome| outcome.measured == measured)
     }
 
-    /// Standard deviation of specimens within a batch and age, with its degrees of freedom.
-    pub fn specimen_scatter(&self, measured: usize) -> Option<(f64, usize)> {
+    /// Adds a result: a specimen of an outcome that is known, or the first of its own.
+    pub fn add_result(&mut self, one: Outcome) {
+        let same = |outcome: &&mut Outcome| {
+            outcome.batch == one.batch
+                && outcome.measured == one.measured
+                && outcome.age == one.age
+                && outcome.curing == one.curing
+        };
+        match self.outcomes.iter_mut().find(same) {
+            Some(outcome) => outcome.values.extend(one.values),
+            None => self.outcomes.push(one),
+        }
+    }
+
+    /// Those of some outcomes that are cured as asked. A curing that no result has is told, and asks nothing.
+    pub fn cured(&self, outcomes: &[usize], wanted: Option<&str>) -> (Vec<usize>, Option<String>) {
+        let Some(wanted) = wanted else { return (outcomes.to_vec(), None) };
+        let is_wanted = |curing: &str| curing.trim().eq_ignore_ascii_case(wanted.trim());
+        let told = |index: &usize| self.outcomes[*index].curing.as_deref();
+        let has_wanted = outcomes.iter().filter_map(told).any(is_wanted);
+        match outcomes.iter().find_map(told) {
+            Some(other) if !has_wanted => (
+                outcomes.to_vec(),
+                Some(format!("the results are cured `{other}`, the response says `{wanted}`")),
+            ),
+            _ => (outcomes.iter().copied().filter(|index| told(index).is_none_or(is_wanted)).collect(), None),
+        }
+    }
+
+    /// Whether a digest that a fit was told is that of one of these files.
+    pub fn has_data(&self, told: &str) -> bool {
+        told.split_whitespace().any(|digest| self.digest.split_whitespace().any(|own| own == digest))
+    }
+
+    /// Standard deviation of specimens within a batch and age, with its degrees of freedom, over these outcomes.
+    pub fn specimen_scatter(&self, outcomes: impl Iterator<Item = usize>) -> Option<(f64, usize)> {
         let (mut sum, mut freedom) = (0.0, 0);
-        for outcome in self.outcomes_of(measured) {
+        for outcome in outcomes.map(|at| &self.outcomes[at]) {
             let mean = outcome.mean();
             sum += outcome.values.iter().map(|(value, _)| (value - mean).powi(2)).sum::<f64>();
             freedom += outcome.values.len() - 1;

@@ -74,10 +74,14 @@ fn one(problem: &Problem, trials: &Trials, index: Id<Response>) -> Option<Confir
     let response = &problem.responses[index];
     let (basis, residual) = (response.basis.as_ref()?, response.residual?);
     let covariance = response.covariance.as_ref()?;
-    let measured = trials.measured.iter().position(|measured| measured.name == response.name)?;
-    let age = response.strength.as_ref().map(|strength| strength.age / 86_400.0);
+    let of_name = |name: &str| trials.measured.iter().position(|measured| measured.name == name);
+    let measured = of_name(&response.name).or_else(|| of_name(basis.measured.as_deref()?))?;
+    let age = response.age();
     let (mut results, mut rows, mut scatters) = (Vec::new(), Vec::new(), Vec::new());
-    for outcome in trials.outcomes_of(measured) {
+    let own: Vec<usize> =
+        (0..trials.outcomes.len()).filter(|at| trials.outcomes[*at].measured == measured).collect();
+    let curing = response.strength.as_ref().map(|strength| strength.curing.as_str());
+    for outcome in trials.cured(&own, curing).0.into_iter().map(|at| &trials.outcomes[at]) {
         if let (Some(wanted), Some(age)) = (age, outcome.age)
             && SAME_AGE * wanted < (age - wanted).abs()
         {
@@ -91,11 +95,14 @@ fn one(problem: &Problem, trials: &Trials, index: Id<Response>) -> Option<Confir
         let scatter = basis.scatter(prediction.value);
         let leverage = prediction.leverage.unwrap_or(0.0);
         let inside = response.factors.iter().zip(&prediction.factors).all(|(factor, value)| {
-            let rounding = 1e-6 * factor.region.width();
+            // Weights are rounded to the gram: a mix at the edge of a region may be weighed just outside of it.
+            let rounding = 1e-3 * factor.region.width();
             factor.region.low() - rounding <= *value && *value <= factor.region.high() + rounding
         });
         let known = response.leverage.is_none_or(|(most, _)| {
-            response.region_leverage_at(&prediction.factors).is_some_and(|(leverage, _)| leverage <= most)
+            response
+                .region_leverage_at(&prediction.factors)
+                .is_some_and(|(leverage, _)| leverage <= 1.001 * most)
         });
         rows.push(terms(response, covariance, &prediction.factors)?);
         scatters.push(scatter);

@@ -11,28 +11,12 @@ use super::batch::Trials;
 use super::folds::folds;
 use super::refusal::{Refusal, dependent, too_few};
 use super::regression::{Regression, quadratic, regression};
+use super::results::{Row, rows};
 use super::scatter::{BatchEffect, scattered, with_batch_effect};
 use super::selection::{Candidates, corrected_criterion};
 use super::term::{Term, columns, of_shares, up_to_order};
 use crate::number::orthogonal::Dependence;
 use crate::response::Link;
-
-/// One result of one batch at one age.
-#[derive(Clone, Debug)]
-pub struct Row {
-    /// Index among the outcomes.
-    pub outcome: usize,
-    /// The batch.
-    pub batch: usize,
-    /// The mix.
-    pub mix: usize,
-    /// Age, d.
-    pub age: Option<f64>,
-    /// Factor values in their units.
-    pub factors: Vec<f64>,
-    /// Measured, in the response's unit.
-    pub measured: f64,
-}
 
 /// Where the surface is known: leverage by the form before selection, and its limit.
 #[derive(Clone, Debug)]
@@ -90,8 +74,8 @@ pub struct Fitted {
 /// # Errors
 /// Why the trials do not support the form.
 pub fn fitted(trials: &Trials, asked: &Asked) -> Result<Fitted, Refusal> {
-    let rows = rows(trials, asked)?;
     let mut remarks = Vec::new();
+    let rows = rows(trials, asked, &mut remarks)?;
     let coding = coding(&rows, asked, &mut remarks)?;
     let links: Vec<Link> = match asked.link {
         LinkChoice::Fixed(link) => vec![link],
@@ -126,77 +110,6 @@ pub fn fitted(trials: &Trials, asked: &Asked) -> Result<Fitted, Refusal> {
     let region = region(&rows, &form, &mut remarks);
     remarks.dedup();
     Ok(Fitted { asked: asked.clone(), rows, form, region, compared, remarks })
-}
-
-/// The results that are asked for.
-fn rows(trials: &Trials, asked: &Asked) -> Result<Vec<Row>, Refusal> {
-    let measured = trials.measured.iter().position(|measured| measured.name == asked.name);
-    let mut rows = Vec::new();
-    let mut ages: Vec<f64> = Vec::new();
-    for (index, outcome) in trials.outcomes.iter().enumerate() {
-        if Some(outcome.measured) != measured {
-            continue;
-        }
-        if let Some(age) = outcome.age
-            && !ages.contains(&age)
-        {
-            ages.push(age);
-        }
-        let is_of_age = match (asked.age, outcome.age) {
-            (Some(wanted), Some(age)) => (age - wanted).abs() <= 0.02 * wanted,
-            _ => true,
-        };
-        if !is_of_age {
-            continue;
-        }
-        let batch = &trials.batches[outcome.batch];
-        let factors: Option<Vec<f64>> = asked
-            .factors
-            .iter()
-            .map(|factor| match &factor.quantity {
-                Some(quantity) => Some(factor.unit.from_base(quantity.measure.at(&batch.amounts)?)),
-                None => outcome.age.map(f64::ln),
-            })
-            .collect();
-        let Some(factors) = factors else {
-            return Err(Refusal::new(
-                format!("a factor of `{}` has no value for batch `{}`", asked.name, batch.name),
-                "give its age, or leave out the factor whose denominator is zero",
-            ));
-        };
-        let (outcome_batch, age) = (outcome.batch, outcome.age);
-        rows.push(Row {
-            outcome: index,
-            batch: outcome_batch,
-            mix: batch.mix,
-            age,
-            factors,
-            measured: outcome.mean(),
-        });
-    }
-    if rows.is_empty() {
-        let mut refusal = Refusal::new(
-            match asked.age {
-                Some(age) => format!("no result of `{}` stands at {age} d", asked.name),
-                None => format!("no result of `{}` stands in the trials", asked.name),
-            },
-            "name a column of the file, or another age",
-        );
-        let names: Vec<String> = trials.measured.iter().map(|m| format!("`{}`", m.name)).collect();
-        refusal.notes.push(format!("measured: {}", names.join(", ")));
-        if !ages.is_empty() {
-            let ages: Vec<String> = ages.iter().map(|age| format!("{age} d")).collect();
-            refusal.notes.push(format!("ages: {}", ages.join(", ")));
-        }
-        return Err(refusal);
-    }
-    if asked.age_factor().is_some() && ages.len() < 2 {
-        return Err(Refusal::new(
-            "age is a factor, and all results are of one age",
-            "take `ln age` out, or measure at several ages",
-        ));
-    }
-    Ok(rows)
 }
 
 /// Observed middle and half range of each factor; a factor that does not vary is refused.

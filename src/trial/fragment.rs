@@ -50,6 +50,8 @@ pub struct Fragment {
     pub strength: Option<StrengthWords>,
     /// Age, d.
     pub age: Option<f64>,
+    /// The measured column, where the name is another one.
+    pub measured: Option<String>,
     /// Link.
     pub link: Link,
     /// Factors.
@@ -128,6 +130,7 @@ pub fn fragment(
         unit: measured.map_or_else(String::new, |measured| measured.unit.text.clone()),
         strength,
         age: age.or(fit.asked.age),
+        measured: None,
         link: form.link,
         factors: factors(fit, age_factor),
         coefficients,
@@ -188,6 +191,16 @@ fn full(value: f64) -> String {
 }
 
 impl Fragment {
+    /// Named by its age too, so that several ages of one measured column stand side by side.
+    #[must_use]
+    pub fn named_by_age(mut self) -> Self {
+        if let Some(age) = self.age {
+            let name = format!("{} at {age} d", self.name);
+            self.measured = Some(std::mem::replace(&mut self.name, name));
+        }
+        self
+    }
+
     /// The response under `responses` of a statement, indented for it.
     pub fn yaml(&self) -> String {
         let unit = |text: &str| if text.is_empty() { String::new() } else { format!(" {text}") };
@@ -243,6 +256,12 @@ impl Fragment {
             let _ = writeln!(text, "      power: {}\n      at: {at}", full(power));
         }
         push_matrix(&mut text, "      region covariance", &self.region);
+        if let Some(measured) = &self.measured {
+            let _ = writeln!(text, "      measured: {}", quoted(measured));
+        }
+        if let (None, Some(age)) = (&self.strength, self.age) {
+            let _ = writeln!(text, "      age: {age} d");
+        }
         let _ = writeln!(text, "      batches: {}\n      data: {}", self.batches, quoted(&self.data));
         if let Some(date) = &self.date {
             let _ = writeln!(text, "      date: \"{}\"", date.replace(['\\', '"'], ""));

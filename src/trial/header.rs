@@ -4,7 +4,7 @@
 //! meaning of each column, its unit read once, or findings. Names come before units in brackets: `cement (kg/m3)`,
 //! `sand (kg as delivered)`, `strength (MPa)`. The values below are for `rows` to read.
 
-use crate::finding::{Finding, Findings};
+use crate::finding::{Finding, Findings, nearest};
 use crate::material::State;
 use crate::mixture::{Mixture, Quantities, Quantity};
 use crate::quantity::{Dimension, Unit, UnitError};
@@ -73,6 +73,12 @@ pub struct Header {
     /// The columns that are results.
     pub measured: Vec<MeasuredColumn>,
 }
+
+/// Names of columns that are neither amounts nor results.
+pub const FIXED: &[&str] =
+    &["mix", "batch", "specimen", "curing", "block", "date", "age", "air", "batch volume", "moisture of"];
+/// Names of columns that are for other readers.
+pub const FOR_OTHERS: &[&str] = &["note", "order", ""];
 
 /// What the names in a header may refer to.
 #[derive(Clone, Copy, Debug)]
@@ -156,6 +162,15 @@ fn column(
     if entry.is_none() {
         let named = Word { value: name.to_owned(), place: word.place };
         if let Ok(quantity) = known.quantities.phrase(&named) {
+            let ones = vec![1.0; known.mixture.columns.len()];
+            if quantity.dimension == Dimension::DENSITY && quantity.measure.at(&ones) == Some(0.0) {
+                findings.push(
+                    Finding::error(word.place, format!("no material of the statement is `{name}`"))
+                        .note("its amounts cannot be counted: the volume and the ratios of these batches would be wrong")
+                        .help("add the material to the statement, or name the one that stands there"),
+                );
+                return Column::Other;
+            }
             let unit = match unit_text {
                 Some(text) => unit_of(text, word, findings),
                 None if quantity.dimension == Dimension::NONE => Some(Unit::number()),
@@ -166,7 +181,51 @@ fn column(
                 .map_or(Column::Other, |unit| Column::Check(Box::new(quantity), unit));
         }
     }
+    if entry.is_none() && is_amount_of_no_material(word, name, unit_text, known, findings) {
+        return Column::Other;
+    }
     result(word, name, unit_text, entry, measured, findings)
+}
+
+/// Whether a column looks like the amount of a material that the statement does not hold under this name: it is told, as an
+/// error where a material's name is near, else as a result that the author may have meant.
+fn is_amount_of_no_material(
+    word: &Word,
+    name: &str,
+    unit_text: Option<&str>,
+    known: Known<'_>,
+    findings: &mut Findings,
+) -> bool {
+    let amounts = |text: &str| {
+        let bare = ["surface-dry", "prewetted", "as delivered", "dry"]
+            .iter()
+            .find_map(|state| text.strip_suffix(state))
+            .unwrap_or(text)
+            .trim();
+        let unit = Unit::parse(bare, "").ok()?;
+        Some((
+            unit.dimension == Dimension::DENSITY || unit.dimension == Dimension::MASS,
+            bare.len() < text.len(),
+        ))
+    };
+    let Some((true, has_state)) = unit_text.and_then(amounts) else { return false };
+    let names = || known.mixture.catalogue.names();
+    if has_state || nearest(name, names()).is_some() {
+        findings.push(
+            Finding::error(word.place, format!("unknown material `{name}` in `{}`", word.value)).known(
+                "materials",
+                name,
+                names(),
+            ),
+        );
+        return true;
+    }
+    findings.push(
+        Finding::warning(word.place, format!("the column `{}` is taken as a result", word.value))
+            .note(format!("no material of the statement is called `{name}`"))
+            .help("add the material to the statement if this is what was weighed of it"),
+    );
+    false
 }
 
 /// The unit of a response as stated; days where it is an age at cracking without one.

@@ -4,14 +4,17 @@
 //! mix together, since another age or a second batch of a known mix is easy to predict.
 
 use super::batch::Trials;
-use super::fitting::{Fitted, Row, coded, fitted_on};
+use super::fitting::{Fitted, coded, fitted_on};
 use super::folds::folds;
 use super::regression::regression;
+use super::results::Row;
 use super::term::{columns, up_to_order};
 use crate::number::distribution::{fisher_tail, student_tail};
 
 /// Share of a factor's variance that blocks explain from which the two cannot be told apart.
 const CONFOUNDED: f64 = 0.95;
+/// The same, what chance explains taken off, from which much of it may be that of the blocks.
+const MIXED: f64 = 0.5;
 /// Probability, shared out over all results, below which a residual is an outlier.
 const UNLIKELY: f64 = 0.05;
 
@@ -145,6 +148,15 @@ pub fn confounded_with_blocks(fit: &Fitted, trials: &Trials) -> Vec<String> {
     for (at, factor) in fit.asked.factors.iter().enumerate() {
         let explained = regression(&table, &first[at + 1], &vec![1.0; fit.rows.len()])
             .map_or(0.0, |found| found.explained);
+        let (rows, groups) = (fit.rows.len() as f64, blocks.len() as f64);
+        let beyond_chance = 1.0 - (1.0 - explained) * (rows - 1.0) / (rows - groups);
+        if explained < CONFOUNDED && MIXED <= beyond_chance {
+            told.push(format!(
+                "`{}` changes much with the block ({:.0} % of its variance): part of its effect may be that of the blocks",
+                factor.name,
+                100.0 * explained
+            ));
+        }
         if CONFOUNDED <= explained {
             told.push(format!(
                 "`{}` changes with the block ({:.0} % of its variance): its effect and that of the blocks cannot be told apart",

@@ -1,15 +1,27 @@
 //! Which mixes of a front to try first.
 //!
-//! What enters: the points of a front, each with the problem it answers and its mix. What leaves: the points in the order in
+//! What enters: the points of a front, each with the problem it answers, its mix and which goal was made best there. What leaves: the points in the order in
 //! which a trial of each lowers the expected premium for uncertainty most, what was tried before it counted: price x
-//! quantile x s (sqrt(scatter + h) - sqrt(scatter)), in the mean over all points of the front. Where no limit on a fitted
-//! response has a price at any point, the determinant of the information decides.
+//! quantile x s (sqrt(scatter + h) - sqrt(scatter)), in the mean over the points at which one goal was made best: prices in
+//! other goals have other units. That goal is the one of most points. Where no limit on a fitted response has a price there,
+//! the determinant of the information decides.
 
 use super::candidates::fitted_responses;
 use super::exchange::{Aim, Part, criterion};
 use super::next::{Measure, known_information, premiums, terms};
 use crate::problem::Problem;
 use crate::solve::Found;
+
+/// A point of a front.
+#[derive(Debug)]
+pub struct FrontMix {
+    /// The problem it answers.
+    pub problem: Problem,
+    /// Its mix.
+    pub found: Found,
+    /// The goal that was made best there, an index among those of the front.
+    pub best: usize,
+}
 
 /// One step of the order.
 #[derive(Clone, Copy, Debug)]
@@ -25,6 +37,8 @@ pub struct Step {
 pub struct FrontOrder {
     /// What the criterion measures.
     pub measure: Measure,
+    /// The goal whose prices count.
+    pub goal: usize,
     /// The criterion today.
     pub before: f64,
     /// The points in their order.
@@ -32,8 +46,11 @@ pub struct FrontOrder {
 }
 
 /// Orders the points; nothing without points, or where no response was fitted.
-pub fn order_of_front(points: &[(Problem, Found)]) -> Option<FrontOrder> {
-    let (problem, _) = points.first()?;
+pub fn order_of_front(points: &[FrontMix]) -> Option<FrontOrder> {
+    let problem = &points.first()?.problem;
+    let with = |goal: usize| points.iter().filter(|point| point.best == goal).count();
+    // The first goal where two have as many points.
+    let goal = points.iter().map(|point| point.best).max_by_key(|goal| (with(*goal), usize::MAX - goal))?;
     let fitted = fitted_responses(problem);
     let mut premium = Vec::new();
     let mut determinant = Vec::new();
@@ -42,13 +59,14 @@ pub fn order_of_front(points: &[(Problem, Found)]) -> Option<FrontOrder> {
         let Some(covariance) = response.region_covariance() else { continue };
         let rows: Vec<Vec<f64>> = points
             .iter()
-            .map(|(own, found)| terms(own, *index, response, &found.mix, &covariance.monomials))
+            .map(|point| terms(&point.problem, *index, response, &point.found.mix, &covariance.monomials))
             .collect();
         let known = known_information(&covariance.matrix);
-        for ((own, found), row) in points.iter().zip(&rows) {
-            for (_, price, scatter) in premiums(own, found).into_iter().filter(|(of, ..)| of == index) {
+        for (point, row) in points.iter().zip(&rows).filter(|(point, _)| point.best == goal) {
+            let priced = premiums(&point.problem, &point.found);
+            for (_, price, scatter) in priced.into_iter().filter(|(of, ..)| of == index) {
                 if 0.0 < price {
-                    let price = price / points.len() as f64;
+                    let price = price / with(goal) as f64;
                     let aim = Aim::Premium { rows: vec![row.clone()], price, scatter };
                     premium.push(Part { rows: rows.clone(), known: known.clone(), aim });
                 }
@@ -73,5 +91,5 @@ pub fn order_of_front(points: &[(Problem, Found)]) -> Option<FrontOrder> {
         chosen.push(best.point);
         steps.push(best);
     }
-    Some(FrontOrder { measure, before: criterion(&parts, &[]), steps })
+    Some(FrontOrder { measure, goal, before: criterion(&parts, &[]), steps })
 }

@@ -10,6 +10,9 @@
 //! too coarse to tell a scatter, `tau` stays at 12 % (Radlinska, Bucher and Weiss, Journal of ASTM International 2008: total
 //! coefficient of variation of 24 rings). Where no ring cracked there is a bound alone. Strains, restraint and share of the
 //! strength each multiply level over stress by a number: ages at cracking cannot tell them apart.
+//!
+//! Where mixes deviate from one another by a stated deviation besides, rings of one mix share theirs: the variance of the mean
+//! grows by it over the mixes (sum of the squared shares of rings), and a bound counts one ring of each mix.
 
 use super::batch::Trials;
 use crate::listed::Id;
@@ -37,6 +40,8 @@ const SOUGHT: (f64, f64) = (-3.0, 3.0);
 pub struct Ring {
     /// Batch, an index into the trials.
     pub batch: usize,
+    /// Its mix.
+    pub mix: usize,
     /// Days since casting: whole at, cracked by; zero and infinity where not known.
     pub between: [f64; 2],
     /// `ln m` at both.
@@ -129,6 +134,7 @@ pub fn rings(problem: &Problem, response: Id<Response>, trials: &Trials) -> (Vec
         }
         list.push(Ring {
             batch: reading.batch,
+            mix: trials.batches[reading.batch].mix,
             between: [whole, cracked],
             limits: [first, last],
             by_law: age_at_scale(rule, &history, 1.0),
@@ -175,14 +181,34 @@ fn whole_likelihood(rings: &[Ring], mean: f64, scatter: f64) -> f64 {
     rings.iter().map(|ring| ring.likelihood(mean, scatter)).sum()
 }
 
-/// The scale of greatest likelihood; `rings` are not empty.
-pub fn strains(rings: &[Ring]) -> Strains {
+/// One ring of each mix: the one that tells most of a bound, with the lowest limit upwards and the highest downwards.
+fn one_of_each(rings: &[Ring], way: f64) -> Vec<Ring> {
+    let mut list: Vec<Ring> = Vec::new();
+    let told = |ring: &Ring| if 0.0 < way { -ring.limits[0] } else { ring.limits[1] };
+    for ring in rings {
+        match list.iter_mut().find(|known| known.mix == ring.mix) {
+            Some(known) if told(known) < told(ring) => *known = ring.clone(),
+            Some(_) => {}
+            None => list.push(ring.clone()),
+        }
+    }
+    list
+}
+
+/// The scale of greatest likelihood, where mixes deviate from one another by `between` besides; `rings` are not empty.
+pub fn strains(rings: &[Ring], between: f64) -> Strains {
+    let bound = |way: f64| {
+        if between == 0.0 {
+            return where_improbable(rings, way, SCATTER);
+        }
+        where_improbable(&one_of_each(rings, way), way, SCATTER.hypot(between))
+    };
     let cracks = rings.iter().filter(|ring| ring.has_cracked()).count();
     if cracks == 0 {
-        return Strains::AtMost(where_improbable(rings, 1.0));
+        return Strains::AtMost(bound(1.0));
     }
     if rings.iter().all(|ring| ring.limits[0] == f64::INFINITY) {
-        return Strains::AtLeast(where_improbable(rings, -1.0));
+        return Strains::AtLeast(bound(-1.0));
     }
     let best = |scatter: f64| highest(SOUGHT, STEPS, |mean| whole_likelihood(rings, mean, scatter));
     let (mut scatter, mut told) = (SCATTER, Scatter::FewCracks);
@@ -196,7 +222,13 @@ pub fn strains(rings: &[Ring]) -> Strains {
         };
     }
     let mean = best(scatter).0;
-    Strains::Scale { mean, error: error(rings, mean, scatter, told), scatter, told }
+    let shares: f64 = rings
+        .iter()
+        .map(|ring| rings.iter().filter(|other| other.mix == ring.mix).count() as f64)
+        .sum::<f64>()
+        / (rings.len() as f64).powi(2);
+    let error = error(rings, mean, scatter, told).hypot(between * shares.sqrt());
+    Strains::Scale { mean, error, scatter, told }
 }
 
 /// Standard error of the mean from the curvature of the likelihood; with an estimated scatter, of both together.
@@ -217,11 +249,11 @@ fn error(rings: &[Ring], mean: f64, scatter: f64, told: Scatter) -> f64 {
 }
 
 /// The mean, upwards or downwards, beyond which what was read is less probable than `1 - SURE`.
-fn where_improbable(rings: &[Ring], way: f64) -> f64 {
+fn where_improbable(rings: &[Ring], way: f64, scatter: f64) -> f64 {
     let (mut near, mut far) = (-10.0 * way, 10.0 * way);
     for _ in 0..80 {
         let middle = 0.5 * (near + far);
-        if whole_likelihood(rings, middle, SCATTER) < (1.0 - SURE).ln() {
+        if whole_likelihood(rings, middle, scatter) < (1.0 - SURE).ln() {
             far = middle;
         } else {
             near = middle;
@@ -244,7 +276,7 @@ mod tests {
     fn ring(whole: f64, cracked: f64) -> Ring {
         let limit = |age: f64| if age == 0.0 { f64::INFINITY } else { (3.0 / age.sqrt()).ln() };
         let limits = [limit(whole), if cracked.is_finite() { limit(cracked) } else { f64::NEG_INFINITY }];
-        Ring { batch: 0, between: [whole, cracked], limits, by_law: Some(9.0), factors: Vec::new() }
+        Ring { batch: 0, mix: 0, between: [whole, cracked], limits, by_law: Some(9.0), factors: Vec::new() }
     }
 
     /// Finely read rings without censoring: mean and deviation of the logarithms themselves.
@@ -255,27 +287,49 @@ mod tests {
         let logs: Vec<f64> = ages.iter().map(|age| (3.0 / age.sqrt()).ln()).collect();
         let mean = logs.iter().sum::<f64>() / 6.0;
         let deviation = (logs.iter().map(|log| (log - mean).powi(2)).sum::<f64>() / 6.0).sqrt();
-        let Strains::Scale { mean: got, scatter, error, told } = strains(&rings) else { panic!() };
+        let Strains::Scale { mean: got, scatter, error, told } = strains(&rings, 0.0) else { panic!() };
         assert!((got - mean).abs() < 1e-5 && (scatter - deviation).abs() < 1e-4, "{got} {mean} {scatter}");
         assert!((error - deviation / 6f64.sqrt()).abs() < 0.02 * error && told == Scatter::Estimated);
     }
 
     #[test]
     fn rings_that_never_cracked_give_a_bound_alone_and_few_cracks_the_published_scatter() {
-        let Strains::AtMost(bound) = strains(&[ring(16.0, f64::INFINITY), ring(16.0, f64::INFINITY)]) else {
+        let Strains::AtMost(bound) = strains(&[ring(16.0, f64::INFINITY), ring(16.0, f64::INFINITY)], 0.0)
+        else {
             panic!()
         };
         // Two rings: each whole with the probability root of 0.05.
         let z = (0.75_f64.ln() - bound) / SCATTER;
         assert!((normal_probability(z) - 0.05_f64.sqrt()).abs() < 1e-9);
-        let Strains::AtLeast(bound) = strains(&[ring(0.0, 4.0)]) else { panic!() };
+        let Strains::AtLeast(bound) = strains(&[ring(0.0, 4.0)], 0.0) else { panic!() };
         assert!((normal_probability((1.5_f64.ln() - bound) / SCATTER) - 0.95).abs() < 1e-9);
         let few = [ring(8.0, 10.0), ring(6.0, 8.0), ring(14.0, f64::INFINITY)];
-        let Strains::Scale { scatter, told, .. } = strains(&few) else { panic!() };
+        let Strains::Scale { scatter, told, .. } = strains(&few, 0.0) else { panic!() };
         assert!(scatter == SCATTER && told == Scatter::FewCracks);
         let coarse = [ring(7.0, 14.0), ring(7.0, 14.0), ring(7.0, 14.0)];
-        let Strains::Scale { told, .. } = strains(&coarse) else { panic!() };
+        let Strains::Scale { told, .. } = strains(&coarse, 0.0) else { panic!() };
         assert_eq!(told, Scatter::CoarseReadings);
+    }
+
+    /// Rings of one mix share its deviation: the mean is no better known than one mix tells, and a bound counts one ring.
+    #[test]
+    fn mixes_that_deviate_widen_what_rings_tell() {
+        let rings = |mixes: [usize; 4]| -> Vec<Ring> {
+            let of = |(age, mix): (f64, usize)| Ring { mix, ..ring(age - 0.5, age + 0.5) };
+            [8.0, 9.0, 10.0, 11.0].into_iter().zip(mixes).map(of).collect()
+        };
+        let error = |mixes, between| match strains(&rings(mixes), between) {
+            Strains::Scale { error, .. } => error,
+            _ => panic!(),
+        };
+        let plain = error([0, 0, 0, 0], 0.0);
+        assert!((error([0, 0, 0, 0], 0.1) - plain.hypot(0.1)).abs() < 1e-9);
+        assert!((error([0, 0, 1, 1], 0.1) - plain.hypot(0.1 / 2f64.sqrt())).abs() < 1e-9);
+        assert!((error([0, 1, 2, 3], 0.1) - plain.hypot(0.05)).abs() < 1e-9);
+        let whole = |age: f64| Ring { mix: 0, ..ring(age, f64::INFINITY) };
+        let Strains::AtMost(one) = strains(&[whole(16.0), whole(9.0)], 0.1) else { panic!() };
+        let z = (0.75_f64.ln() - one) / SCATTER.hypot(0.1);
+        assert!((normal_probability(z) - 0.05).abs() < 1e-9);
     }
 
     /// Rings drawn by the model, read once a week, the last time at day 20: the scale that was drawn comes back.
@@ -291,7 +345,7 @@ mod tests {
                     ring(whole, if age < 20.0 { whole + 2.0 } else { f64::INFINITY })
                 })
                 .collect();
-            let Strains::Scale { mean, error, .. } = strains(&rings) else { panic!() };
+            let Strains::Scale { mean, error, .. } = strains(&rings, 0.0) else { panic!() };
             sum += mean;
             held += u32::from((mean - truth).abs() < 1.96 * error);
         }

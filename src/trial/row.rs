@@ -3,15 +3,13 @@
 use super::batch::{Batch, LeftOut, Outcome, RingReading, Trials};
 use super::cells::Cells;
 use super::header::{Column, Header, Known};
+use super::remarks::Remarks;
 use super::ring_ages::ring_ages;
-use super::weights::{Weights, amounts, yield_remark};
+use super::weights::{Weights, amounts};
 use crate::finding::{Finding, Findings, Place, Sources};
-use crate::mixture::Quantity;
 use crate::quantity::{Unit, trimmed};
 use crate::statement::{Word, with_point};
 
-/// Share by which a written ratio may differ from the one its amounts give.
-const CHECKED: f64 = 0.02;
 /// Relative difference of amounts up to which two rows tell of the same weights.
 const SAME: f64 = 1e-9;
 
@@ -45,12 +43,14 @@ pub struct Reader<'a> {
     pub trials: Trials,
     /// See [`super::rows::read_trials`].
     pub findings: &'a mut Findings,
+    /// What is remarked once for each batch.
+    pub remarks: Remarks,
 }
 
 impl Reader<'_> {
     fn leave_out(&mut self, row: &[Word], reason: impl Into<String>) {
         let line = self.sources.line(row[0].place);
-        self.trials.left_out.push(LeftOut { line, reason: reason.into() });
+        self.trials.left_out.push(LeftOut { file: None, line, reason: reason.into() });
     }
 
     /// Takes a row: one with too few or too many cells.
@@ -194,27 +194,13 @@ impl Reader<'_> {
         let age = age.map(|(age, _)| age);
         let curing = curing.map(|word: Word| word.value);
         for (measured, value, place) in results {
-            self.add_result(Outcome {
+            self.trials.add_result(Outcome {
                 batch,
                 measured,
                 age,
                 curing: curing.clone(),
                 values: vec![(value, place)],
             });
-        }
-    }
-
-    /// One more result of a batch: a specimen of an outcome that is known, or the first of its own.
-    fn add_result(&mut self, one: Outcome) {
-        let same = |outcome: &&mut Outcome| {
-            outcome.batch == one.batch
-                && outcome.measured == one.measured
-                && outcome.age == one.age
-                && outcome.curing == one.curing
-        };
-        match self.trials.outcomes.iter_mut().find(same) {
-            Some(outcome) => outcome.values.extend(one.values),
-            None => self.trials.outcomes.push(one),
         }
     }
 
@@ -310,11 +296,6 @@ impl Reader<'_> {
                 return None;
             }
         };
-        if let Some(remark) = yield_remark(fills, place)
-            && known.is_none()
-        {
-            self.findings.push(remark);
-        }
         let same = |batch: &Batch| {
             batch
                 .amounts
@@ -329,11 +310,14 @@ impl Reader<'_> {
             if !same(before) || other_mix {
                 let line = self.sources.line(before.place);
                 let what = if other_mix { "another mix" } else { "other weights" };
-                self.findings.push(
+                let mut finding =
                     Finding::error(place, format!("batch `{}` returns with {what}", before.name))
                         .note(format!("it stands first in line {line}"))
-                        .help("a batch may return at another age; give a batch of its own another name"),
-                );
+                        .help("a batch may return at another age; give a batch of its own another name");
+                if !other_mix && let Some(difference) = self.difference(&values, &before.amounts) {
+                    finding = finding.note(format!("the largest difference: {difference}"));
+                }
+                self.findings.push(finding);
                 return None;
             }
             return Some(known);
@@ -355,30 +339,13 @@ impl Reader<'_> {
             self.trials.mixes.push(mix_name.unwrap_or_else(|| format!("mix {number}")));
             number - 1
         });
+        let is_named = batch.is_some();
         let name =
             batch.map_or_else(|| format!("batch {}", self.trials.batches.len() + 1), |word| word.value);
         let block = block.map(|word| word.value);
-        self.trials.batches.push(Batch { name, mix: group, block, amounts: values, fills, place });
+        self.remarks.fills(&name, fills, place);
+        self.tell_apart(group, &name, &values, place);
+        self.trials.batches.push(Batch { name, is_named, mix: group, block, amounts: values, fills, place });
         Some(self.trials.batches.len() - 1)
-    }
-
-    /// Compares what was written with what the amounts give.
-    fn compare(&mut self, batch: usize, row: &[Word], checks: &[(usize, Quantity, f64)]) {
-        for (at, quantity, written) in checks {
-            let Some(got) = quantity.measure.at(&self.trials.batches[batch].amounts) else { continue };
-            if CHECKED * got.abs().max(written.abs()) < (got - written).abs() {
-                let shown = trimmed(quantity.unit.from_base(got), 4);
-                self.findings.push(
-                    Finding::warning(
-                        row[*at].place,
-                        format!("`{}` is {} here", quantity.label, row[*at].value),
-                    )
-                    .note(format!(
-                        "from the amounts and the statement's materials it is {}; that is used",
-                        quantity.unit.with_number(&shown)
-                    )),
-                );
-            }
-        }
     }
 }

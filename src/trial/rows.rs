@@ -8,9 +8,11 @@ use sha2::{Digest, Sha256};
 
 use super::batch::{Measured, Trials};
 use super::header::{Column, Header, Known, header};
+use super::header::{FIXED, FOR_OTHERS};
+use super::remarks::Remarks;
 use super::row::{Decimal, Reader};
-use crate::finding::{Finding, Findings, Place, Sources};
-use crate::statement::{Word, between, rows};
+use crate::finding::{Finding, Findings, Place, Sources, nearest};
+use crate::statement::{Word, between, rows, with_point};
 
 /// What rows that are alike in every cell are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,7 +50,9 @@ pub fn read_trials(
         return Err(findings);
     }
     let point = if between(text) == ',' { Decimal::Point } else { Decimal::Comma };
-    let sheet = Sheet { header: columns, names: first, rows: lines.collect(), point };
+    let lines: Vec<Vec<Word>> = lines.collect();
+    tell_unread(&columns, &first, &lines, &mut findings);
+    let sheet = Sheet { header: columns, names: first, rows: lines, point };
     taken(sources, source, known, repeats, &sheet, findings)
 }
 
@@ -93,6 +97,7 @@ pub fn taken(
         point: sheet.point,
         trials: Trials { measured: measured.collect(), digest, ..Trials::default() },
         findings: &mut findings,
+        remarks: Remarks::default(),
     };
     let mut seen: Vec<&[Word]> = Vec::new();
     for row in &sheet.rows {
@@ -107,12 +112,42 @@ pub fn taken(
             seen.push(row);
         }
     }
-    let trials = reader.trials;
+    let Reader { trials, remarks, .. } = reader;
+    remarks.tell(&mut findings);
     if trials.outcomes.is_empty() && trials.rings.is_empty() && !findings.has_errors() {
         let whole = Place { source, start: 0, end: text.len().min(1) };
         findings.push(Finding::error(whole, "the trial file holds no result"));
     }
     if findings.has_errors() { Err(findings) } else { Ok((trials, findings)) }
+}
+
+/// Columns that nothing reads: figures without a unit, and names that are nearly one that is known.
+fn tell_unread(columns: &Header, names: &[Word], lines: &[Vec<Word>], findings: &mut Findings) {
+    for (at, name) in names.iter().enumerate() {
+        if !matches!(columns.columns[at], Column::Other)
+            || FOR_OTHERS.contains(&name.value.to_lowercase().as_str())
+        {
+            continue;
+        }
+        let mut cells =
+            lines.iter().filter_map(|line| line.get(at)).filter(|word| !word.value.is_empty()).peekable();
+        let are_figures =
+            cells.peek().is_some() && cells.all(|word| with_point(&word.value).parse::<f64>().is_ok());
+        let near = nearest(&name.value.to_lowercase(), FIXED.iter().copied());
+        if !are_figures && near.is_none() {
+            continue;
+        }
+        let mut finding = Finding::warning(name.place, format!("the column `{}` is not read", name.value));
+        finding = match near {
+            Some(near) => {
+                finding.note("no column of this name is known").help(format!("did you mean `{near}`?"))
+            }
+            None => finding
+                .note("it holds figures, and its name has no unit")
+                .help("write the unit behind the name where it is a result, as in `mean strength (MPa)`"),
+        };
+        findings.push(finding);
+    }
 }
 
 fn alike(one: &[Word], other: &[Word]) -> bool {

@@ -150,14 +150,18 @@ pub fn amounts(mixture: &Mixture, weights: &Weights, place: Place) -> Result<(Ve
     Ok((mix, written))
 }
 
-fn percent(share: f64) -> String {
+/// A share in per cent.
+pub fn percent(share: f64) -> String {
     format!("{} %", significant(100.0 * share, 4))
 }
 
+/// Whether amounts that fill this share of their volume are remarked on.
+pub fn does_not_fill(share: f64) -> bool {
+    REMARKED < (share - 1.0).abs()
+}
+
 /// A remark on a batch whose amounts do not fill their volume.
-pub fn yield_remark(fills: f64, place: Place) -> Option<Finding> {
-    (REMARKED < (fills - 1.0).abs()).then(|| {
-        Finding::warning(place, format!("the amounts of this batch fill {} of their volume", percent(fills)))
-            .note("contents per m3 are taken of the concrete that was made; ratios do not change")
-    })
+pub fn yield_remark(share: f64, place: Place) -> Finding {
+    Finding::warning(place, format!("the amounts of this batch fill {} of their volume", percent(share)))
+        .note("contents per m3 are taken of the concrete that was made; ratios do not change")
 }

@@ -38,13 +38,34 @@ pub const TRIALS: &[Key] = &[
     key("power", Form::Number, "The residual grows with this power of the prediction; 0 when left out."),
     key("at", Form::Value("40 MPa"), "The prediction at which the residual holds; needed with a power."),
     key(
+        "slope variance",
+        Form::Number,
+        "What a doubtful slope of a law adds to the square of the residual, as a share for each square of ln(prediction / at).",
+    ),
+    key(
         "region covariance",
         Form::List(&Form::List(&Form::Number)),
         "The covariance that `leverage` is measured by, where it is that of the form before selection.",
     ),
+    key(
+        "measured",
+        Form::Text,
+        "The measured column that was fitted, where it has another name than the response.",
+    ),
+    key(
+        "age",
+        Form::Value("28 d"),
+        "Age of the results that were fitted, where `strength` does not tell it.",
+    ),
     key("batches", Form::Count, "How many batches were fitted."),
     key("data", Form::Text, "Digest of the file of trials."),
     key("date", Form::Text, "Date of the last trial."),
+];
+
+/// Keys of a corrected slope: prediction = at x (law / at)^power.
+pub const SLOPE: &[Key] = &[
+    needed("power", Form::Number, "The power: 1 leaves the law as it is."),
+    needed("at", Form::Value("38 MPa"), "The prediction that stays."),
 ];
 
 /// Keys of one response.
@@ -88,6 +109,11 @@ pub const RESPONSE: &[Key] = &[
         "scale",
         Form::Number,
         "Factor on a law, or on all strains of an age at cracking, from own results; `mixbound calibrate` writes it.",
+    ),
+    key(
+        "slope",
+        Form::Keys(SLOPE),
+        "How own results bend a law about one of its predictions; `mixbound calibrate` writes it.",
     ),
     key("trials", Form::Keys(TRIALS), "What the fit knows of its trials; `mixbound fit` writes it."),
 ];
