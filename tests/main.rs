@@ -51,6 +51,8 @@ mod aids; // schema, starter statement, completions and manual page
 mod fronts; // the generator of fronts against published two-goal problems
 mod confidence; // margins by a confidence: Student, what they hold for, growing scatter
 mod trial_loop; // trials from files to files: fit, plan, fill in, confirm; what is refused
+mod trial_rounds; // several ages, files and rounds of trials: what one round writes, the next reads
+mod trial_laws; // laws corrected by own results: level, slope, exact rows
 mod trial_mixes; // trials written as mixes, and rings whose ages at cracking correct strains
 mod trial_fits; // fits of trials read from files: open data, invented trials, what is refused
 mod regressions; // least squares against certified and published results
