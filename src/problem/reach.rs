@@ -6,7 +6,8 @@ use crate::number::Interval;
 /// Bounds of every column.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reach {
-    /// Lowest and highest value of each column.
+    /// Lowest and highest value of each column. A pair, since a column may be left empty: ends that cross are never put in
+    /// order, and the engines' one gate takes them for a program without a point (a point, if by a rounding).
     pub columns: Vec<(f64, f64)>,
     /// The volume balance, zero for a true mix.
     pub balance: Affine,

@@ -41,6 +41,8 @@ pub enum ValueError {
     NoNumber(Span),
     /// Not a finite number: infinite, not a number, or too large.
     NotFinite(Span),
+    /// So small that it would be lost: another number than was written, zero as a rule.
+    TooSmall(Span),
     /// The unit is not known.
     Unit(UnitError, Span),
     /// A range needs two ends in rising order.
@@ -57,6 +59,7 @@ impl ValueError {
         match self {
             Self::NoNumber(span)
             | Self::NotFinite(span)
+            | Self::TooSmall(span)
             | Self::Unit(_, span)
             | Self::Reversed(span)
             | Self::MixedUnits(span)
@@ -75,9 +78,19 @@ pub fn parse_scalar(source: Text<'_>) -> Result<Scalar, ValueError> {
     Ok(Scalar { base: in_base(&unit, number, 0..rest_start)?, unit, words })
 }
 
-/// A number in base units; finite as written it may be too large there.
+/// A number below which zero in base units is a number lost.
+const TINY: f64 = 1e-100;
+
+/// A number in base units; finite as written it may be too large there, or too small.
 fn in_base(unit: &Unit, number: f64, span: Span) -> Result<f64, ValueError> {
-    Some(unit.to_base(number)).filter(|base| base.is_finite()).ok_or(ValueError::NotFinite(span))
+    match unit.to_base(number) {
+        base if !base.is_finite() => Err(ValueError::NotFinite(span)),
+        // Zero of a scale with a beginning of its own, such as -273.15 degC, is what was written.
+        base if base.is_subnormal() || base == 0.0 && number != 0.0 && number.abs() < TINY => {
+            Err(ValueError::TooSmall(span))
+        }
+        base => Ok(base),
+    }
 }
 
 /// Reads `a .. b unit words`, each end with its own unit or both with the last one's; a single value is
@@ -93,6 +106,7 @@ pub fn parse_range(source: Text<'_>) -> Result<(Scalar, Scalar), ValueError> {
     let shift = |error: ValueError, by: usize| match error {
         ValueError::NoNumber(span) => ValueError::NoNumber(span.start + by..span.end + by),
         ValueError::NotFinite(span) => ValueError::NotFinite(span.start + by..span.end + by),
+        ValueError::TooSmall(span) => ValueError::TooSmall(span.start + by..span.end + by),
         ValueError::Unit(unit, span) => ValueError::Unit(unit, span.start + by..span.end + by),
         other => other,
     };
@@ -134,7 +148,15 @@ fn leading_number(source: Text<'_>) -> Result<(f64, usize), ValueError> {
     let end = start + number_length(rest);
     let word_end = start + rest.find(char::is_whitespace).unwrap_or(rest.len());
     let written = &text[start..end];
+    let mantissa = written.split(['e', 'E']).next().unwrap_or(written);
     match written.parse::<f64>() {
+        Ok(number)
+            if !number.is_normal()
+                && mantissa.contains(|c: char| matches!(c, '1'..='9'))
+                && number.is_finite() =>
+        {
+            Err(ValueError::TooSmall(start..end))
+        }
         Ok(number) if number.is_finite() => Ok((number, end)),
         Ok(_) => Err(ValueError::NotFinite(start..end)),
         Err(_) if is_not_finite(text[start..word_end].trim()) => Err(ValueError::NotFinite(start..word_end)),
@@ -229,11 +251,17 @@ mod tests {
     }
 
     #[test]
-    fn what_is_too_large_in_base_units_is_not_finite() {
+    fn what_is_too_large_or_too_small_in_base_units_is_told() {
         for written in ["1e308 kg/L", "-1e308 GPa", "-1e308 .. 1 GPa", "1 .. 1e308 GPa"] {
             assert!(matches!(parse_range(text(written)), Err(ValueError::NotFinite(_))), "{written}");
         }
         assert!(parse_scalar(text("1e298 GPa")).is_ok());
+        for written in ["1e-400 kg/m3", "-2.5e-320 MPa", "1e-310", "0 .. 1e-400 m", "1e-303 ue"] {
+            assert!(matches!(parse_range(text(written)), Err(ValueError::TooSmall(_))), "{written}");
+        }
+        for written in ["0", "0.000 kg/m3", "0e-400", "-0", "1e-300 kg/m3"] {
+            assert!(parse_scalar(text(written)).is_ok(), "{written}");
+        }
     }
 
     #[test]

@@ -261,6 +261,11 @@ impl Reading {
                     .note("allowed: finite numbers, at most about 1e308")
                     .help("write the number that is meant, or leave the key out")
             }
+            ValueError::TooSmall(_) => {
+                Finding::error(place, format!("{owner} is `{piece}`, which would be read as another number"))
+                    .note("allowed: 0, and numbers from about 1e-307 in size")
+                    .help("write 0, or the number that is meant")
+            }
             ValueError::Unit(UnitError::Unknown(unit), _) if unit.starts_with([',', '_', '\'']) => {
                 let (number, at) = separated_number(&word.value, span.start);
                 let place = Place { start: word.place.start + at, ..place };

@@ -62,6 +62,7 @@ pub fn values(text: &str) {
                 Text { text: value, currency: "EUR", trailing: &["dry", "surface-dry", "as delivered"] };
             if let Ok((low, high)) = parse_range(asked) {
                 assert!(low.base <= high.base && low.base.is_finite() && high.base.is_finite(), "{value}");
+                assert!(!low.base.is_subnormal() && !high.base.is_subnormal(), "{value}");
             }
         }
     }
