@@ -8,6 +8,11 @@ use crate::quantity::{as_written, significant, trimmed};
 /// Above this, figures are written with a power of ten: no column holds them otherwise.
 const HUGE: f64 = 1e7;
 
+/// What stands in place of a figure that has no value, such as a ratio to nothing.
+const NO_VALUE: &str = "no value";
+/// What stands in place of a figure that no number holds.
+const BEYOND: &str = "beyond all numbers";
+
 /// The number of a figure.
 pub fn number(figure: &Figure) -> String {
     let value = figure.value;
@@ -39,6 +44,8 @@ pub fn told(phrase: &Phrase, words: fn(&str) -> String, space: char) -> String {
     phrase.pieces.iter().fold(String::new(), |mut text, piece| {
         match piece {
             Piece::Words(plain) => text.push_str(&words(plain)),
+            Piece::Figure(figure) if figure.value.is_nan() => text.push_str(NO_VALUE),
+            Piece::Figure(figure) if figure.value.is_infinite() => text.push_str(BEYOND),
             Piece::Figure(figure) => {
                 text.push_str(&number(figure));
                 if !figure.unit.is_empty() {
@@ -70,5 +77,8 @@ mod tests {
         let unit = Unit::known("MPa");
         let phrase = Phrase::from("at least ").and(Figure::new(30.0, Digits::Written).of(&unit));
         assert_eq!(told(&phrase, str::to_owned, '_'), "at least 30_MPa");
+        let lost =
+            |value: f64| told(&Figure::new(value, Digits::Amount).of(&unit).into(), str::to_owned, ' ');
+        assert_eq!([lost(f64::NAN), lost(f64::INFINITY)], ["no value", "beyond all numbers"]);
     }
 }
