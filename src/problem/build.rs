@@ -212,10 +212,14 @@ fn contradictions(requirements: &[Requirement], sources: &Sources, findings: &mu
         (Subject::Response(a), Subject::Response(b)) => a == b,
         _ => false,
     };
-    for low in requirements.iter().filter(|requirement| requirement.side == Side::AtLeast) {
-        for high in requirements.iter().filter(|requirement| requirement.side == Side::AtMost) {
-            let (Some(least), Some(most)) = (side_of(low), side_of(high)) else { continue };
-            if !same(&low.subject, &high.subject) || least <= most + 1e-12 * most.abs() {
+    let on = |side: Side| {
+        let there = requirements.iter().filter(move |requirement| requirement.side == side);
+        there.filter_map(|requirement| Some((requirement, side_of(requirement)?)))
+    };
+    let highs: Vec<(&Requirement, f64)> = on(Side::AtMost).collect();
+    for (low, least) in on(Side::AtLeast) {
+        for &(high, most) in &highs {
+            if least <= most + 1e-12 * most.abs() || !same(&low.subject, &high.subject) {
                 continue;
             }
             let shown = |requirement: &Requirement, base: f64| {
