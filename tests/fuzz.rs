@@ -1,5 +1,7 @@
 //! Statements mutated without end: whatever comes in, reading, checking, drawing of findings and (for small problems)
 //! solving end in an answer and never in a panic. A few hundred run in every test; `scripts/fuzz` runs them by the hour.
+//! Texts by which the fuzzer guided by coverage reached new code stand in `data/fuzz/guided`, a sample for each reader: they
+//! are read again in every test, each as it is and once changed.
 
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -130,10 +132,9 @@ fn corpus() -> Vec<Vec<u8>> {
     corpus
 }
 
-/// One statement of the corpus, changed in one to three places.
-fn mutated(corpus: &[Vec<u8>], scatter: &mut Scatter) -> Vec<u8> {
-    // Half of the time the small one, whose every line matters.
-    let chosen = if scatter.below(2) == 0 { 1 } else { scatter.below(corpus.len()) };
+/// One text of the corpus, changed in one to three places; half of the time the favourite.
+fn mutated(corpus: &[Vec<u8>], favourite: usize, scatter: &mut Scatter) -> Vec<u8> {
+    let chosen = if scatter.below(2) == 0 { favourite } else { scatter.below(corpus.len()) };
     let mut bytes = corpus[chosen.min(corpus.len() - 1)].clone();
     for _ in 0..=scatter.below(3) {
         let at = scatter.below(bytes.len() + 1);
@@ -213,16 +214,55 @@ fn through(bytes: &[u8]) -> Reached {
     readers::answered(text)
 }
 
+/// A number from the environment.
+fn number(name: &str) -> Option<u64> {
+    std::env::var(name).ok().and_then(|text| text.parse::<u64>().ok())
+}
+
+/// Texts that reached new code, of one reader: a JSON string in each line.
+fn guided(reader: &str) -> Vec<Vec<u8>> {
+    let text = kept::text(&format!("tests/data/fuzz/guided/{reader}.jsonl"));
+    text.lines().map(|line| serde_json::from_str::<String>(line).unwrap().into_bytes()).collect()
+}
+
+#[test]
+fn what_reached_new_code_under_guidance_is_read_again() {
+    let first = number("MIXBOUND_FUZZ_SEED").unwrap_or(1);
+    let seconds = number("MIXBOUND_FUZZ_SECONDS").map(Duration::from_secs);
+    for (name, reader) in readers::READERS {
+        let texts = guided(name);
+        assert!(15 <= texts.len(), "{name}: {} texts", texts.len());
+        let tried = |bytes: &[u8], seed: u64| {
+            let Ok(text) = std::str::from_utf8(bytes) else { return };
+            if catch_unwind(AssertUnwindSafe(|| reader(text))).is_err() {
+                let path = format!("target/fuzz/{name}-{seed}.txt");
+                fs::create_dir_all("target/fuzz").unwrap();
+                fs::write(&path, bytes).unwrap();
+                panic!("{name}, seed {seed}: panics on {path}");
+            }
+        };
+        texts.iter().for_each(|text| tried(text, 0));
+        let (mut seed, began) = (first, Instant::now());
+        let last = first + u64::try_from(texts.len()).unwrap();
+        while seconds.map_or(seed < last, |seconds| began.elapsed() < seconds / 9) {
+            let mut scatter = Scatter(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1);
+            let favourite = scatter.below(texts.len());
+            tried(&mutated(&texts, favourite, &mut scatter), seed);
+            seed += 1;
+        }
+    }
+}
+
 #[test]
 fn whatever_comes_in_nothing_panics() {
-    let number = |name: &str| std::env::var(name).ok().and_then(|text| text.parse::<u64>().ok());
     let first = number("MIXBOUND_FUZZ_SEED").unwrap_or(1);
     let seconds = number("MIXBOUND_FUZZ_SECONDS").map(Duration::from_secs);
     let corpus = corpus();
     let began = Instant::now();
     let (mut seed, mut counts) = (first, [0_u64; 3]);
     while seconds.map_or(seed < first + FEW, |seconds| began.elapsed() < seconds) {
-        let bytes = mutated(&corpus, &mut Scatter(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1));
+        // The small one, whose every line matters.
+        let bytes = mutated(&corpus, 1, &mut Scatter(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1));
         let since = Instant::now();
         let result = catch_unwind(AssertUnwindSafe(|| through(&bytes)));
         if result.is_err() || LONGEST < since.elapsed() {

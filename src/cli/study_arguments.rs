@@ -55,8 +55,9 @@ pub struct SweepArguments {
     /// Only this case, with its whole report.
     #[arg(long, value_name = "N", conflicts_with = "resume")]
     pub case: Option<usize>,
-    /// Stop after so many seconds and tell what is known by then; for one case.
-    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, requires = "case", allow_negative_numbers = true)]
+    /// Stop after so many seconds with the cases that have ended by then; `--resume` goes on with the others. Of several
+    /// statements for each.
+    #[arg(long, value_name = "SECONDS", value_parser = super::typed::seconds, allow_negative_numbers = true)]
     pub time_limit: Option<std::time::Duration>,
     /// Print the case as a statement of its own instead of solving it.
     #[arg(long, requires = "case")]

@@ -93,7 +93,7 @@ pub fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Wo
 /// # Errors
 /// If a file cannot be read or written.
 pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Fault> {
-    let stop = stop(arguments.time_limit.filter(|_| arguments.case.is_some()));
+    let stop = stop(arguments.time_limit);
     let read = || document_of(&arguments.study.file, prices);
     let Some((document, mut sources, asked)) = undivided_until(stop, UNREAD, read)? else { return Ok(WRONG) };
     let vary = match typed(&arguments.vary, &mut sources) {
@@ -118,7 +118,7 @@ pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Faul
     };
     match arguments.case {
         Some(case) => one_case(&study, case, arguments, stop),
-        None => with_jobs(arguments.study.jobs, || all_cases(&study, arguments)),
+        None => with_jobs(arguments.study.jobs, || all_cases(&study, arguments, stop)),
     }
 }
 
@@ -158,7 +158,7 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments, stop: Stop) 
     }
 }
 
-fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
+fn all_cases(study: &Study, arguments: &SweepArguments, stop: Stop) -> Result<u8, Fault> {
     let settings = settings_of(&arguments.study);
     let header = SweepHeader::new(study, &settings, arguments.shard);
     let mut lines = Lines { header, cases: BTreeMap::new() };
@@ -192,7 +192,7 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
         numbers.iter().copied().filter(|number| !lines.cases.contains_key(number)).collect();
     let growing = path.map(|path| Growing::open(path, &lines, lock)).transpose()?;
     let progress = steps("solving", left.len());
-    let results = study.run(&left, &settings.until(stop(None)), &|case| {
+    let results = study.run(&left, &settings.until(stop), &|case| {
         if let Some(growing) = &growing {
             growing.add(&case_line(case));
         }
@@ -219,14 +219,18 @@ fn all_cases(study: &Study, arguments: &SweepArguments) -> Result<u8, Fault> {
         (format_of(arguments.study.format), width_of(&Output::Standard)),
     ))?;
     tell_wrong(&sweep.cases);
-    if is_interrupted() {
-        if let Some(path) = path {
-            let shown = crate::finding::clean(&path.display().to_string());
-            tell(&format!("interrupted; go on with `--resume {shown}`\n"));
-        }
-        return Ok(INTERRUPTED);
+    let highest = sweep.cases.iter().map(|case| code_of(case.answer.outcome)).max().unwrap_or(0);
+    let missing = numbers.len() - sweep.cases.len();
+    if missing == 0 && !is_interrupted() {
+        return Ok(highest);
     }
-    Ok(sweep.cases.iter().map(|case| code_of(case.answer.outcome)).max().unwrap_or(0))
+    let why = if is_interrupted() { "interrupted" } else { "stopped by the time limit" };
+    let told = format!("{why}: {missing} of {} cases were not reached", numbers.len());
+    let way = path.map_or_else(String::new, |path| {
+        format!("; go on with `--resume {}`", crate::finding::clean(&path.display().to_string()))
+    });
+    tell(&format!("{told}{way}\n"));
+    Ok(if is_interrupted() { INTERRUPTED } else { highest.max(NO_MIX) })
 }
 
 /// The exit code of one case.
