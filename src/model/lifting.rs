@@ -98,6 +98,10 @@ impl Lifting {
         };
         for condition in &problem.conditions {
             let Form::Curved(curved) = &condition.form else { continue };
+            // Whoever works against the clock asks it again before half a lifting is used.
+            if frame.stop.is_due() {
+                return lifting;
+            }
             lifting.lift(frame, curved);
         }
         if let Some(Level::Response(response)) = problem.goal.level {

@@ -146,7 +146,10 @@ enum Tried {
 impl Search<'_, '_> {
     fn all(&mut self, assignments: Vec<Assignment>, settings: &Settings, effort: &mut Effort) {
         let frame = self.frame;
-        let bounds = parallel::in_order(&assignments, |_, assignment| cheapest(frame, assignment), |_| {});
+        let bound = |_, assignment: &Assignment| {
+            if frame.stop.is_due() { Outcome::Interrupted } else { cheapest(frame, assignment) }
+        };
+        let bounds = parallel::in_order(&assignments, bound, |_| {});
         effort.programs += assignments.len();
         let mut order: Vec<(f64, Vec<f64>, Assignment)> = Vec::new();
         for (assignment, cheapest) in assignments.into_iter().zip(bounds) {

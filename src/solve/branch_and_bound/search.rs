@@ -57,6 +57,9 @@ pub fn prove_carrying(frame: &Frame<'_>, carried: &KnownMix, limits: &Limits) ->
 pub fn glance(frame: &Frame<'_>, cuts: &mut CutVectors) -> (bool, usize) {
     let mut search = Search::new(frame, None, &Limits { gap: f64::INFINITY, ..Limits::default() });
     let (lifting, mut root) = whole(frame, cuts);
+    if frame.stop.is_due() {
+        return (false, 0);
+    }
     let is_empty = lifting.is_empty || search.is_empty_at_a_glance(&lifting, &mut root);
     if let ProductRows::Separated(rows) = &root.rows {
         cuts.take(&lifting, rows);
@@ -89,6 +92,10 @@ fn run<'p>(
     cuts: &CutVectors,
 ) -> SearchResult {
     let (mut lifting, mut root) = whole(frame, cuts);
+    if frame.stop.is_due() {
+        search.add(f64::NEG_INFINITY, root);
+        return SearchResult { proof: search.proof(), best: search.best, cuts: CutVectors::default() };
+    }
     let carried = search.carried;
     if let Some(carried) = carried {
         carried.check_boxes(frame, &lifting, &root, "the root");
