@@ -35,6 +35,12 @@ pub fn write_page(asked: &PageArguments) -> Result<u8, Fault> {
     let prices =
         if several { undivided(open) } else { undivided_until(stop(asked.time_limit), UNREAD, open) };
     let Some(prices) = prices? else { return Ok(WRONG) };
+    if asked.charts.is_some() && asked.charts == asked.output {
+        tell(
+            "error: the page and the charts have one name\n  = help: give the charts a folder of their own\n",
+        );
+        return Ok(WRONG);
+    }
     let [file] = asked.files.as_slice() else { return write_pages(asked, &prices) };
     let output = Output::open(asked.output.as_deref())?;
     Ok(match written(file, asked, &prices, asked.charts.as_deref())? {

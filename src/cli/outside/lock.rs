@@ -41,7 +41,8 @@ impl Lock {
                 Ok(()) => {}
                 Err(TryLockError::WouldBlock) => {
                     return Err(fault(
-                        "another run is writing it; wait for its end, or name another file".to_owned(),
+                        "another run is writing it, or this one was given its name twice; wait for its end, or name another file"
+                            .to_owned(),
                     ));
                 }
                 Err(TryLockError::Error(error)) => {
