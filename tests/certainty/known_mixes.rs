@@ -2,8 +2,8 @@
 
 use mixbound::analysis::assignment_of;
 use mixbound::model::Frame;
-use mixbound::problem::Problem;
-use mixbound::solve::{KnownMix, Limits, Settings, prove_carrying};
+use mixbound::problem::{Origin, Problem, Wanted};
+use mixbound::solve::{Found, KnownMix, Limits, Settings, audit, prove_carrying};
 
 use super::{found, shipped};
 use crate::kept;
@@ -12,10 +12,27 @@ use crate::problems::problem;
 /// What a search that carries the mix of a local answer was told, with the rows it checked; none without a mix.
 fn carried(problem: &Problem, nodes: usize) -> Option<(Vec<String>, usize)> {
     let found = found(problem, &Settings::local())?;
-    let frame = Frame::new(problem);
-    let known = KnownMix::new(&frame, &found.mix, assignment_of(problem, &found.mix), found.audit.worst);
+    // An answer may miss a limit by a part in a million: its search is that of limits which it does not miss.
+    let problem = met_by(problem, &found);
+    let missed = audit(&problem, &found.mix).worst;
+    let frame = Frame::new(&problem);
+    let known = KnownMix::new(&frame, &found.mix, assignment_of(&problem, &found.mix), missed);
     prove_carrying(&frame, &known, &Limits { nodes, ..Limits::default() });
     Some(known.told())
+}
+
+/// The problem with each limit that a mix misses moved to what the mix gives.
+fn met_by(problem: &Problem, found: &Found) -> Problem {
+    let mut moved = problem.varied(|_| ());
+    for line in &found.audit.lines {
+        let requirement = &problem.requirements[line.requirement];
+        let (Some(measured), Wanted::Value(_)) = (line.measured, &requirement.wanted) else { continue };
+        if requirement.origin == Origin::Limit && 0.0 < measured.violation() {
+            let met = requirement.severest_met(measured.got, measured.margin);
+            moved = moved.with_wanted(line.requirement, met);
+        }
+    }
+    moved
 }
 
 /// Two dense surfaces in six factors, with one factor fixed and one nearly so.

@@ -74,6 +74,11 @@ impl KnownMix {
         Some(point)
     }
 
+    /// Whether a value lies outside of two ends by more than is allowed: the one rule for boxes, columns and rows.
+    fn is_missed(&self, size: f64, value: f64, (low, high): (f64, f64)) -> bool {
+        (OWN * self.missed + BROKEN) * size.max(1.0) < (low - value).max(value - high)
+    }
+
     /// Whether a node holds the mix.
     pub fn is_in(&self, frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> bool {
         self.outside(frame, lifting, node).is_none()
@@ -81,7 +86,6 @@ impl KnownMix {
 
     /// The first decision or box of a node that the mix lies outside of.
     fn outside(&self, frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Option<String> {
-        let room = |end: f64| BROKEN * (1.0 + end.abs());
         let taken = node.assignment.iter().zip(&self.decided);
         if taken
             .into_iter()
@@ -92,14 +96,12 @@ impl KnownMix {
         let z = self.factors(frame, lifting)?;
         for ((value, scale), (low, high)) in self.mix.iter().zip(&frame.scales).zip(&node.amounts) {
             let (value, low, high) = (value / scale, low / scale, high / scale);
-            if value < low - room(low) || high + room(high) < value {
+            if self.is_missed(value.abs(), value, (low, high)) {
                 return Some(format!("an amount {value} outside {low} .. {high}"));
             }
         }
         z.iter().zip(&node.factors).zip(&lifting.factors).find_map(|((value, range), factor)| {
-            let lies_in =
-                range.low() - room(range.low()) <= *value && *value <= range.high() + room(range.high());
-            (!lies_in)
+            self.is_missed(value.abs(), *value, (range.low(), range.high()))
                 .then(|| format!("`{}` {value} outside {} .. {}", factor.label, range.low(), range.high()))
         })
     }
@@ -107,18 +109,17 @@ impl KnownMix {
     /// Checks every row and column of a node's program.
     pub fn check_program(&self, frame: &Frame<'_>, lifting: &Lifting, node: &Node, program: &Program) {
         let Some(point) = self.point(frame, lifting, node) else { return };
-        let most = OWN * self.missed + BROKEN;
         for row in &program.rows {
             let sum: f64 = row.terms.iter().map(|(column, factor)| factor * point[*column]).sum();
             let size: f64 = row.terms.iter().map(|(column, factor)| (factor * point[*column]).abs()).sum();
-            let wrong = (row.low - sum).max(sum - row.high);
-            if most * size.max(1.0) < wrong {
+            if self.is_missed(size, sum, (row.low, row.high)) {
+                let wrong = (row.low - sum).max(sum - row.high);
                 self.tell(format!("row `{}` is missed by {wrong:e}", row.label));
             }
         }
         for (column, value) in program.columns.iter().zip(&point) {
-            let wrong = (column.low - value).max(value - column.high);
-            if most * value.abs().max(1.0) < wrong {
+            if self.is_missed(value.abs(), *value, (column.low, column.high)) {
+                let wrong = (column.low - value).max(value - column.high);
                 self.tell(format!("column `{}` is missed by {wrong:e}", column.label));
             }
         }
