@@ -17,6 +17,7 @@ mod starts;
 mod traces;
 mod from_mix;
 mod search;
+mod ends;
 mod branch_and_bound;
 
 pub use assignments::neighbours;
@@ -24,10 +25,12 @@ pub use branch_and_bound::{
     KnownMix, Limits, Progress, Proof, Rise, Watch, certified_bound, certified_infeasible, multipliers_at,
     prove_carrying,
 };
+pub use ends::ends;
 pub use engine::solve_program;
-pub use from_mix::improved_from;
+pub use from_mix::{Nearby, nearby};
+pub use local::Precision;
 pub use outcome::Outcome;
-pub use search::{is_impossible_at_a_glance, solve, solve_carrying, solve_knowing, solve_watched};
-pub use settings::{Effort, Ended, Settings};
+pub use search::{is_impossible_at_a_glance, solve, solve_carrying, solve_watched};
+pub use settings::{Carried, Effort, Ended, Settings};
 pub use traces::traces;
 pub use verdict::{Audit, Certainty, Found, Line, Nothing, Verdict, audit, used};

@@ -14,7 +14,8 @@ type Front = Generated<()>;
 fn seek(points: usize, solve: &(dyn Fn(&Question) -> Option<[f64; 2]> + Sync)) -> Front {
     let wanted =
         EpsilonConstraint { goals: 2, points, resolution: 1e-4, tolerance: 1e-9, scatter: Vec::new() };
-    let solver = |question: &Question| Some(Solved { values: solve(question)?.to_vec(), what: () });
+    let solver =
+        |question: &Question, _: Option<&()>| Some(Solved { values: solve(question)?.to_vec(), what: () });
     front(&wanted, &solver, &|| true)
 }
 
@@ -184,7 +185,7 @@ fn a_problem_without_solutions_has_an_empty_front() {
 /// Three goals on the plane f1 + f2 + f3 = 1, all from 0 to 1: identity.
 #[test]
 fn three_goals_are_spread_over_a_plane() {
-    let plane = |question: &Question| {
+    let plane = |question: &Question, _: Option<&()>| {
         let most = |goal: usize| question.levels[goal].unwrap_or(1.0).min(1.0);
         // The goal made least is as small as the others allow; of these the earlier one takes what it can.
         let others: Vec<usize> = (0..3).filter(|goal| *goal != question.least).collect();
@@ -230,7 +231,8 @@ fn an_end_on_a_plateau_is_the_one_that_is_best_in_the_other_goal() {
     };
     let wanted =
         EpsilonConstraint { goals: 2, points: 12, resolution: 5e-3, tolerance: 1e-3, scatter: Vec::new() };
-    let solver = |question: &Question| Some(Solved { values: plateau(question)?.to_vec(), what: () });
+    let solver =
+        |question: &Question, _: Option<&()>| Some(Solved { values: plateau(question)?.to_vec(), what: () });
     let front: Front = front(&wanted, &solver, &|| true);
     let points = values(&front);
     assert!(points.len() == 12 && points.iter().all(|point| point[0] <= 6.0), "{points:?}");
@@ -247,7 +249,7 @@ fn a_question_that_falls_ends_the_front_with_the_points_known_by_then_and_no_cla
         assert!(question.levels[1].is_none_or(|level| level < 30.0), "between the ends");
         Some(Solved { values: bnh(question)?.to_vec(), what: () })
     };
-    let front = front(&wanted, &|question| failures.catch(|| fallen(question)), &|| failures.is_empty());
+    let front = front(&wanted, &|question, _| failures.catch(|| fallen(question)), &|| failures.is_empty());
     assert!(front.stopped, "nothing is said of what lies beyond");
     assert!(2 <= front.points.len() && front.points.len() < 20, "{}", front.points.len());
     assert_eq!(front.unmet, 0, "no question is told to have no answer");
@@ -256,7 +258,7 @@ fn a_question_that_falls_ends_the_front_with_the_points_known_by_then_and_no_cla
     // Where not even an end is known, nothing is claimed either.
     let failures = Failures::default();
     let none = |_: &Question| -> Option<Solved<()>> { panic!("at once") };
-    let front = mixbound::study::front(&wanted, &|question| failures.catch(|| none(question)), &|| {
+    let front = mixbound::study::front(&wanted, &|question, _| failures.catch(|| none(question)), &|| {
         failures.is_empty()
     });
     assert!(front.stopped && front.points.is_empty() && front.unmet == 0);

@@ -1,9 +1,10 @@
 //! Over which prices of each material the chosen materials stay the same, and what price would make an unused
 //! one worth using.
 
+use super::shadow_prices::assignment_of;
 use crate::parallel::{self, Stop};
 use crate::problem::Problem;
-use crate::solve::{Found, Limits, Settings, Verdict, solve, used};
+use crate::solve::{Carried, Found, Limits, Settings, Verdict, solve_carrying, used};
 
 /// What the price of one material decides, currency per kg of its reference state.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,7 +73,9 @@ pub fn cost_ranges(
     parallel::in_order(
         &materials,
         |_, material| {
-            let mut search = Search { problem, found, material: *material, stop, proven: true };
+            let (carried, last) = (Carried::default(), None);
+            let mut search =
+                Search { problem, found, material: *material, stop, proven: true, carried, last };
             let is_used = used(problem, &found.mix)[*material];
             let range = match (stop.is_due(), is_used) {
                 (true, _) => PriceRange::Unsettled,
@@ -93,6 +96,9 @@ struct Search<'s> {
     material: usize,
     stop: Stop,
     proven: bool,
+    carried: Carried,
+    /// The mix of the last solve.
+    last: Option<Vec<f64>>,
 }
 
 impl Search<'_> {
@@ -103,9 +109,15 @@ impl Search<'_> {
     fn solve(&mut self, problem: &Problem) -> Option<Found> {
         let gap = if used(self.problem, &self.found.mix)[self.material] { GAP } else { FINE_GAP };
         let settings = Settings::proven(Limits { gap, nodes: 3000, ..Limits::default() }).until(self.stop);
-        match solve(problem, &settings) {
+        // Prices take no mix away: of those known the one that is best now is where the search begins.
+        let known = self.last.iter().chain([&self.found.mix]);
+        let cost = |mix: &&Vec<f64>| problem.goal.objective.at(mix);
+        let best = known.min_by(|a, b| cost(a).total_cmp(&cost(b)));
+        self.carried.mix = best.map(|mix| (assignment_of(problem, mix), mix.clone()));
+        match solve_carrying(problem, &settings, &|_| (), &mut self.carried) {
             Verdict::Found(found) => {
                 self.proven &= found.certainty.is_some_and(|certainty| certainty.complete);
+                self.last = Some(found.mix.clone());
                 Some(found)
             }
             _ => None,

@@ -11,7 +11,7 @@ use crate::listed::Id;
 use crate::parallel::Stop;
 use crate::problem::{Problem, Requirement, Subject, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Limits, Settings, Verdict, improved_from, solve};
+use crate::solve::{Limits, Precision, Settings, Verdict, nearby, solve};
 
 /// Halvings of the days in question.
 const HALVINGS: usize = 14;
@@ -55,7 +55,8 @@ fn tried(problem: &Problem, index: Id<Requirement>, age: f64, from: Option<&[f64
         let measured = problem.measure(&problem.requirements[index], &mix);
         Tried::Mix(measured.map_or(age, |measured| (measured.got - measured.margin).max(age)), mix)
     };
-    if let Some(mix) = from.and_then(|mix| improved_from(&wanted, &assignment_of(&wanted, mix), mix, stop)) {
+    let ended = |mix: &[f64]| nearby(&wanted, &assignment_of(&wanted, mix), mix, Precision::FINE, stop).mix;
+    if let Some(mix) = from.and_then(ended) {
         return reached(mix);
     }
     let settings = if is_provable(&wanted) {

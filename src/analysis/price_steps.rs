@@ -7,7 +7,7 @@ use crate::listed::Id;
 use crate::model::Assignment;
 use crate::parallel::{self, Stop};
 use crate::problem::{Problem, Requirement, Wanted};
-use crate::solve::{Found, improved_from};
+use crate::solve::{Found, Precision, nearby};
 
 /// What one step of a limit does, goals in base units.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,7 +46,7 @@ pub fn price_steps(
         let sign = requirement.side.sign();
         let there = |by: f64| {
             let changed = problem.with_wanted(*index, wanted + by);
-            improved_from(&changed, assignment, &found.mix, stop).map(|mix| goal.at(&mix))
+            nearby(&changed, assignment, &found.mix, Precision::FINE, stop).mix.map(|mix| goal.at(&mix))
         };
         // The best mix stays one where a limit is loosened.
         let looser = there(-sign * step).map(|goal| (here - goal).max(0.0));

@@ -4,12 +4,13 @@
 use super::affordable::affordable;
 use super::latest_age::{Latest, last_day, latest_age};
 use super::shadow_prices::assignment_of;
+use super::trials::in_columns_of;
 use super::uncertainty::with_known_coefficients;
 use super::value::Value;
 use crate::listed::Id;
 use crate::parallel::{self, Stop};
 use crate::problem::{Member, Origin, Problem, Requirement, Subject, Wanted};
-use crate::solve::{Found, Settings, Verdict, improved_from, solve, solve_knowing};
+use crate::solve::{Carried, Found, Precision, Settings, Verdict, nearby, solve, solve_carrying};
 
 /// One limit.
 #[derive(Clone, Debug)]
@@ -198,23 +199,21 @@ fn one(
     if let Some(last) = last_day(problem, index) {
         return an_age(problem, index, (asked, got, best), &freed, (last, gap, stop));
     }
-    let tightest =
-        freed.with_extreme(index).and_then(|extreme| match solve_from(&extreme, &settings, mix_of(best)) {
-            Verdict::Found(found) => reach(&found).map(|value| Value {
-                proven: value.proven && problem.is_severest_at_extreme(index),
-                ..value
-            }),
-            _ => None,
-        });
-    let loosest = match solve_from(&freed, &settings, mix_of(best)) {
-        Verdict::Found(found) => reach(&found),
-        _ => None,
-    };
+    let mut asked_before = AskedBefore::new(best);
+    let extreme = freed.with_extreme(index);
+    let tightest_mix = extreme.and_then(|extreme| asked_before.best(&extreme, &settings));
+    let tightest = tightest_mix
+        .as_ref()
+        .and_then(reach)
+        .map(|value| Value { proven: value.proven && problem.is_severest_at_extreme(index), ..value });
+    asked_before.mix = best.map(|found| found.mix.clone());
+    let loosest = asked_before.best(&freed, &settings).and_then(|found| reach(&found));
     let word = judge(asked, sign, tightest, loosest);
     let costs = match (tightest, loosest) {
         (Some(tight), Some(loose)) if word != Judgement::Idle => {
             let settings = affordable(problem, gap.max(COARSE), 1000).until(stop);
-            costs(problem, index, tight.value, loose.value, &settings)
+            asked_before.mix = tightest_mix.map(|found| in_columns_of(problem, &found.mix));
+            costs(problem, index, (tight.value, loose.value), &settings, &mut asked_before)
         }
         _ => Vec::new(),
     };
@@ -254,7 +253,11 @@ fn an_age(
     (last, gap, stop): (f64, f64, Stop),
 ) -> Tightness {
     let requirement = &problem.requirements[index];
-    let (free, mix) = match solve_from(freed, &affordable(freed, gap, 4000).until(stop), mix_of(best)) {
+    let (free, mix) = match solve_from(
+        freed,
+        &affordable(freed, gap, 4000).until(stop),
+        best.map(|found| found.mix.as_slice()),
+    ) {
         Verdict::Found(found) => {
             let measured = problem.measure(requirement, &found.mix);
             let value = measured.map(|m| Value { value: m.got - m.margin, proven: proven(&found) });
@@ -281,44 +284,68 @@ fn an_age(
     let costs = match (tightest, loosest) {
         (Some(tight), Some(loose)) if word != Judgement::Idle => {
             let settings = affordable(problem, gap.max(COARSE), 1000).until(stop);
-            costs(problem, index, tight.value, loose.value, &settings)
+            costs(problem, index, (tight.value, loose.value), &settings, &mut AskedBefore::new(None))
         }
         _ => Vec::new(),
     };
     Tightness { requirement: index, asked, got, tightest, beyond, loosest, costs, word, known: None }
 }
 
-/// The goal at a few values of a limit, from tight to loose.
+/// What earlier questions about one limit left for the next.
+struct AskedBefore {
+    carried: Carried,
+    /// A mix from which the next search begins.
+    mix: Option<Vec<f64>>,
+}
+
+impl AskedBefore {
+    fn new(best: Option<&Found>) -> Self {
+        Self { carried: Carried::default(), mix: best.map(|found| found.mix.clone()) }
+    }
+
+    /// The best mix of a varied problem, from a mix that is known; where the proof is a short one a search of its own first.
+    fn best(&mut self, problem: &Problem, settings: &Settings) -> Option<Found> {
+        if !problem.limited_ages().is_empty() {
+            let mix = self.mix.as_ref().map(|mix| in_columns_of(problem, mix));
+            return match solve_from(problem, settings, mix.as_deref()) {
+                Verdict::Found(found) => Some(found),
+                _ => None,
+            };
+        }
+        self.carried.mix = self.mix.as_ref().map(|mix| {
+            let mix = in_columns_of(problem, mix);
+            (assignment_of(problem, &mix), mix)
+        });
+        match solve_carrying(problem, settings, &|_| (), &mut self.carried) {
+            Verdict::Found(found) => Some(found),
+            _ => None,
+        }
+    }
+}
+
+/// The goal at a few values of a limit, from tight to loose: what meets a tight one meets the next.
 fn costs(
     problem: &Problem,
     index: Id<Requirement>,
-    tight: f64,
-    loose: f64,
+    (tight, loose): (f64, f64),
     settings: &Settings,
+    asked_before: &mut AskedBefore,
 ) -> Vec<(f64, Option<Value>)> {
-    // From tight to loose: each mix meets the next limit too.
-    let mut before: Option<Vec<f64>> = None;
     let steps = if (tight - loose).abs() <= 1e-6 * tight.abs().max(loose.abs()) { 1 } else { BETWEEN + 2 };
     (0..steps)
         .map(|step| {
             // Inside the tightest value: at the very end hardly a mix is left to choose.
             let share = (step as f64 / (BETWEEN + 1) as f64).max(INSIDE);
             let value = tight + share * (loose - tight);
-            let goal = match solve_from(&problem.with_wanted(index, value), settings, before.as_deref()) {
-                Verdict::Found(found) => {
-                    let goal = Value { value: found.goal, proven: proven(&found) };
-                    before = Some(found.mix);
-                    Some(goal)
-                }
-                _ => None,
-            };
+            let found = asked_before.best(&problem.with_wanted(index, value), settings);
+            let goal = found.map(|found| {
+                let goal = Value { value: found.goal, proven: proven(&found) };
+                asked_before.mix = Some(found.mix);
+                goal
+            });
             (value, goal)
         })
         .collect()
-}
-
-fn mix_of(best: Option<&Found>) -> Option<&[f64]> {
-    best.map(|found| found.mix.as_slice())
 }
 
 /// Solves a problem that a known mix may meet. Where that is not proven, and where the local loop goes from the known mix is
@@ -338,12 +365,15 @@ fn solve_from(problem: &Problem, settings: &Settings, mix: Option<&[f64]>) -> Ve
     // A curved goal has a column of its own, which a mix of another goal lacks.
     let Some(mix) = mix.filter(|mix| mix.len() == problem.mixture.columns.len()) else { return verdict };
     let assignment = assignment_of(problem, mix);
-    let Some(known) = improved_from(problem, &assignment, mix, settings.stop) else { return verdict };
+    let Some(known) = nearby(problem, &assignment, mix, Precision::FINE, settings.stop).mix else {
+        return verdict;
+    };
     let known_goal = problem.goal.objective.at(&known);
     if problem.goal.direction.sign() * (goal - known_goal) <= BETTER * known_goal.abs() {
         return verdict;
     }
-    solve_knowing(problem, settings, Some((&assignment, &known)))
+    let mut carried = Carried { mix: Some((assignment, known)), ..Carried::default() };
+    solve_carrying(problem, settings, &|_| (), &mut carried)
 }
 
 fn proven(found: &Found) -> bool {

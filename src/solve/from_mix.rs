@@ -1,7 +1,7 @@
-//! Where the local loop goes from a mix that is known already.
+//! From a mix to the bottom of its own valley, decisions kept.
 //!
-//! What enters: a problem, a mix, its decisions. What leaves: the mix that it leads to, if that meets the problem. Other
-//! decisions are not looked at.
+//! What enters: a problem, a mix and decisions. What leaves: the mix at which the local loop ends, where that meets the
+//! problem, and the programs that it took. It knows no other valley.
 
 use super::local::{Precision, Stopped, improve};
 use super::verdict::audit;
@@ -10,31 +10,50 @@ use crate::parallel::Stop;
 use crate::problem::Problem;
 
 /// Relative violation at which a stop of the loop counts as a mix.
-pub(super) const FEASIBLE: f64 = 2e-7;
+pub const FEASIBLE: f64 = 2e-7;
 
-/// A mix that a search may begin with; `programs` grows by what it took. Where amounts go in steps a mix between them is none.
-pub(super) fn started(
-    frame: &Frame<'_>,
+/// Where the local loop ended from a mix.
+#[derive(Clone, Debug)]
+pub struct Nearby {
+    /// The mix, in the problem's columns; none where it ended at nothing that meets the problem.
+    pub mix: Option<Vec<f64>>,
+    /// Linear programs solved.
+    pub programs: usize,
+}
+
+/// The mix to which the local loop goes from another one, decisions kept.
+pub fn nearby(
+    problem: &Problem,
     assignment: &Assignment,
     mix: &[f64],
-    programs: &mut usize,
+    precision: Precision,
+    stop: Stop,
+) -> Nearby {
+    let frame = Frame::new(problem).until(stop);
+    let Ok(stop) = improve(&frame, assignment, mix.to_vec(), precision) else {
+        return Nearby { mix: None, programs: 1 };
+    };
+    let meets = stop.violation <= FEASIBLE && audit(problem, &stop.mix).passes();
+    Nearby { programs: stop.programs, mix: meets.then_some(stop.mix) }
+}
+
+/// A mix that is known as branch and bound takes it up: improved first, and none where it leads to no mix. Where amounts go
+/// in steps a mix between them is none.
+pub fn begun_from(
+    frame: &Frame<'_>,
+    (assignment, mix): &(Assignment, Vec<f64>),
 ) -> Option<(Assignment, Stopped)> {
     if 0 < frame.decisions.counts {
         return None;
     }
-    let stop = improve(frame, assignment, mix.to_vec(), Precision::FINE).ok()?;
-    *programs += stop.programs;
+    let stop = improve(frame, assignment, mix.clone(), Precision::FINE).ok()?;
     (stop.violation <= FEASIBLE).then(|| (assignment.clone(), stop))
 }
 
-/// The mix to which the local loop goes from another one, decisions kept; none where it ends at nothing that meets the problem.
-pub fn improved_from(
-    problem: &Problem,
-    assignment: &Assignment,
-    mix: &[f64],
-    stop: Stop,
-) -> Option<Vec<f64>> {
-    let frame = Frame::new(problem).until(stop);
-    let stop = improve(&frame, assignment, mix.to_vec(), Precision::FINE).ok()?;
-    (stop.violation <= FEASIBLE && audit(problem, &stop.mix).passes()).then_some(stop.mix)
+/// Branch and bound stops at its gap; the best mix goes on to the bottom of its own valley.
+pub fn to_the_bottom(frame: &Frame<'_>, (assignment, stop): (Assignment, Stopped)) -> (Assignment, Stopped) {
+    match improve(frame, &assignment, stop.mix.clone(), Precision::FINE) {
+        Ok(finer) if finer.violation <= FEASIBLE && finer.goal < stop.goal => (assignment, finer),
+        _ => (assignment, stop),
+    }
 }

@@ -1,6 +1,7 @@
 //! What a solve may take, and what it took.
 
 use super::branch_and_bound::Limits;
+use crate::model::{Assignment, CutVectors};
 use crate::parallel::Stop;
 
 /// What a solve may take.
@@ -42,6 +43,15 @@ impl Default for Settings {
     fn default() -> Self {
         Self::proven(Limits::default())
     }
+}
+
+/// What is carried from one problem to another: nothing that is true of one alone.
+#[derive(Clone, Debug, Default)]
+pub struct Carried {
+    /// Vectors of cuts from problems with the same factors.
+    pub cuts: CutVectors,
+    /// A mix from which the local loop begins, in the columns of the problem to be solved, with its decisions.
+    pub mix: Option<(Assignment, Vec<f64>)>,
 }
 
 /// What a solve took.

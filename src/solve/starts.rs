@@ -1,13 +1,15 @@
 //! Where the local loop begins.
 
+use super::dense_simplex::{DenseSimplex, Ending};
 use super::engine::solve_program;
 use super::outcome::Outcome;
-use crate::model::{Assignment, Frame, Wholeness};
+use crate::model::{Assignment, Frame, Program, Wholeness};
 
 /// Deterministic starts: the cheapest point of the exact part, and middles of its extreme points.
 pub fn starts(frame: &Frame<'_>, assignment: &Assignment, cheapest: &[f64], count: usize) -> Vec<Vec<f64>> {
     let program = frame.exact_part(assignment, Wholeness::Relaxed);
     let columns = frame.problem.mixture.columns.len();
+    let mut simplex = if 1 < count { DenseSimplex::new(program.clone()) } else { None };
     let mut list = vec![frame.raise(cheapest)];
     for seed in 1..count {
         if frame.stop.is_due() {
@@ -15,13 +17,9 @@ pub fn starts(frame: &Frame<'_>, assignment: &Assignment, cheapest: &[f64], coun
         }
         let mut corners: Vec<Vec<f64>> = Vec::new();
         for corner in 0..4 {
-            let mut turned = program.clone();
-            for (index, column) in turned.columns.iter_mut().enumerate() {
-                column.cost = if index < columns { direction(seed * 4 + corner, index) } else { 0.0 };
-            }
-            if let Outcome::Optimal(point, _) = solve_program(&turned) {
-                corners.push(point);
-            }
+            let costs: Vec<(usize, f64)> =
+                (0..columns).map(|index| (index, direction(seed * 4 + corner, index))).collect();
+            corners.extend(corner_of(&program, simplex.as_mut(), &costs));
         }
         if corners.is_empty() {
             continue;
@@ -33,6 +31,31 @@ pub fn starts(frame: &Frame<'_>, assignment: &Assignment, cheapest: &[f64], coun
         list.push(frame.raise(&middle));
     }
     list
+}
+
+/// The extreme point of a program for other costs, by the simplex that found the last one where there is one.
+fn corner_of(
+    program: &Program,
+    simplex: Option<&mut DenseSimplex>,
+    costs: &[(usize, f64)],
+) -> Option<Vec<f64>> {
+    if let Some(simplex) = simplex {
+        simplex.set_costs(costs);
+        if simplex.optimise() == Ending::Optimal {
+            return Some(simplex.point());
+        }
+    }
+    let mut turned = program.clone();
+    for column in &mut turned.columns {
+        column.cost = 0.0;
+    }
+    for (column, cost) in costs {
+        turned.columns[*column].cost = *cost;
+    }
+    match solve_program(&turned) {
+        Outcome::Optimal(point, _) => Some(point),
+        Outcome::Infeasible | Outcome::Unbounded | Outcome::Failed(_) | Outcome::Interrupted => None,
+    }
 }
 
 /// A fixed, scattered number between -1 and 1 (a low-discrepancy sequence on the golden ratio).

@@ -27,6 +27,27 @@ pub struct Point<What> {
     pub solved: Solved<What>,
 }
 
+/// Answers a question; knows what belongs to the answer nearest to it, where there is one already.
+pub type Solver<'s, What> = dyn Fn(&Question, Option<&What>) -> Option<Solved<What>> + Sync + 's;
+
+/// What belongs to the point whose values lie nearest to the levels of a question, in shares of what the points span.
+pub fn nearest<'p, What>(points: &'p [Point<What>], question: &Question) -> Option<&'p What> {
+    let span = |goal: usize| {
+        let values = points.iter().map(|point| point.solved.values[goal]);
+        let ends = values
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+        (ends.1 - ends.0).max(f64::MIN_POSITIVE)
+    };
+    let levels: Vec<(usize, f64, f64)> =
+        (0..).zip(&question.levels).filter_map(|(goal, level)| Some((goal, (*level)?, span(goal)))).collect();
+    let away = |point: &Point<What>| {
+        let of = |(goal, level, span): &(usize, f64, f64)| (point.solved.values[*goal] - level).abs() / span;
+        levels.iter().map(of).fold(0.0, f64::max)
+    };
+    let points = points.iter().filter(|_| !levels.is_empty());
+    points.min_by(|a, b| away(a).total_cmp(&away(b))).map(|point| &point.solved.what)
+}
+
 /// What can be told apart, one figure for each goal.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Apart {

@@ -9,7 +9,7 @@
 
 use std::collections::BTreeMap;
 
-use super::dominance::{Apart, Point, Question, Solved, best, thinned};
+use super::dominance::{Apart, Point, Question, Solver, best, nearest, thinned};
 use super::gap_region::{GapRegion, Met, corners, halves};
 use crate::number::Interval;
 use crate::parallel;
@@ -64,7 +64,7 @@ const ROOM: f64 = 1e-6;
 /// Finds the points of a front.
 pub fn front<What: Clone + Send + Sync>(
     wanted: &EpsilonConstraint,
-    solve: &(dyn Fn(&Question) -> Option<Solved<What>> + Sync),
+    solve: &Solver<'_, What>,
     go_on: &(dyn Fn() -> bool + Sync),
 ) -> Generated<What> {
     let mut search = Search {
@@ -91,7 +91,7 @@ pub fn front<What: Clone + Send + Sync>(
 
 struct Search<'s, What> {
     wanted: &'s EpsilonConstraint,
-    solve: &'s (dyn Fn(&Question) -> Option<Solved<What>> + Sync),
+    solve: &'s Solver<'s, What>,
     go_on: &'s (dyn Fn() -> bool + Sync),
     points: Vec<Point<What>>,
     /// Answers by place on the grid: a point, or nothing that meets the levels.
@@ -107,8 +107,8 @@ struct Search<'s, What> {
 impl<What: Clone + Send + Sync> Search<'_, What> {
     /// Asks questions together and keeps the points; returns their indices.
     fn ask(&mut self, questions: &[Question]) -> Vec<Option<usize>> {
-        let solve = self.solve;
-        let answers = parallel::in_order(questions, |_, question| solve(question), |_| {});
+        let (solve, points) = (self.solve, &self.points);
+        let answers = parallel::in_order(questions, |_, asked| solve(asked, nearest(points, asked)), |_| {});
         self.asked += questions.len();
         let stopped = !(self.go_on)();
         questions

@@ -4,16 +4,16 @@ use super::answer::{Answer, Figure, figures_of, goal_in};
 use super::dominance::{Question, Solved};
 use super::epsilon_constraint::{EpsilonConstraint, front};
 use super::failures::Failures;
-use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, offered, scatter, usual_side};
+use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, scatter, usual_side, without_carbon};
 use super::plan::changes;
 use crate::admit::{admit_document, admit_document_until};
-use crate::analysis::uncertainty;
-use crate::finding::{Finding, Findings, Sources, listed};
+use crate::analysis::{assignment_of, in_columns_of, uncertainty};
+use crate::finding::{Finding, Findings, Sources};
 use crate::model::CutVectors;
 use crate::parallel::{Stop, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Settings, Verdict, is_impossible_at_a_glance, solve_carrying};
+use crate::solve::{Carried, Settings, Verdict, is_impossible_at_a_glance, solve_carrying};
 use crate::statement::{Document, Part, Word};
 
 /// A statement and the goals between which its front is sought.
@@ -31,27 +31,6 @@ pub struct FrontPlan {
 const HALVINGS: usize = 12;
 /// How goals are counted: two or three.
 const COUNTS: std::ops::RangeInclusive<usize> = 2..=3;
-
-/// What is told where no goals are given and carbon cannot be one.
-fn without_carbon(base: &Problem) -> Option<Finding> {
-    let materials = &base.mixture.catalogue.materials;
-    let silent: Vec<&str> = materials
-        .iter()
-        .filter(|material| material.carbon.is_none())
-        .map(|material| material.name.as_str())
-        .collect();
-    if silent.is_empty() {
-        return None;
-    }
-    let offered = offered(base);
-    let other = offered.iter().find(|goal| *goal != "cost").map_or("least paste volume", String::as_str);
-    Some(
-        Finding::error(base.place, "no goals are given, and cost and carbon cannot be both")
-            .note(format!("`carbon` is missing for: {}", listed(&silent)))
-            .note(format!("goals that this statement offers: {}", listed(&offered)))
-            .help(format!("write `--goals 'cost, {other}'`, or declare the carbon of every material")),
-    )
-}
 
 impl FrontPlan {
     /// Looks up the goals; cost and carbon where none are given.
@@ -235,8 +214,8 @@ impl FrontPlan {
         let wanted = EpsilonConstraint { goals, points, resolution, tolerance, scatter };
         let cuts = self.cuts(settings);
         let failures = Failures::default();
-        let solver = |question: &Question| {
-            let found = failures.catch(|| self.solve(question, settings, &cuts));
+        let solver = |question: &Question, near: Option<&Answer>| {
+            let found = failures.catch(|| self.solve(question, settings, &cuts, near));
             asked();
             found
         };
@@ -314,7 +293,14 @@ impl FrontPlan {
         cuts
     }
 
-    fn solve(&self, question: &Question, settings: &Settings, cuts: &CutVectors) -> Option<Solved<Answer>> {
+    /// Answers a question; the search begins from an answer to one near it, whose mix may meet these levels or not.
+    fn solve(
+        &self,
+        question: &Question,
+        settings: &Settings,
+        cuts: &CutVectors,
+        near: Option<&Answer>,
+    ) -> Option<Solved<Answer>> {
         if self.goals[question.least].last.is_some() {
             return self.longest(question, settings, cuts);
         }
@@ -324,7 +310,12 @@ impl FrontPlan {
         let mut sources = self.sources.clone();
         let document = self.question(question, &mut sources);
         let (problem, _) = admit_document_until(&document, &sources, settings.stop)?.ok()?;
-        let verdict = solve_carrying(&problem, settings, &|_| (), &mut cuts.clone());
+        let begin = |near: &Answer| {
+            let mix = in_columns_of(&problem, &near.columns);
+            (assignment_of(&problem, &mix), mix)
+        };
+        let mut carried = Carried { cuts: cuts.clone(), mix: near.map(begin) };
+        let verdict = solve_carrying(&problem, settings, &|_| (), &mut carried);
         let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
         // That a mix stands at the level which it was held at says nothing.
         answer.binding.retain(|name| self.goals.iter().all(|goal| level_name(goal) != *name));
@@ -356,7 +347,7 @@ impl FrontPlan {
         let at_least = |age: Option<f64>| {
             let mut levels = question.levels.clone();
             levels[question.least] = age.map(|age| -age);
-            self.solve(&Question { least: 0, levels }, settings, cuts)
+            self.solve(&Question { least: 0, levels }, settings, cuts, None)
         };
         let reached = |solved: &Solved<Answer>| -solved.values[question.least];
         if let Some(beyond) = at_least(Some(last)) {

@@ -1,6 +1,7 @@
 //! What a front is between, and what it came to, as plain figures.
 
 use super::answer::{Answer, Figure, Outcome};
+use crate::finding::{Finding, listed};
 use crate::problem::{Direction, Problem, Subject};
 use crate::quantity::Unit;
 use crate::response::Response;
@@ -149,4 +150,25 @@ impl Front {
     pub fn is_proven(&self) -> bool {
         !self.stopped && self.points.iter().all(|point| point.answer.outcome == Outcome::Optimal)
     }
+}
+
+/// What is told where no goals are given and carbon cannot be one.
+pub fn without_carbon(base: &Problem) -> Option<Finding> {
+    let materials = &base.mixture.catalogue.materials;
+    let silent: Vec<&str> = materials
+        .iter()
+        .filter(|material| material.carbon.is_none())
+        .map(|material| material.name.as_str())
+        .collect();
+    if silent.is_empty() {
+        return None;
+    }
+    let offered = offered(base);
+    let other = offered.iter().find(|goal| *goal != "cost").map_or("least paste volume", String::as_str);
+    Some(
+        Finding::error(base.place, "no goals are given, and cost and carbon cannot be both")
+            .note(format!("`carbon` is missing for: {}", listed(&silent)))
+            .note(format!("goals that this statement offers: {}", listed(&offered)))
+            .help(format!("write `--goals 'cost, {other}'`, or declare the carbon of every material")),
+    )
 }
