@@ -2,6 +2,7 @@
 //! prices that re-solves confirm, repairs that repair and no more, conflicts from which nothing can be left out.
 
 mod conflicts;
+mod hard_inputs;
 mod known_mixes;
 mod multipliers;
 mod prices;

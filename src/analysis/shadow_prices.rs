@@ -123,7 +123,8 @@ fn price_within(at: &At<'_>, index: Id<Requirement>, wanted: f64, reach: f64) ->
     let program = final_program(problem, assignment, mix, reach, stop);
     let Outcome::Optimal(point, objective) = solve_program(&program) else { return Price::Unreliable };
     let goal_scale = Frame::new(problem).goal_scale;
-    let step = MOVE * wanted.abs().max(typical(requirement));
+    let measured = problem.measure(requirement, mix).map_or(wanted.abs(), |measured| measured.scale);
+    let step = MOVE * if wanted == 0.0 { typical(requirement) } else { measured };
     // Nearby, an addition at its cap may come to count the other way; the choices of materials are kept.
     let assignments =
         if reach == NEAR { counting_either_way(problem, assignment) } else { vec![assignment.clone()] };
