@@ -3,7 +3,7 @@
 //! What enters: the problem's trials and a member. What leaves: the least move found, how far it is proven that less does
 //! not do, and the mix that it allows.
 
-use super::trials::{Shown, Trials};
+use super::trials::{Shown, Trials, in_columns_of};
 use crate::listed::Id;
 use crate::problem::{Level, Member, Problem, Requirement, Wanted, convert};
 use crate::solve::{Found, Limits};
@@ -50,13 +50,15 @@ pub fn repair(trials: &mut Trials<'_>, member: Member) -> (Repair, Option<Vec<f6
     let Member::Requirement(index) = member else { return dropped(trials, &freed) };
     let problem = trials.problem;
     let Some(extreme) = freed.with_extreme(index) else { return dropped(trials, &freed) };
-    let found = match trials.solved(&extreme, Limits { gap: GAP, nodes: NODES, ..Limits::default() }) {
+    let known = trials.best_near_known(&extreme);
+    let limits = Limits { gap: GAP, nodes: NODES, ..Limits::default() };
+    let found = match trials.solved(&extreme, known.as_deref(), limits) {
         Shown::Possible(found) => found,
         Shown::Impossible => return (Repair::NoneOfThisAlone, None),
         Shown::Open => return dropped(trials, &freed),
     };
     let requirement = &problem.requirements[index];
-    let mix = own_columns(problem, &found.mix);
+    let mix = in_columns_of(problem, &found.mix);
     let Some(measured) = problem.measure(requirement, &mix) else { return (Repair::Drop, Some(mix)) };
     // The margin stays: the limit itself must give way by it too.
     let value = requirement.severest_met(measured.got, measured.margin);
@@ -83,20 +85,15 @@ fn dropped(trials: &mut Trials<'_>, freed: &Problem) -> (Repair, Option<Vec<f64>
             // A good one while there is room for it; any at all is enough to say that leaving it out mends.
             let half = trials.left() / 2;
             let limits = Limits { gap: COARSE, nodes: NODES, programs: Some(half), ..Limits::default() };
-            let mix = match trials.solved(freed, limits) {
-                Shown::Possible(better) if is_better(freed, &better, &any) => better.mix,
-                _ => any.mix,
+            let mix = match trials.solved(freed, Some(&any), limits) {
+                Shown::Possible(better) => better.mix,
+                _ => any,
             };
             (Repair::Drop, Some(mix))
         }
         Shown::Impossible => (Repair::NoneOfThisAlone, None),
         Shown::Open => (Repair::Unsettled, None),
     }
-}
-
-fn is_better(problem: &Problem, one: &Found, other: &Found) -> bool {
-    let goal = problem.goal.to_minimise();
-    goal.at(&one.mix) < goal.at(&other.mix)
 }
 
 /// The value nearest to the move at which a relaxation, or a bound, still proves that it is not enough.
@@ -134,13 +131,4 @@ fn bound_of(extreme: &Problem, requirement: &Requirement, found: &Found) -> Opti
         }
         Some(Level::Ratio(_)) | None => requirement.unit.from_base(bound),
     })
-}
-
-/// A mix of a problem with another goal in the columns of the problem itself.
-fn own_columns(problem: &Problem, mix: &[f64]) -> Vec<f64> {
-    let own = problem.mixture.columns.len() - usize::from(problem.goal.level.is_some());
-    let mut mix = mix[..own].to_vec();
-    mix.resize(problem.mixture.columns.len(), 0.0);
-    problem.settle_level(&mut mix);
-    mix
 }

@@ -64,12 +64,13 @@ pub fn report(
     report.reason = reason;
     report.linearisation_error = error;
     report.effort = effort;
-    let nearest = explanation.conflict.as_ref().and_then(|conflict| conflict.compromise.as_ref());
+    let nearest = explanation.conflict.as_ref().and_then(|conflict| {
+        let single = conflict.members.iter().find_map(|member| member.mix.as_ref());
+        conflict.compromise.as_ref().map(|nearest| &nearest.mix).or(single)
+    });
     match (answer, nearest) {
         // The mix that the words about it describe.
-        (_, Some(nearest)) => {
-            fill(&mut report, problem, &nearest.mix, &audit(problem, &nearest.mix), sources);
-        }
+        (_, Some(nearest)) => fill(&mut report, problem, nearest, &audit(problem, nearest), sources),
         (Some((mix, audit)), None) => fill(&mut report, problem, mix, audit, sources),
         (None, None) => {}
     }

@@ -67,7 +67,7 @@ impl Remark {
             Self::Trial => "end of a region: make a trial there",
             Self::Comparison => "compares two quantities of the mix",
             Self::Unreliable => "no reliable price",
-            Self::Bends => "of this step as solved again: the next one costs otherwise",
+            Self::Bends => "for this step, solved again; beyond it the price differs",
             Self::TooFar => "no mix found so far with these choices",
             Self::NotSolvedAgain => "not settled",
         }

@@ -7,6 +7,8 @@ use crate::answer::report::Report;
 
 /// Most mixes of single repairs beside the nearest one.
 const MIXES: usize = 4;
+/// A share that is not enough and one that is are told as one from here on: the search for them ends there.
+const ALIKE: f64 = 0.985;
 /// Most names of what was not settled.
 const NAMED: usize = 6;
 
@@ -53,12 +55,14 @@ pub fn conflict(report: &Report) -> Vec<Part> {
 /// The share by which all limits give way.
 fn spread(conflict: &ConflictLines) -> Phrase {
     let Some(share) = conflict.compromise else {
-        return "Moving all limits by the same share was not found to help, however large the share.".into();
+        return "Moving all limits by the same share of their values was not found to help, up to all of it."
+            .into();
     };
     let percent = |share| Figure::percent(share, Digits::Trimmed(2));
     let told = Phrase::from("If every limit of the statement gives way alike, ").and(percent(share));
     let told = told.and(" of its value is enough: the nearest mix below needs no more.");
     match conflict.not_enough {
+        Some(short) if ALIKE * share <= short => told.and(" Less is proven not to be enough."),
         Some(short) => told.and(" Proven not to be enough: ").and(percent(short)).and("."),
         None => told.and(" Best found, not proven."),
     }

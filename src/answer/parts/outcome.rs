@@ -18,11 +18,7 @@ pub fn outcome(report: &Report) -> Vec<Phrase> {
         State::Optimal | State::BestFound => found(report),
         State::Infeasible => vec![
             format!("PROVEN INFEASIBLE: no mix meets everything. Effort: {}.", effort(report)).into(),
-            match report.conflict.as_ref().and_then(|conflict| conflict.compromise) {
-                Some(_) => "The figures below belong to the nearest mix: all limits give way alike. It is NOT a proposal.",
-                None => "The figures below belong to a mix that comes near. It is NOT a proposal.",
-            }
-            .into(),
+            shown_instead(report).into(),
         ],
         State::NothingFound => vec![
             format!("NOTHING FOUND: no mix was found that meets everything. Effort: {}.", effort(report)).into(),
@@ -49,6 +45,18 @@ pub fn outcome(report: &Report) -> Vec<Phrase> {
     lines.extend(report.approval.iter().filter(|_| mix).map(ApprovalLine::phrase));
     lines.extend(report.unchecked.iter().map(|demand| Phrase::from(format!("{}.", demand.words()))));
     lines
+}
+
+/// Which mix is shown where nothing fits.
+fn shown_instead(report: &Report) -> String {
+    let conflict = report.conflict.as_ref();
+    let single = conflict.and_then(|conflict| conflict.mixes.iter().find_map(|mix| mix.member));
+    let whose = match (conflict.and_then(|conflict| conflict.compromise), single) {
+        (Some(_), _) => "the nearest mix: all limits give way alike".to_owned(),
+        (None, Some(member)) => format!("the mix of repair {}: all else is met", member + 1),
+        (None, None) => "a mix that comes near".to_owned(),
+    };
+    format!("The figures below belong to {whose}. It is NOT a proposal.")
 }
 
 /// How many demands of classes nothing checked, if any.
