@@ -1,6 +1,9 @@
 //! Lists whose members are named by ids of their own: an id of a response finds a response and nothing else.
 //!
 //! What enters: members in order. What leaves: ids, and the members by them. What the members are, nothing here knows.
+//!
+//! The kept crates for typed indices ask for an index type of one's own for each kind of member, with its conversions; here the
+//! id's type is the member's, and nothing is declared for it.
 
 use std::fmt;
 use std::marker::PhantomData;

@@ -287,7 +287,7 @@ fn yield_is_mass_over_density_and_air_what_the_masses_do_not_fill() {
     near(made.mass, 2194.0, 1e-9);
     near(made.contents[0].1, 384.0 / (2194.0 / 2200.0), 1e-9);
     let normal = bench.problem.mixture.catalogue.find("light").unwrap();
-    bench.mix[normal] = 0.0;
+    bench.mix[normal.index()] = 0.0;
     let design: f64 = bench.mix.iter().sum();
     let solid = 2187.998 / 2327.657 - 180.0 / 1750.0;
     let made = measured(&bench, &format!("measured: {{density: {} kg/m3}}\n", design / (solid + 0.06)));

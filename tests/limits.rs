@@ -35,7 +35,7 @@ fn the_combined_grading_is_that_of_the_volumes_of_the_mix() {
         [("fine sand", 0.86), ("crushed sand", 0.23), ("stone 4 to 8", 0.0), ("stone 8 to 16", 0.0)];
     let volume = |name: &str| {
         let column = problem.mixture.catalogue.find(name).expect("it is on the shelf");
-        mix[column] / problem.mixture.catalogue.materials[column].density
+        mix[column.index()] / problem.mixture.catalogue.materials[column].density
     };
     let all: f64 = passing_half.iter().map(|(name, _)| volume(name)).sum();
     let passing: f64 = passing_half.iter().map(|(name, share)| share * volume(name)).sum();
@@ -52,7 +52,7 @@ fn declared_contents_add_up() {
     let (problem, mix, told) = solved(GRADING);
     let sum: f64 = [("cement", 0.008), ("slag", 0.004)]
         .iter()
-        .map(|(name, share)| share * mix[problem.mixture.catalogue.find(name).expect("it is there")])
+        .map(|(name, share)| share * mix[problem.mixture.catalogue.find(name).expect("it is there").index()])
         .sum();
     let line = told.limits.iter().find(|line| line.name == "content of alkalis").expect("it is a limit");
     assert!((line.measured.expect("it has a value").got - sum).abs() < 1e-9);

@@ -4,6 +4,8 @@
 //! program of `HiGHS` and against enumeration by it.
 
 use mixbound::finding::Sources;
+use mixbound::listed::Id;
+use mixbound::material::Material;
 use mixbound::plant::{Asked, NoPlan, Plan, SharedPlant, plan, shared_plant};
 use mixbound::problem::Problem;
 use mixbound::solve::{Settings, Verdict, solve};
@@ -78,7 +80,7 @@ fn enumerated(plant: &SharedPlant) -> f64 {
         let mut used = vec![false; plant.materials.len()];
         let mut total = 0.0;
         for mix in &plant.mixes {
-            let banned: Vec<(usize, f64)> = (0..plant.materials.len())
+            let banned: Vec<(Id<Material>, f64)> = (0..plant.materials.len())
                 .filter(|at| set & (1 << at) == 0)
                 .filter_map(|at| mix.columns[at].map(|column| (column, 0.0)))
                 .collect();
@@ -86,7 +88,7 @@ fn enumerated(plant: &SharedPlant) -> f64 {
             let Verdict::Found(found) = solve(&problem, &Settings::default()) else { return f64::INFINITY };
             total += mix.volume * found.goal;
             for (at, used) in used.iter_mut().enumerate() {
-                *used |= mix.columns[at].is_some_and(|column| 1e-6 < found.mix[column]);
+                *used |= mix.columns[at].is_some_and(|column| 1e-6 < found.mix[column.index()]);
             }
         }
         total

@@ -1,8 +1,8 @@
 //! Amounts in steps: whole numbers inside the optimisation, held against enumeration of all counts.
 
 use mixbound::analysis::assignment_of;
-use mixbound::listed::Listed;
-use mixbound::material::Base;
+use mixbound::listed::{Id, Listed};
+use mixbound::material::{Base, Material};
 use mixbound::model::{Frame, Wholeness};
 use mixbound::problem::{Count, DecisionRange, Problem, Step};
 use mixbound::solve::{Found, Outcome, Settings, Verdict, audit, solve, solve_program};
@@ -14,7 +14,7 @@ fn problem(text: &str) -> Problem {
     written(text).unwrap_or_else(|told| panic!("{told}")).0
 }
 
-fn material(problem: &Problem, name: &str) -> usize {
+fn material(problem: &Problem, name: &str) -> Id<Material> {
     problem.mixture.catalogue.find(name).unwrap_or_else(|| panic!("no {name}"))
 }
 
@@ -145,5 +145,5 @@ fn steps_that_no_amount_in_reach_is_a_whole_number_of_are_told_apart() {
     assert!(matches!(solve(&coarse, &Settings::default()), Verdict::Nothing(_)));
     let fine = problem.with_steps(&[step(5.0)]);
     let found = found(&fine, &Settings::default()).unwrap();
-    assert!((found.mix[step(5.0).material] - 185.0).abs() < 1e-9);
+    assert!((found.mix[step(5.0).material.index()] - 185.0).abs() < 1e-9);
 }

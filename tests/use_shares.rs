@@ -131,7 +131,7 @@ fn what_is_needed_may_be_a_share_and_what_no_share_can_be_taken_of_is_told() {
     let text = statement(&stones, &needs("25 % of stones"));
     let problem = problem(&text);
     let Verdict::Found(found) = solve(&problem, &Settings::default()) else { panic!("a mix") };
-    let mass = |name: &str| found.mix[problem.mixture.catalogue.find(name).unwrap()];
+    let mass = |name: &str| found.mix[problem.mixture.catalogue.find(name).unwrap().index()];
     let share = mass("small stone") / (mass("small stone") + mass("light stone") + mass("stone"));
     assert!((share - 0.25).abs() < 1e-6, "{share}");
     let told = written(&statement(&stones, &needs("25 % of stonez"))).unwrap_err();

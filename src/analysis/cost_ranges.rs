@@ -2,6 +2,8 @@
 //! one worth using.
 
 use super::shadow_prices::assignment_of;
+use crate::listed::Id;
+use crate::material::Material;
 use crate::parallel::{self, Stop};
 use crate::problem::Problem;
 use crate::solve::{Carried, Found, Limits, Settings, Verdict, solve_carrying, used};
@@ -32,7 +34,7 @@ pub enum PriceRange {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MaterialRange {
     /// The material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// Its range.
     pub range: PriceRange,
     /// Whether every answer on the way was proven within the gap; otherwise it is the best found.
@@ -69,14 +71,14 @@ pub fn cost_ranges(
     stop: Stop,
     done: impl Fn(usize) + Sync,
 ) -> Vec<MaterialRange> {
-    let materials: Vec<usize> = (0..problem.mixture.materials()).collect();
+    let materials: Vec<Id<Material>> = problem.mixture.catalogue.materials.ids().collect();
     parallel::in_order(
         &materials,
         |_, material| {
             let (carried, last) = (Carried::default(), None);
             let mut search =
                 Search { problem, found, material: *material, stop, proven: true, carried, last };
-            let is_used = used(problem, &found.mix)[*material];
+            let is_used = used(problem, &found.mix)[material.index()];
             let range = match (stop.is_due(), is_used) {
                 (true, _) => PriceRange::Unsettled,
                 (_, true) => search.used(),
@@ -93,7 +95,7 @@ pub fn cost_ranges(
 struct Search<'s> {
     problem: &'s Problem,
     found: &'s Found,
-    material: usize,
+    material: Id<Material>,
     stop: Stop,
     proven: bool,
     carried: Carried,
@@ -107,7 +109,7 @@ impl Search<'_> {
     }
 
     fn solve(&mut self, problem: &Problem) -> Option<Found> {
-        let gap = if used(self.problem, &self.found.mix)[self.material] { GAP } else { FINE_GAP };
+        let gap = if used(self.problem, &self.found.mix)[self.material.index()] { GAP } else { FINE_GAP };
         let settings = Settings::proven(Limits { gap, nodes: 3000, ..Limits::default() }).until(self.stop);
         // Prices take no mix away: of those known the one that is best now is where the search begins.
         let known = self.last.iter().chain([&self.found.mix]);
@@ -179,7 +181,7 @@ impl Search<'_> {
                 return PriceRange::Unsettled;
             };
             let gain = target - best.goal;
-            let is_used = used(self.problem, &best.mix)[self.material];
+            let is_used = used(self.problem, &best.mix)[self.material.index()];
             if !is_used || gain <= SAME * target.abs() {
                 not_from = Some(price);
                 // Just below is where it is used, since the cost is concave; else somewhere between.
@@ -200,7 +202,7 @@ impl Search<'_> {
                 continue;
             }
             // At today's price it is not used: that rests on the solve from which all this begins.
-            let step = (gain / best.mix[self.material]).max(NARROW * today);
+            let step = (gain / best.mix[self.material.index()]).max(NARROW * today);
             if today <= price + step {
                 self.proven &= self.found.certainty.is_some_and(|certainty| certainty.complete);
                 not_from = Some(today);

@@ -56,7 +56,7 @@ pub fn approval(problem: &Problem, mix: &[f64], used: &[bool], units: Units) -> 
             let unit = units.content();
             BeyondLine {
                 name: problem.mixture.catalogue.materials[at].name.clone(),
-                value: mix.get(at).map(|amount| unit.from_base(*amount)),
+                value: mix.get(at.index()).map(|amount| unit.from_base(*amount)),
                 low: None,
                 high: None,
                 unit: unit.text,

@@ -26,7 +26,8 @@ pub fn candidate_sheets(problem: &Problem, reports: &[(String, Report)]) -> Vec<
     let lines: Vec<SummaryLine> = reports
         .iter()
         .map(|(name, report)| {
-            let shelf = (0..problem.mixture.materials()).map(|at| material_price(problem, at, report.units));
+            let shelf =
+                problem.mixture.catalogue.materials.ids().map(|at| material_price(problem, at, report.units));
             SummaryLine::given(name, report, shelf.collect())
         })
         .collect();

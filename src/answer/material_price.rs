@@ -2,6 +2,8 @@
 //!
 //! What enters: a problem. What leaves: a price with the unit and the state that it is for.
 
+use crate::listed::Id;
+use crate::material::Material;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -45,7 +47,7 @@ pub fn price_unit(unit: &Unit, units: Units) -> Unit {
 }
 
 /// The price of the material with this number.
-pub fn material_price(problem: &Problem, material: usize, units: Units) -> MaterialPrice {
+pub fn material_price(problem: &Problem, material: Id<Material>, units: Units) -> MaterialPrice {
     let material = &problem.mixture.catalogue.materials[material];
     let unit = price_unit(&material.priced.unit, units);
     let per = unit.text.trim_start_matches(problem.currency.as_str()).trim_start();

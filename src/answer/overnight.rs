@@ -11,6 +11,8 @@ use super::record::earlier::{Earlier, EarlierMix};
 use super::report::Report;
 use super::since::{AmountSince, MixSince, PriceSince, Since, Staying};
 use crate::finding::Sources;
+use crate::listed::Id;
+use crate::material::Material;
 use crate::problem::{FULL, Problem, given_amounts};
 use crate::quantity::{Unit, tidied};
 
@@ -39,7 +41,7 @@ pub fn since(problem: &Problem, report: &Report, earlier: &Earlier, sources: &So
 
 /// Prices that changed; one in another unit or for another state is not compared.
 fn prices_since(problem: &Problem, report: &Report, earlier: &Earlier) -> Vec<PriceSince> {
-    let told = |at: usize| {
+    let told = |at: Id<Material>| {
         let now = material_price(problem, at, report.units);
         let then = earlier.prices.iter().find(|then| then.material == now.material)?;
         let alike = then.unit == now.unit && then.state == now.state && then.price != now.price;
@@ -51,7 +53,7 @@ fn prices_since(problem: &Problem, report: &Report, earlier: &Earlier) -> Vec<Pr
             unit: now.unit,
         })
     };
-    (0..problem.mixture.materials()).filter_map(told).collect()
+    problem.mixture.catalogue.materials.ids().filter_map(told).collect()
 }
 
 fn mix_since(problem: &Problem, report: &Report, then: &EarlierMix) -> MixSince {
@@ -110,7 +112,7 @@ fn scale_of(problem: &Problem, report: &Report, name: &str, amount: f64, unit: &
         let mut mix = vec![0.0; problem.mixture.columns.len().max(problem.reach.columns.len())];
         for line in &report.amounts {
             if let Some(at) = shelf.find(&line.material) {
-                mix[at] = line.amount;
+                mix[at.index()] = line.amount;
             }
         }
         return step.size * problem.base_of(step).at(&mix);

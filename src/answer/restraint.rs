@@ -334,8 +334,8 @@ fn remarks(
     }
     let expands = rule.setting.strains.iter().any(|strain| strain.cause == Cause::Expansion);
     let heeds = |role: Role| {
-        materials.iter().enumerate().any(|(index, material)| {
-            used[index] && material.role == role && is_heeded(problem, response, index)
+        materials.named().any(|(index, material)| {
+            used[index.index()] && material.role == role && is_heeded(problem, response, index)
         })
     };
     if heeds(Role::ExpansiveAgent) && !expands {

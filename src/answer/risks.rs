@@ -3,6 +3,7 @@
 //! What enters: a problem and the risk of a mix. What leaves: facts in the reader's units, and blocks. It simulates nothing.
 
 use crate::listed::Id;
+use crate::material::Material;
 use crate::response::Response;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -136,7 +137,7 @@ fn line(problem: &Problem, limit: &LimitRisk, units: Units) -> RiskLine {
 }
 
 fn contributor_name(problem: &Problem, contributor: Contributor) -> String {
-    let material = |index: usize| problem.mixture.catalogue.materials[index].name.as_str();
+    let material = |index: Id<Material>| problem.mixture.catalogue.materials[index].name.as_str();
     match contributor {
         Contributor::Scatter => "scatter of the response".to_owned(),
         Contributor::Cause(Cause::Weighing(index)) => format!("weighing of {}", material(index)),

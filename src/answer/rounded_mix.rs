@@ -71,14 +71,14 @@ pub fn rounded_mix(problem: &Problem, rounding: &Rounding, found: &Rounded, unit
     let goal = units.shown(&problem.goal.unit, &problem.currency);
     let shelf = &problem.mixture.catalogue.materials;
     let mix = &found.mix;
-    let used: Vec<bool> = (0..shelf.len()).map(|at| 1e-9 < mix[at]).collect();
-    let lines = (0..shelf.len()).filter(|at| used[*at] || 1e-9 < found.plain_mix[*at]).map(|at| {
+    let used: Vec<bool> = shelf.ids().map(|at| 1e-9 < mix[at.index()]).collect();
+    let lines = shelf.ids().filter(|at| used[at.index()] || 1e-9 < found.plain_mix[at.index()]).map(|at| {
         let step = rounding.steps.iter().position(|step| step.step.material == at);
         RoundedLine {
             material: shelf[at].name.clone(),
-            plain: content.from_base(found.plain_mix[at]),
-            rounded: content.from_base(mix[at]),
-            of_load: mass.from_base(mix[at] * rounding.load * found.made),
+            plain: content.from_base(found.plain_mix[at.index()]),
+            rounded: content.from_base(mix[at.index()]),
+            of_load: mass.from_base(mix[at.index()] * rounding.load * found.made),
             steps: step.map(|step| found.counts[step]),
             step: step.map_or_else(String::new, |step| rounding.steps[step].words.clone()),
             in_bags: step.is_some_and(|step| rounding.steps[step].pack == Pack::Bags),

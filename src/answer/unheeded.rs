@@ -6,7 +6,7 @@
 //! with such a factor is right, nothing here knows.
 
 use crate::listed::Id;
-use crate::material::{MeantFor, Role};
+use crate::material::{Material, MeantFor, Role};
 use crate::mixture::{Affine, BUILT_IN, Measure, Quantity, Shown};
 use crate::problem::{Level, Origin, Problem, Subject, Wanted};
 use crate::quantity::Dimension;
@@ -24,8 +24,7 @@ pub fn unheeded(problem: &Problem, response: Id<Response>, used: &[bool]) -> Vec
     }
     let materials = &problem.mixture.catalogue.materials;
     materials
-        .iter()
-        .enumerate()
+        .named()
         .zip(used)
         .filter(|((index, material), used)| {
             **used && is_meant_to_act(material.role) && !is_heeded(problem, response, *index)
@@ -35,7 +34,7 @@ pub fn unheeded(problem: &Problem, response: Id<Response>, used: &[bool]) -> Vec
 }
 
 /// Whether a response depends on a material as such, directly or through another response.
-pub fn is_heeded(problem: &Problem, response: Id<Response>, material: usize) -> bool {
+pub fn is_heeded(problem: &Problem, response: Id<Response>, material: Id<Material>) -> bool {
     problem.responses[response].factors.iter().any(|factor| match &factor.source {
         Source::Quantity(quantity) => is_about(problem, quantity, material),
         Source::Response(inner) => is_heeded(problem, *inner, material),
@@ -89,10 +88,10 @@ fn is_density(problem: &Problem, quantity: &Quantity) -> bool {
 
 /// Whether a quantity counts this material for what it is: no other kinds stand beside it above or below the line. Light
 /// aggregate shows in a density too, and in a sum that weighs it otherwise than by its mass or volume.
-fn is_about(problem: &Problem, quantity: &Quantity, material: usize) -> bool {
+fn is_about(problem: &Problem, quantity: &Quantity, material: Id<Material>) -> bool {
     let materials = &problem.mixture.catalogue.materials;
     let only_such = |sum: &Affine| {
-        sum.terms.iter().any(|(column, _)| *column == material)
+        sum.terms.iter().any(|(column, _)| *column == material.index())
             && sum
                 .terms
                 .iter()
@@ -101,17 +100,17 @@ fn is_about(problem: &Problem, quantity: &Quantity, material: usize) -> bool {
     // Coefficients are per kg: those of a sum by volume are even after multiplication by the density.
     let stands_out = |sum: &Affine| {
         let even = |density: &dyn Fn(usize) -> f64| {
-            let own = sum.terms.iter().find(|(column, _)| *column == material);
+            let own = sum.terms.iter().find(|(column, _)| *column == material.index());
             own.is_none_or(|(_, own)| {
-                let own = own * density(material);
+                let own = own * density(material.index());
                 sum.terms.iter().any(|(column, other)| {
-                    *column != material
+                    *column != material.index()
                         && *column < materials.len()
                         && (other * density(*column) - own).abs() <= 1e-9 * own.abs()
                 })
             })
         };
-        !even(&|_| 1.0) && !even(&|column| materials[column].density)
+        !even(&|_| 1.0) && !even(&|column| materials.get(column).map_or(0.0, |other| other.density))
     };
     let told_apart =
         |sum: &Affine| only_such(sum) || materials[material].role.is_lightweight() && stands_out(sum);

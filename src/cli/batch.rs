@@ -277,7 +277,8 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, previous: &Previous
             let units = units_of(asked.units, &problem);
             let mut report = report(&problem, &verdict, &explanation, &sources, units);
             report.since = previous.of(&name).map(|earlier| since(&problem, &report, earlier, &sources));
-            let shelf = (0..problem.mixture.materials()).map(|at| material_price(&problem, at, units));
+            let shelf =
+                problem.mixture.catalogue.materials.ids().map(|at| material_price(&problem, at, units));
             let shelf = shelf.collect();
             Case {
                 code: code_of(report.state),

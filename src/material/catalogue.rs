@@ -2,6 +2,7 @@
 
 use super::{Grading, Role, State};
 use crate::finding::Place;
+use crate::listed::{Id, Listed};
 use crate::quantity::Unit;
 
 /// What a dose is a share of.
@@ -149,13 +150,18 @@ impl Material {
 #[derive(Clone, Debug, Default)]
 pub struct Catalogue {
     /// The materials.
-    pub materials: Vec<Material>,
+    pub materials: Listed<Material>,
 }
 
 impl Catalogue {
     /// The material with this name.
-    pub fn find(&self, name: &str) -> Option<usize> {
-        self.materials.iter().position(|material| material.name == name)
+    pub fn find(&self, name: &str) -> Option<Id<Material>> {
+        self.materials.find_id(|material| material.name == name)
+    }
+
+    /// The material in a column of mixes: material m is column m, and other columns follow.
+    pub fn in_column(&self, column: usize) -> Option<&Material> {
+        self.materials.get(column)
     }
 
     /// Whether every material declares its carbon, so that it adds up to something.

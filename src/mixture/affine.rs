@@ -1,5 +1,8 @@
 //! Affine functions of the amounts, and ratios of two.
 
+use crate::listed::Id;
+use crate::material::Material;
+
 /// `constant + sum of coefficient x column`; columns rise and no coefficient is zero.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Affine {
@@ -18,6 +21,11 @@ impl Affine {
     /// One column.
     pub fn column(column: usize) -> Self {
         Self { constant: 0.0, terms: vec![(column, 1.0)] }
+    }
+
+    /// The amount of a material in its reference state: material m is column m.
+    pub fn amount(material: Id<Material>) -> Self {
+        Self::column(material.index())
     }
 
     /// Adds `factor` times another function.

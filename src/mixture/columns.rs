@@ -156,7 +156,7 @@ fn curing_demand(demand: &Located<Scalar>, findings: &mut Findings) -> Option<(f
 fn add_equivalent(mixture: &mut Mixture, entry: &EquivalentEntry, findings: &mut Findings) {
     let name = &entry.addition.value;
     let addition = match (mixture.catalogue.find(name), Role::named(name)) {
-        (Some(material), _) => Affine::column(material),
+        (Some(material), _) => Affine::amount(material),
         (None, Some(role)) => mixture.sum(|material| if material.role == role { 1.0 } else { 0.0 }),
         (None, None) => {
             let known: Vec<String> = mixture
@@ -273,8 +273,7 @@ impl Mixture {
 
     /// A weighted sum over the materials.
     pub fn sum(&self, weight: impl Fn(&Material) -> f64) -> Affine {
-        let terms =
-            self.catalogue.materials.iter().enumerate().map(|(column, material)| (column, weight(material)));
+        let terms = self.catalogue.materials.named().map(|(id, material)| (id.index(), weight(material)));
         Affine { constant: 0.0, terms: terms.filter(|(_, weight)| *weight != 0.0).collect() }
     }
 
@@ -349,7 +348,8 @@ impl Mixture {
     /// of each addition is taken out of the sum again.
     pub fn cement_with_additions(&self) -> Affine {
         let materials = &self.catalogue.materials;
-        let is_fume = |column: usize| materials[column].role == Role::SilicaFume;
+        let is_fume =
+            |column: usize| materials.get(column).is_some_and(|material| material.role == Role::SilicaFume);
         let uncapped = self.uncapped.terms.iter().fold(self.cement(), |sum, (column, k)| {
             let weight = if is_fume(*column) { *k } else { 1.0 };
             sum.plus(if *k == 0.0 { 0.0 } else { weight }, &Affine::column(*column))

@@ -260,7 +260,7 @@ impl<'m> Quantities<'m> {
             By::DryMass => material.dry(),
         };
         if let Some(found) = self.mixture.catalogue.find(name) {
-            return Some(Affine::column(found).times(weigh(&self.mixture.catalogue.materials[found])));
+            return Some(Affine::amount(found).times(weigh(&self.mixture.catalogue.materials[found])));
         }
         if let Some(role) = Role::named(name) {
             return Some(
@@ -280,7 +280,7 @@ impl<'m> Quantities<'m> {
     /// The mass of a material, or of a role with what blended cements hold of it.
     fn with_constituents(&self, name: &str) -> Option<Affine> {
         if let Some(found) = self.mixture.catalogue.find(name) {
-            return Some(Affine::column(found));
+            return Some(Affine::amount(found));
         }
         let role = Role::named(name)?;
         Some(self.mixture.sum(|material| {

@@ -34,10 +34,11 @@ impl Mixture {
         let brought: Option<f64> =
             weighed.iter().zip(mix).map(|(weighed, amount)| weighed.map(|weighed| weighed - amount)).sum();
         // The largest water gives up what the aggregates bring.
-        let water = (0..shelf.len())
+        let water = shelf
+            .ids()
             .filter(|index| shelf[*index].role == Role::Water)
-            .max_by(|a, b| mix[*a].total_cmp(&mix[*b]))?;
-        weighed[water] = brought.map(|brought| mix[water] - brought);
+            .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]))?;
+        weighed[water.index()] = brought.map(|brought| mix[water.index()] - brought);
         Some(weighed)
     }
 }

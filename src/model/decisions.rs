@@ -34,11 +34,11 @@ impl Frame<'_> {
         let mut indices = Vec::with_capacity(self.problem.switches.len());
         for ((index, switch), decided) in self.problem.switches.named().zip(assignment) {
             let material = switch.material;
-            let name = self.problem.mixture.columns[material].label.clone();
+            let name = self.problem.mixture.columns[material.index()].label.clone();
             match decided.choice() {
                 Some(Taken::No) => {
-                    program.columns[material].low = 0.0;
-                    program.columns[material].high = 0.0;
+                    program.columns[material.index()].low = 0.0;
+                    program.columns[material.index()].high = 0.0;
                     indices.push(None);
                 }
                 Some(Taken::Yes) => {
@@ -73,8 +73,8 @@ impl Frame<'_> {
     fn link(&self, program: &mut Program, index: Id<Switch>, y: usize, name: &str) {
         let switch = &self.problem.switches[index];
         let origin = RowOrigin::Use(index);
-        let x = Affine::column(switch.material);
-        let most = self.problem.reach.columns[switch.material].1;
+        let x = Affine::amount(switch.material);
+        let most = self.problem.reach.columns[switch.material.index()].1;
         self.row_with(program, (origin, &format!("{name} only if used")), &x.times(-1.0), (y, most));
         let Some(bounds) = &switch.bounds else { return };
         let base = self.problem.reach.of_affine(&bounds.used.base);
@@ -180,25 +180,25 @@ impl Frame<'_> {
             if count.step.base.is_none() {
                 let (least, most) =
                     self.problem.weighed_for.map_or((1.0, 1.0), |at| self.problem.reach.columns[at]);
-                let column = &mut program.columns[material];
-                column.low = column.low.max(low * least / self.scales[material]);
-                column.high = column.high.min(high * most / self.scales[material]);
+                let column = &mut program.columns[material.index()];
+                column.low = column.low.max(low * least / self.scales[material.index()]);
+                column.high = column.high.min(high * most / self.scales[material.index()]);
             }
             // Where nothing is decided yet the bounds say nearly as much as rows.
             if count.step.base.is_some() || !self.problem.is_fixed(&count.step) && *range != count.range {
                 let base = self.problem.base_of(&count.step);
-                let x = Affine::column(material);
-                let label = format!("steps of {}", self.problem.mixture.columns[material].label);
+                let x = Affine::amount(material);
+                let label = format!("steps of {}", self.problem.mixture.columns[material.index()].label);
                 self.row(program, (origin, &label), &x.clone().plus(-low, &base), 0.0, f64::INFINITY);
                 self.row(program, (origin, &label), &base.times(high).plus(-1.0, &x), 0.0, f64::INFINITY);
             }
             if whole == Wholeness::Whole && range.fixed().is_none() {
-                let label = format!("steps of {}", self.problem.mixture.columns[material].label);
+                let label = format!("steps of {}", self.problem.mixture.columns[material.index()].label);
                 let n =
                     program.add_column(label.clone(), f64::from(range.low()), f64::from(range.high()), 0.0);
                 program.columns[n].integer = true;
                 if self.problem.is_fixed(&count.step) {
-                    let terms = vec![(material, self.scales[material]), (n, -size)];
+                    let terms = vec![(material.index(), self.scales[material.index()]), (n, -size)];
                     program.add_row(origin, label, terms, 0.0, 0.0);
                 }
             }

@@ -41,7 +41,7 @@ pub fn unlinearised(frame: &Frame<'_>) -> Result<PolynomialProgram, Vec<String>>
         }
     }
     for count in frame.problem.counts.iter().filter(|count| !frame.problem.is_fixed(&count.step)) {
-        let material = &frame.problem.mixture.columns[count.step.material].label;
+        let material = &frame.problem.mixture.columns[count.step.material.index()].label;
         writing.refusals.push(format!("material `{material}`: its steps are shares of what itself varies"));
     }
     if writing.refusals.is_empty() {

@@ -11,7 +11,7 @@
 use super::order::mixing_water;
 use super::tolerance::{Tolerance, Weighed, running, single};
 use crate::listed::Id;
-use crate::material::Role;
+use crate::material::{Material, Role};
 use crate::mixture::Air;
 use crate::number::Interval;
 use crate::number::deviate::normal_deviate;
@@ -22,11 +22,11 @@ use crate::response::Response;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cause {
     /// The scale or meter of a material.
-    Weighing(usize),
+    Weighing(Id<Material>),
     /// The moisture of an aggregate.
-    Moisture(usize),
+    Moisture(Id<Material>),
     /// The density of a material.
-    Density(usize),
+    Density(Id<Material>),
     /// The air content.
     Air,
     /// The materials' own variability, as a response shows it.
@@ -36,7 +36,7 @@ pub enum Cause {
 /// One mass that is weighed or metered, per m3 of concrete.
 #[derive(Clone, Copy, Debug)]
 struct Stage {
-    material: usize,
+    material: Id<Material>,
     /// What the scale is to show, kg.
     target: f64,
     /// Ends of the deviation of the running total, kg.
@@ -55,11 +55,11 @@ pub struct Batching<'p> {
     deviations: Deviations,
     mix: Vec<f64>,
     stages: Vec<Stage>,
-    water: Option<usize>,
+    water: Option<Id<Material>>,
     /// Believed moisture by material, kg per kg dry.
     moisture: Vec<f64>,
-    moisture_error: Vec<(usize, f64, usize)>,
-    densities: Vec<(usize, f64, usize)>,
+    moisture_error: Vec<(Id<Material>, f64, usize)>,
+    densities: Vec<(Id<Material>, f64, usize)>,
     air: Option<(f64, usize)>,
     materials: Vec<(Id<Response>, f64, usize)>,
     /// What varies, by dimension of the cube.
@@ -100,7 +100,7 @@ impl<'p> Batching<'p> {
             causes: Vec::new(),
         };
         made.add_stages(production);
-        let used = |index: usize| NONE < mix[index];
+        let used = |index: Id<Material>| NONE < mix[index.index()];
         for (material, deviation) in production.moisture.iter().filter(|(index, _)| used(*index)) {
             let dimension = made.dimension(Cause::Moisture(*material));
             made.moisture_error.push((*material, *deviation, dimension));
@@ -131,19 +131,24 @@ impl<'p> Batching<'p> {
     }
 
     /// What the scale is to show of a material, kg per m3: aggregates moist, water corrected for them.
-    fn target(&self, material: usize) -> f64 {
+    fn target(&self, material: Id<Material>) -> f64 {
         let described = &self.problem.mixture.catalogue.materials[material];
         if described.role.is_aggregate() {
-            return self.mix[material] * described.dry() * (1.0 + self.moisture[material]);
+            return self.mix[material.index()] * described.dry() * (1.0 + self.moisture[material.index()]);
         }
         if self.water == Some(material) {
-            let brought: f64 = (0..self.problem.mixture.materials())
+            let brought: f64 = self
+                .problem
+                .mixture
+                .catalogue
+                .materials
+                .ids()
                 .filter(|index| self.problem.mixture.catalogue.materials[*index].role.is_aggregate())
-                .map(|index| self.target(index) - self.mix[index])
+                .map(|index| self.target(index) - self.mix[index.index()])
                 .sum();
-            return (self.mix[material] - brought).max(0.0);
+            return (self.mix[material.index()] - brought).max(0.0);
         }
-        self.mix[material]
+        self.mix[material.index()]
     }
 
     fn add_stages(&mut self, production: &Production) {
@@ -154,26 +159,30 @@ impl<'p> Batching<'p> {
             .filter(|(m, _)| m.role == Role::Cement)
             .map(|(_, amount)| amount)
             .sum();
-        let weighed = |material: usize| {
-            Weighed::of(shelf[material].role, if cement <= 0.0 { 1.0 } else { self.mix[material] / cement })
+        let weighed = |material: Id<Material>| {
+            Weighed::of(
+                shelf[material].role,
+                if cement <= 0.0 { 1.0 } else { self.mix[material.index()] / cement },
+            )
         };
-        let used = |material: &usize| NONE < self.mix[*material];
-        let on_scales: Vec<usize> = production.scales.iter().flat_map(|scale| scale.of.clone()).collect();
-        let free: Vec<usize> =
-            (0..shelf.len()).filter(used).filter(|index| !on_scales.contains(index)).collect();
+        let used = |material: &Id<Material>| NONE < self.mix[material.index()];
+        let on_scales: Vec<Id<Material>> =
+            production.scales.iter().flat_map(|scale| scale.of.clone()).collect();
+        let free: Vec<Id<Material>> =
+            shelf.ids().filter(used).filter(|index| !on_scales.contains(index)).collect();
         // EN 206 gives its tolerance to all aggregates together: their running total deviates.
-        let together: Vec<usize> = free
+        let together: Vec<Id<Material>> = free
             .iter()
             .copied()
             .filter(|index| production.rules == BatchingRules::En206 && shelf[*index].role.is_aggregate())
             .collect();
-        let alone: Vec<Vec<usize>> =
+        let alone: Vec<Vec<Id<Material>>> =
             free.iter().filter(|index| !together.contains(index)).map(|index| vec![*index]).collect();
         let scales = production.scales.iter().map(|scale| {
-            let of: Vec<usize> = scale.of.iter().copied().filter(used).collect();
+            let of: Vec<Id<Material>> = scale.of.iter().copied().filter(used).collect();
             (of, scale.capacity, scale.bias)
         });
-        let groups: Vec<(Vec<usize>, Option<f64>, f64)> = scales
+        let groups: Vec<(Vec<Id<Material>>, Option<f64>, f64)> = scales
             .chain(std::iter::once((together, None, 0.0)))
             .chain(alone.into_iter().map(|of| (of, None, 0.0)))
             .filter(|(of, ..)| !of.is_empty())
@@ -228,28 +237,29 @@ impl<'p> Batching<'p> {
         for stage in &self.stages {
             let deviation = self.deviation(stage.low, stage.high, point[stage.dimension]);
             let prior = if stage.follows { before } else { 0.0 };
-            batch.mix[stage.material] = ((stage.target + deviation - prior) * (1.0 + stage.bias)).max(0.0);
+            batch.mix[stage.material.index()] =
+                ((stage.target + deviation - prior) * (1.0 + stage.bias)).max(0.0);
             before = deviation;
         }
         // What was weighed moist becomes reference states and free water.
         let mut free_water = 0.0;
-        for (index, material) in shelf.iter().enumerate().filter(|(_, m)| m.role.is_aggregate()) {
+        for (index, material) in shelf.named().filter(|(_, m)| m.role.is_aggregate()) {
             let error = self.moisture_error.iter().find(|(known, ..)| *known == index);
             let error =
                 error.map_or(0.0, |(_, deviation, dimension)| deviation * normal_deviate(point[*dimension]));
-            let weighed = batch.mix[index];
-            let dry = weighed / (1.0 + (self.moisture[index] + error).max(0.0));
-            batch.mix[index] = dry * (1.0 + material.absorption);
-            free_water += weighed - batch.mix[index];
+            let weighed = batch.mix[index.index()];
+            let dry = weighed / (1.0 + (self.moisture[index.index()] + error).max(0.0));
+            batch.mix[index.index()] = dry * (1.0 + material.absorption);
+            free_water += weighed - batch.mix[index.index()];
         }
         if let Some(water) = self.water {
-            batch.mix[water] = (batch.mix[water] + free_water).max(0.0);
+            batch.mix[water.index()] = (batch.mix[water.index()] + free_water).max(0.0);
         }
         let mut solid: f64 =
             shelf.iter().zip(&batch.mix).map(|(material, mass)| mass / material.density).sum();
         for (material, deviation, dimension) in &self.densities {
             let factor = 1.0 + deviation * normal_deviate(point[*dimension]);
-            let volume = batch.mix[*material] / shelf[*material].density;
+            let volume = batch.mix[material.index()] / shelf[*material].density;
             solid += volume / factor.max(0.1) - volume;
         }
         let error = self.air.map_or(0.0, |(deviation, at)| deviation * normal_deviate(point[at]));

@@ -7,7 +7,7 @@
 //! ASTM C138 does not take A for lightweight concrete: its aggregates' absolute volume is not known well; air is
 //! measured by volume there (ASTM C173).
 
-use super::order::{MeasuredLoad, WATER};
+use super::order::MeasuredLoad;
 use super::rules::WASH_SOLIDS_DENSITY;
 use super::sheet::Sheet;
 use crate::problem::Problem;
@@ -69,5 +69,5 @@ pub fn yielded(problem: &Problem, sheet: &Sheet, measured: &MeasuredLoad) -> Yie
 }
 
 fn water_density(problem: &Problem, sheet: &Sheet) -> f64 {
-    problem.mixture.catalogue.materials.get(sheet.water).map_or(WATER, |water| water.density)
+    problem.mixture.catalogue.materials[sheet.water].density
 }

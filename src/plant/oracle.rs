@@ -7,6 +7,8 @@
 //! questions are answered by an answer that is there.
 
 use super::shared::SharedPlant;
+use crate::listed::Id;
+use crate::material::Material;
 use crate::parallel;
 use crate::problem::Problem;
 use crate::solve::{Limits, Settings, Verdict, solve, used};
@@ -125,7 +127,7 @@ impl<'p> Oracle<'p> {
 
     fn solved(&self, mix: usize, allowed: Set) -> Answer {
         let columns = &self.plant.mixes[mix].columns;
-        let banned: Vec<usize> = (0..columns.len())
+        let banned: Vec<Id<Material>> = (0..columns.len())
             .filter(|material| allowed & (1 << material) == 0)
             .filter_map(|material| columns[material])
             .collect();
@@ -137,7 +139,7 @@ impl<'p> Oracle<'p> {
     /// The answer of a mix with caps on some of its materials, kg per m3; not kept.
     pub fn capped(&self, mix: usize, allowed: Set, caps: &[(usize, f64)]) -> Answer {
         let columns = &self.plant.mixes[mix].columns;
-        let most: Vec<(usize, f64)> = (0..columns.len())
+        let most: Vec<(Id<Material>, f64)> = (0..columns.len())
             .filter_map(|material| {
                 let column = columns[material]?;
                 if allowed & (1 << material) == 0 {
@@ -158,7 +160,7 @@ impl<'p> Oracle<'p> {
                 let uses = used(problem, &found.mix);
                 let columns = &self.plant.mixes[mix].columns;
                 let set = (0..columns.len())
-                    .filter(|material| columns[*material].is_some_and(|column| uses[column]))
+                    .filter(|material| columns[*material].is_some_and(|column| uses[column.index()]))
                     .fold(0, |set: Set, at| set | 1 << at);
                 let lower = found.certainty.map_or(f64::NEG_INFINITY, |certainty| certainty.bound);
                 Answer { allowed, lower: lower.min(found.goal), upper: found.goal, used: set, mix: found.mix }

@@ -6,6 +6,7 @@
 use super::loads::{Load, loads};
 use super::rules::solids_of;
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Id;
 use crate::material::{Material, Role};
 use crate::problem::{BatchingRules, Problem};
 use crate::quantity::{Scalar, trimmed};
@@ -85,7 +86,7 @@ pub struct Order {
 }
 
 /// Density of water, kg/m3, for volumes of water that the order gives.
-pub const WATER: f64 = 1000.0;
+const WATER: f64 = 1000.0;
 /// Wettest aggregate believed: more than this is a slip of the pen.
 const WETTEST: f64 = 1.0;
 /// Names under which masses may be batched that are no material of the shelf.
@@ -163,11 +164,12 @@ fn moistures(
             continue;
         }
         if is_moisture(word, value, findings) {
-            given[index] = Some(Moisture { total: value.value.base, source: Source::Order(value.place) });
+            given[index.index()] =
+                Some(Moisture { total: value.value.base, source: Source::Order(value.place) });
         }
     }
-    for (index, material) in shelf.materials.iter().enumerate() {
-        if !material.role.is_aggregate() || given[index].is_some() {
+    for (index, material) in shelf.materials.named() {
+        if !material.role.is_aggregate() || given[index.index()].is_some() {
             continue;
         }
         let assumed = || {
@@ -177,8 +179,8 @@ fn moistures(
                 .then_some(Moisture { total: material.absorption, source: Source::Assumed })
         };
         let stated = material.moisture.map(|total| Moisture { total, source: Source::Statement });
-        given[index] = stated.or_else(assumed);
-        if given[index].is_none() && 0.0 < mix[index] {
+        given[index.index()] = stated.or_else(assumed);
+        if given[index.index()].is_none() && 0.0 < mix[index.index()] {
             findings.push(no_moisture(entry.place, material));
         }
     }
@@ -305,9 +307,10 @@ fn measured_load(
 }
 
 /// The water that is corrected for moisture: the largest of the mix.
-pub fn mixing_water(problem: &Problem, mix: &[f64]) -> Option<usize> {
+pub fn mixing_water(problem: &Problem, mix: &[f64]) -> Option<Id<Material>> {
     let shelf = &problem.mixture.catalogue.materials;
-    (0..shelf.len())
+    shelf
+        .ids()
         .filter(|index| shelf[*index].role == Role::Water)
-        .max_by(|a, b| mix[*a].total_cmp(&mix[*b]))
+        .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]))
 }

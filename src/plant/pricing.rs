@@ -342,7 +342,8 @@ impl<'p> Pricing<'p> {
 }
 
 fn use_of(plant: &SharedPlant, mix: usize, answer: &Answer, material: usize) -> f64 {
-    plant.mixes[mix].columns[material].map_or(0.0, |column| answer.mix.get(column).copied().unwrap_or(0.0))
+    plant.mixes[mix].columns[material]
+        .map_or(0.0, |column| answer.mix.get(column.index()).copied().unwrap_or(0.0))
 }
 
 /// Use of a material in a year, kg.

@@ -123,7 +123,7 @@ fn exactly(stepped: &Problem, steps: &[Step], filling: Filling, mix: &[f64]) -> 
     for based in [false, true] {
         for step in steps.iter().filter(|step| step.base.is_some() == based) {
             let base = step.base.map_or(1.0, |base| stepped.mixture.base(base).at(&exact));
-            exact[step.material] = stepped.steps_in(step, mix)?.round() * step.size * base;
+            exact[step.material.index()] = stepped.steps_in(step, mix)?.round() * step.size * base;
         }
     }
     let air = stepped.mixture.air_volume().at(mix);
@@ -131,7 +131,7 @@ fn exactly(stepped: &Problem, steps: &[Step], filling: Filling, mix: &[f64]) -> 
         |mix: &[f64]| materials.iter().zip(mix).map(|(material, mass)| mass / material.density).sum::<f64>();
     match filling {
         Filling::Unrounded(material) => {
-            exact[material] += (1.0 - air - volume(&exact)) * materials[material].density;
+            exact[material.index()] += (1.0 - air - volume(&exact)) * materials[material].density;
         }
         Filling::Band(_) => {
             let made = volume(&exact) / (1.0 - air);
@@ -162,7 +162,7 @@ fn in_whole_steps(problem: &Problem, steps: &[Step], filling: Filling) -> Option
     let weighed_for = stepped.weighed_for.map_or((1.0, 1.0), |column| stepped.reach.columns[column]);
     let mut counts = stepped.counts.clone();
     for count in counts.iter_mut().filter(|count| count.step.base.is_none()) {
-        let (low, high) = problem.reach.columns[count.step.material];
+        let (low, high) = problem.reach.columns[count.step.material.index()];
         let least =
             (low / (weighed_for.1 * count.step.size) - WHOLE).ceil().max(f64::from(count.range.low()));
         let most =

@@ -4,6 +4,7 @@
 //! solves nothing.
 
 use crate::finding::{Finding, Findings, Place as Spot};
+use crate::listed::Id;
 use crate::material::Material;
 use crate::problem::Problem;
 use crate::quantity::trimmed;
@@ -19,7 +20,7 @@ pub struct PlantMix {
     /// Concrete in a year, m3.
     pub volume: f64,
     /// Its own material for each of the plant's, if it has it.
-    pub columns: Vec<Option<usize>>,
+    pub columns: Vec<Option<Id<Material>>>,
 }
 
 /// One kind of place.

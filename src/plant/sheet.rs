@@ -6,7 +6,8 @@
 
 use super::order::{Moisture, Order, Source, mixing_water};
 use crate::finding::{Finding, Findings};
-use crate::material::Role;
+use crate::listed::Id;
+use crate::material::{Material, Role};
 use crate::problem::Problem;
 use crate::quantity::trimmed;
 
@@ -14,7 +15,7 @@ use crate::quantity::trimmed;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StockLine {
     /// The material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// Oven-dry mass, kg.
     pub dry: f64,
     /// Mass in the reference state, surface-dry or prewetted, kg.
@@ -36,7 +37,7 @@ impl StockLine {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OtherLine {
     /// The material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// Mass, kg.
     pub mass: f64,
     /// Volume of a liquid, m3.
@@ -81,7 +82,7 @@ pub struct LoadWater {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TooDry {
     /// The material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// Absorbed water that is missing, kg per m3.
     pub missing: f64,
     /// Internal-curing water that is missing, kg per m3.
@@ -96,7 +97,7 @@ pub struct Sheet {
     /// Cement, additions, fibres, admixtures and other waters.
     pub others: Vec<OtherLine>,
     /// The material whose amount is corrected.
-    pub water: usize,
+    pub water: Id<Material>,
     /// Water of the loads.
     pub loads: Vec<LoadWater>,
     /// Solids that come with wash water, kg per m3.
@@ -144,12 +145,12 @@ pub fn sheet(problem: &Problem, mix: &[f64], order: &Order) -> Result<Sheet, Fin
     let mut stock = Vec::new();
     let mut others = Vec::new();
     let mut too_dry = Vec::new();
-    for (index, material) in shelf.iter().enumerate().filter(|(index, _)| *index != water) {
-        let amount = mix[index];
+    for (index, material) in shelf.named().filter(|(index, _)| *index != water) {
+        let amount = mix[index.index()];
         if amount <= NONE {
             continue;
         }
-        if let (true, Some(moisture)) = (material.role.is_aggregate(), order.moistures[index]) {
+        if let (true, Some(moisture)) = (material.role.is_aggregate(), order.moistures[index.index()]) {
             let dry = amount * material.dry();
             let line = StockLine {
                 material: index,
@@ -176,13 +177,13 @@ pub fn sheet(problem: &Problem, mix: &[f64], order: &Order) -> Result<Sheet, Fin
     let wash = order.wash.map_or(0.0, |wash| wash.water);
     let admixtures = others.iter().map(|line| line.mixing_water).sum();
     let per_cubic_metre = WaterBalance {
-        design: mix[water],
+        design: mix[water.index()],
         aggregates,
         ice: order.ice,
         wash,
         drum: 0.0,
         held_back: order.held_back,
-        to_add: mix[water] - aggregates - order.ice - wash - order.held_back,
+        to_add: mix[water.index()] - aggregates - order.ice - wash - order.held_back,
         admixtures,
     };
     let loads: Vec<LoadWater> = order

@@ -4,7 +4,8 @@ use super::goal::Direction;
 use super::requirement::{Origin, Subject, Wanted};
 use super::whole::Problem;
 use crate::finding::{Finding, Findings, listed};
-use crate::material::Role;
+use crate::listed::Id;
+use crate::material::{Material, Role};
 use crate::mixture::{Affine, Measure, Mixture};
 use crate::quantity::trimmed;
 use crate::response::Source;
@@ -82,12 +83,12 @@ fn out_of_reach(problem: &Problem, findings: &mut Findings) {
 
 /// Costed admixtures and fibres that nothing rewards: the optimum leaves them out.
 fn unrewarded(problem: &Problem, findings: &mut Findings) {
-    for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
+    for (index, material) in problem.mixture.catalogue.materials.named() {
         let costly = material.role.is_admixture()
             || material.role == Role::Fibre
             || material.role == Role::ExpansiveAgent;
         // What choices forbid is left out on purpose.
-        let forbidden = problem.mixture.columns[index].high == 0.0;
+        let forbidden = problem.mixture.columns[index.index()].high == 0.0;
         if forbidden || !costly || material.price <= 0.0 || is_rewarded(problem, index) {
             continue;
         }
@@ -106,7 +107,7 @@ fn unrewarded(problem: &Problem, findings: &mut Findings) {
     }
 }
 
-fn is_rewarded(problem: &Problem, index: usize) -> bool {
+fn is_rewarded(problem: &Problem, index: Id<Material>) -> bool {
     let material = &problem.mixture.catalogue.materials[index];
     let bounded = material.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
     let needed = problem.needs.iter().any(|need| need.material == index);
@@ -128,19 +129,19 @@ fn is_rewarded(problem: &Problem, index: usize) -> bool {
         response.factors.iter().any(|factor| matches!(&factor.source, Source::Quantity(quantity) if is_about(&quantity.measure, index, problem)))
     });
     let in_goal = problem.goal.direction == Direction::Most
-        && problem.goal.objective.terms.iter().any(|(column, _)| *column == index);
+        && problem.goal.objective.terms.iter().any(|(column, _)| *column == index.index());
     bounded || needed || chosen || wished || in_response || in_goal
 }
 
 /// Whether a measure counts this material and only materials of its role.
-fn is_about(measure: &Measure, index: usize, problem: &Problem) -> bool {
+fn is_about(measure: &Measure, index: Id<Material>, problem: &Problem) -> bool {
     let above: &Affine = match measure {
         Measure::Linear(affine) => affine,
         Measure::Ratio(ratio) => &ratio.numerator,
     };
     let materials = &problem.mixture.catalogue.materials;
     let role = materials[index].role;
-    above.terms.iter().any(|(column, _)| *column == index)
+    above.terms.iter().any(|(column, _)| *column == index.index())
         && above
             .terms
             .iter()

@@ -7,6 +7,8 @@ use super::context::Context;
 use super::limits::subject;
 use super::requirement::Subject;
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Id;
+use crate::material::Material;
 use crate::quantity::Unit;
 use crate::statement::{ApprovedEntry, QuantityRef};
 
@@ -18,7 +20,7 @@ pub struct Approved {
     /// The ranges in file order.
     pub ranges: Vec<ApprovedRange>,
     /// Materials that it names. Where there are none, it says nothing of materials.
-    pub materials: Vec<usize>,
+    pub materials: Vec<Id<Material>>,
 }
 
 /// One approved range.

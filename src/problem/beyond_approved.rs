@@ -5,6 +5,8 @@
 
 use super::requirement::Subject;
 use super::whole::Problem;
+use crate::listed::Id;
+use crate::material::Material;
 use crate::quantity::convert;
 
 /// What of a mix is not approved.
@@ -13,7 +15,7 @@ pub enum Beyond {
     /// A range by its number, and the mix's value in its unit; no value where nothing stands below a ratio.
     Range(usize, Option<f64>),
     /// A material that the approved mix does not have.
-    Material(usize),
+    Material(Id<Material>),
 }
 
 /// Share of an end by which a value may lie beyond it: what a mix that stands at a bound is off by.
@@ -45,8 +47,9 @@ impl Problem {
             }
         }
         if !approved.materials.is_empty() {
-            let new = |at: &usize| used.get(*at) == Some(&true) && !approved.materials.contains(at);
-            list.extend((0..self.mixture.materials()).filter(new).map(Beyond::Material));
+            let new =
+                |at: &Id<Material>| used.get(at.index()) == Some(&true) && !approved.materials.contains(at);
+            list.extend(self.mixture.catalogue.materials.ids().filter(new).map(Beyond::Material));
         }
         list
     }

@@ -4,7 +4,8 @@ use super::context::Context;
 use super::requirement::{Margin, Origin, Requirement, Subject, Wanted};
 use super::switch::Used;
 use crate::finding::{Finding, Findings, Place};
-use crate::material::Use;
+use crate::listed::Id;
+use crate::material::{Material, Use};
 use crate::mixture::{Affine, Measure, PER_THOUSAND, Quantity, Ratio};
 use crate::quantity::{Dimension, Unit};
 use crate::response::Source;
@@ -14,7 +15,7 @@ use crate::statement::Located;
 /// Bounds of materials as requirements.
 pub fn material_bounds(context: &Context<'_>, findings: &mut Findings) -> Vec<Requirement> {
     let mut list = Vec::new();
-    for (index, material) in context.mixture.catalogue.materials.iter().enumerate() {
+    for (index, material) in context.mixture.catalogue.materials.named() {
         for bounds in &material.bounds {
             let owner = format!("`share` of material `{}`", material.name);
             let Some((label, quantity)) =
@@ -68,7 +69,7 @@ fn of_volume(quantity: &Quantity, density: f64, dimension: Dimension) -> Quantit
 
 /// The quantity by which a material's use is bounded; findings name the owner.
 pub fn used_by(
-    material: usize,
+    material: Id<Material>,
     by: &Use,
     (place, owner): (Place, &str),
     context: &Context<'_>,
@@ -77,7 +78,7 @@ pub fn used_by(
     let name = &context.mixture.catalogue.materials[material].name;
     match by {
         Use::Amount => {
-            let measure = Measure::Linear(Affine::column(material));
+            let measure = Measure::Linear(Affine::amount(material));
             let quantity = Quantity {
                 label: name.clone(),
                 measure,
@@ -87,7 +88,7 @@ pub fn used_by(
             Some((format!("amount of {name}"), quantity))
         }
         Use::Dose(base) => {
-            let numerator = Affine::column(material);
+            let numerator = Affine::amount(material);
             let measure = Measure::Ratio(Ratio { numerator, denominator: context.mixture.base(*base) });
             let quantity = Quantity {
                 label: format!("{name} of {}", base.word()),
@@ -119,7 +120,7 @@ pub fn used_by(
 
 /// What is used of a material: the amount itself, or its part of a quantity; a finding where that is not known.
 pub fn used(
-    material: usize,
+    material: Id<Material>,
     by: &Use,
     (place, owner): (Place, &str),
     context: &Context<'_>,

@@ -99,7 +99,7 @@ fn checked(
         return None;
     }
     for (material, _) in &forbidden {
-        mixture.columns[*material].high = 0.0;
+        mixture.columns[material.index()].high = 0.0;
     }
     mixture.columns.extend(goal.level.as_ref().map(|_| Column::level()));
     empty_columns(&mixture, codes, findings);

@@ -3,7 +3,7 @@
 use super::switch::{Logic, Need, Switch, SwitchBounds, Used};
 use crate::finding::{Finding, Findings, Place, listed};
 use crate::listed::{Id, Listed};
-use crate::material::{Catalogue, Use, written_use};
+use crate::material::{Catalogue, Material, Use, written_use};
 use crate::quantity::Scalar;
 use crate::statement::{ChoiceEntry, ChoiceKind, Located, Word};
 
@@ -17,11 +17,11 @@ pub struct Choices {
     /// Conditions on amounts.
     pub needs: Listed<Need>,
     /// Materials that must not be used, and where that is said.
-    pub forbidden: Vec<(usize, Place)>,
+    pub forbidden: Vec<(Id<Material>, Place)>,
 }
 
 /// Finds what is used of a material, by a measure that stands at a place of an owner; pushes a finding where it is not known.
-pub type Measured<'m> = &'m dyn Fn(usize, &Use, (Place, &str), &mut Findings) -> Option<Used>;
+pub type Measured<'m> = &'m dyn Fn(Id<Material>, &Use, (Place, &str), &mut Findings) -> Option<Used>;
 
 /// Resolves the choices.
 pub fn choices(
@@ -31,7 +31,7 @@ pub fn choices(
     findings: &mut Findings,
 ) -> Choices {
     let mut choices = Choices::default();
-    for (material, described) in catalogue.materials.iter().enumerate() {
+    for (material, described) in catalogue.materials.named() {
         if let Some(bounds) = &described.if_used {
             let owner = format!("`if used` of material `{}`", described.name);
             let used = measured(material, &bounds.by, (bounds.place, &owner), findings);
@@ -40,7 +40,7 @@ pub fn choices(
             choices.switches.push(Switch { material, bounds });
         }
     }
-    let mut implications: Vec<(usize, usize, Place)> = Vec::new();
+    let mut implications: Vec<(Id<Material>, Id<Material>, Place)> = Vec::new();
     for entry in entries {
         one(entry, (catalogue, measured), &mut choices, &mut implications, findings);
     }
@@ -98,7 +98,7 @@ fn one(
     entry: &ChoiceEntry,
     (catalogue, measured): (&Catalogue, Measured<'_>),
     choices: &mut Choices,
-    implications: &mut Vec<(usize, usize, Place)>,
+    implications: &mut Vec<(Id<Material>, Id<Material>, Place)>,
     findings: &mut Findings,
 ) {
     let name = entry.name.value.clone();
@@ -131,7 +131,7 @@ fn one(
             }
         }
         ChoiceKind::Forbid(words) => {
-            let forbidden: Vec<(usize, Place)> =
+            let forbidden: Vec<(Id<Material>, Place)> =
                 words.iter().filter_map(|word| Some((find(word, findings)?, word.place))).collect();
             choices.forbidden.extend(forbidden);
         }
@@ -139,7 +139,7 @@ fn one(
 }
 
 /// A material by the author's word for it.
-fn named(word: &Word, catalogue: &Catalogue, owner: &str, findings: &mut Findings) -> Option<usize> {
+fn named(word: &Word, catalogue: &Catalogue, owner: &str, findings: &mut Findings) -> Option<Id<Material>> {
     let found = catalogue.find(&word.value);
     if found.is_none() {
         findings.push(
@@ -162,7 +162,8 @@ fn group(
     findings: &mut Findings,
 ) {
     let owner = format!("choice `{name}`");
-    let members: Vec<usize> = of.iter().filter_map(|word| named(word, catalogue, &owner, findings)).collect();
+    let members: Vec<Id<Material>> =
+        of.iter().filter_map(|word| named(word, catalogue, &owner, findings)).collect();
     if members.len() < of.len() {
         return;
     }
@@ -215,7 +216,7 @@ fn group(
 /// If one material is used, so is another, or so much of it.
 fn needed(
     (name, place): (&str, Place),
-    (from, to, at_least): (usize, usize, Option<&Located<Scalar>>),
+    (from, to, at_least): (Id<Material>, Id<Material>, Option<&Located<Scalar>>),
     (catalogue, measured): (&Catalogue, Measured<'_>),
     choices: &mut Choices,
     findings: &mut Findings,
@@ -250,7 +251,7 @@ fn needed(
 }
 
 impl Choices {
-    fn switch_of(&mut self, material: usize) -> Id<Switch> {
+    fn switch_of(&mut self, material: Id<Material>) -> Id<Switch> {
         if let Some(at) = self.switches.find_id(|switch| switch.material == material) {
             return at;
         }
@@ -259,7 +260,13 @@ impl Choices {
 }
 
 /// "Used" means nothing without a least amount: a trace would do.
-fn needs_least(catalogue: &Catalogue, material: usize, owner: &str, place: Place, findings: &mut Findings) {
+fn needs_least(
+    catalogue: &Catalogue,
+    material: Id<Material>,
+    owner: &str,
+    place: Place,
+    findings: &mut Findings,
+) {
     let described = &catalogue.materials[material];
     let bounded = described.bounds.iter().any(|bounds| bounds.low.is_some_and(|low| 0.0 < low));
     if described.if_used.is_none() && !bounded {
@@ -277,7 +284,7 @@ fn needs_least(catalogue: &Catalogue, material: usize, owner: &str, place: Place
     }
 }
 
-fn circular(implications: &[(usize, usize, Place)]) -> Option<Place> {
+fn circular(implications: &[(Id<Material>, Id<Material>, Place)]) -> Option<Place> {
     implications.iter().find_map(|(start, first, place)| {
         let mut seen = vec![*first];
         let mut at = 0;
@@ -285,7 +292,7 @@ fn circular(implications: &[(usize, usize, Place)]) -> Option<Place> {
             if seen[at] == *start {
                 return Some(*place);
             }
-            let next: Vec<usize> = implications
+            let next: Vec<Id<Material>> = implications
                 .iter()
                 .filter(|(from, to, _)| *from == seen[at] && !seen.contains(to))
                 .map(|(_, to, _)| *to)

@@ -3,7 +3,8 @@
 //! What enters: the materials that come in steps. What leaves: counts of their steps. Choices are enumerated, priced and
 //! blamed in conflicts; counts are not: they are branched on, last of all.
 
-use crate::material::Base;
+use crate::listed::Id;
+use crate::material::{Base, Material};
 
 /// The whole numbers that a decision may still take; never empty.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -95,7 +96,7 @@ pub enum Taken {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Step {
     /// The material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// What the step is a share of, by mass; without one it is so many kilograms per m3 that is weighed for.
     pub base: Option<Base>,
     /// The step, above zero.

@@ -3,7 +3,8 @@
 use super::requirement::Subject;
 use super::whole::Problem;
 use crate::finding::{Finding, Findings};
-use crate::material::State;
+use crate::listed::Id;
+use crate::material::{Material, State};
 use crate::mixture::{Air, Quantities};
 use crate::quantity::{Dimension, Scalar, Unit, trimmed};
 use crate::statement::{Located, MixEntry, Volume, Word};
@@ -42,7 +43,7 @@ pub fn given(problem: &Problem, entry: &MixEntry, name: &str) -> Result<Given, F
             );
             continue;
         };
-        mix[column] += amount_of(problem, column, word, amount, &mut findings);
+        mix[column.index()] += amount_of(problem, column, word, amount, &mut findings);
     }
     if let Air::Variable(column) = problem.mixture.air {
         mix[column] = match &entry.air {
@@ -114,7 +115,7 @@ pub fn given_amounts(
     let mut unknown = Vec::new();
     for (name, amount) in amounts {
         match problem.mixture.catalogue.find(name) {
-            Some(column) => mix[column] = *amount,
+            Some(column) => mix[column.index()] = *amount,
             None => unknown.push(name.clone()),
         }
     }
@@ -137,7 +138,7 @@ fn settled(problem: &Problem, title: String, mut mix: Vec<f64>) -> Given {
 /// An amount in the reference state, kg per m3.
 fn amount_of(
     problem: &Problem,
-    column: usize,
+    column: Id<Material>,
     word: &Word,
     amount: &Located<Scalar>,
     findings: &mut Findings,

@@ -19,11 +19,11 @@ const POZZOLANS: &[Role] = &[Role::FlyAsh, Role::NaturalPozzolan, Role::Slag, Ro
 
 /// Additions that count as cement, each with its k-value.
 pub fn counted(mixture: &Mixture) -> Vec<(Role, f64)> {
-    let materials = &mixture.catalogue.materials;
+    let role = |column: usize| mixture.catalogue.in_column(column).map(|material| material.role);
     let capped = mixture.counted.iter().flat_map(|counted| {
-        counted.addition.terms.iter().map(move |(column, _)| (materials[*column].role, counted.k))
+        counted.addition.terms.iter().filter_map(move |(column, _)| Some((role(*column)?, counted.k)))
     });
-    let uncapped = mixture.uncapped.terms.iter().map(|(column, k)| (materials[*column].role, *k));
+    let uncapped = mixture.uncapped.terms.iter().filter_map(|(column, k)| Some((role(*column)?, *k)));
     let mut list: Vec<(Role, f64)> = Vec::new();
     for one in capped.chain(uncapped) {
         if !list.contains(&one) {

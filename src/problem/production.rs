@@ -5,7 +5,7 @@
 
 use crate::finding::{Finding, Findings, Place};
 use crate::listed::{Id, Listed};
-use crate::material::Catalogue;
+use crate::material::{Catalogue, Material};
 use crate::quantity::trimmed;
 use crate::response::Response;
 use crate::statement::{Located, ProductionEntry, ScaleEntry, Word};
@@ -57,7 +57,7 @@ pub struct Scale {
     /// Its name.
     pub name: String,
     /// Materials in the order of weighing.
-    pub of: Vec<usize>,
+    pub of: Vec<Id<Material>>,
     /// Capacity, kg.
     pub capacity: Option<f64>,
     /// Bias, share.
@@ -85,15 +85,15 @@ pub struct Production {
     /// Volume weighed at once, m3.
     pub batch: f64,
     /// Own tolerances by material, shares.
-    pub tolerances: Vec<(usize, f64)>,
+    pub tolerances: Vec<(Id<Material>, f64)>,
     /// How deviations lie inside a tolerance.
     pub deviations: Deviations,
     /// Scales of several materials, small or biased ones.
     pub scales: Vec<Scale>,
     /// Standard deviation of moisture by material, kg per kg dry.
-    pub moisture: Vec<(usize, f64)>,
+    pub moisture: Vec<(Id<Material>, f64)>,
     /// Standard deviation of density by material, share.
-    pub densities: Vec<(usize, f64)>,
+    pub densities: Vec<(Id<Material>, f64)>,
     /// Standard deviation of the air content, share of the volume.
     pub air: f64,
     /// Standard deviation by response that the materials bring, in the response's own unit.
@@ -196,7 +196,7 @@ fn of_shelf(
     key: &str,
     shelf: &Catalogue,
     findings: &mut Findings,
-) -> Vec<(usize, f64)> {
+) -> Vec<(Id<Material>, f64)> {
     let mut list = Vec::new();
     for (word, share) in entries {
         let Some(index) = shelf.find(&word.value) else {
@@ -211,7 +211,7 @@ fn of_shelf(
 
 fn scales(entries: &[ScaleEntry], shelf: &Catalogue, findings: &mut Findings) -> Vec<Scale> {
     let mut list = Vec::new();
-    let mut seen: Vec<(usize, &str)> = Vec::new();
+    let mut seen: Vec<(Id<Material>, &str)> = Vec::new();
     for entry in entries {
         let mut of = Vec::new();
         for word in &entry.of {

@@ -2,6 +2,7 @@
 
 use crate::finding::Place;
 use crate::listed::Id;
+use crate::material::Material;
 use crate::mixture::Quantity;
 use crate::quantity::{Unit, as_written, tidied, trimmed};
 use crate::response::Response;
@@ -81,7 +82,7 @@ pub enum Origin {
     /// The author's limit.
     Limit,
     /// A bound on a material.
-    Material(usize),
+    Material(Id<Material>),
     /// The region of a response's factor.
     Region {
         /// The response.

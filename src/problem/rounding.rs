@@ -6,7 +6,8 @@
 use super::decision::Step;
 use super::doses::base_named;
 use crate::finding::{Finding, Findings, Place};
-use crate::material::Catalogue;
+use crate::listed::Id;
+use crate::material::{Catalogue, Material};
 use crate::quantity::{Dimension, trimmed};
 use crate::statement::{Pack, RoundingEntry, StepEntry};
 
@@ -14,7 +15,7 @@ use crate::statement::{Pack, RoundingEntry, StepEntry};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Filling {
     /// A material without a step.
-    Unrounded(usize),
+    Unrounded(Id<Material>),
     /// Nothing: the volume made may be so far from the volume weighed for, share.
     Band(f64),
 }

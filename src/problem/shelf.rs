@@ -1,7 +1,8 @@
 //! Whether the materials together can make a concrete at all: names that mean one thing, water, binder, volume.
 
 use crate::finding::{Finding, Findings, Place};
-use crate::material::{Catalogue, Role};
+use crate::listed::Id;
+use crate::material::{Catalogue, Material, Role};
 use crate::mixture::{Air, BUILT_IN, Mixture, Total};
 use crate::quantity::trimmed;
 
@@ -50,12 +51,12 @@ pub fn check(mixture: &Mixture, place: Place, findings: &mut Findings) {
 }
 
 /// One cubic metre must lie between what the materials fill at least and at most.
-pub fn fills(mixture: &Mixture, forbidden: &[(usize, Place)], place: Place, findings: &mut Findings) {
+pub fn fills(mixture: &Mixture, forbidden: &[(Id<Material>, Place)], place: Place, findings: &mut Findings) {
     let (mut least, mut most) = match mixture.air {
         Air::Fixed(share) => (share, share),
         Air::Variable(column) => (mixture.columns[column].low, mixture.columns[column].high),
     };
-    for (index, (material, column)) in mixture.catalogue.materials.iter().zip(&mixture.columns).enumerate() {
+    for ((index, material), column) in mixture.catalogue.materials.named().zip(&mixture.columns) {
         if forbidden.iter().any(|(other, _)| *other == index) {
             continue;
         }

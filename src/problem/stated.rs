@@ -17,7 +17,7 @@ use crate::standard::Side;
 pub(super) fn is_column_bound(requirement: &Requirement) -> bool {
     match (&requirement.origin, &requirement.subject) {
         (Origin::Material(material), Subject::Quantity(quantity)) => {
-            quantity.measure == Measure::Linear(Affine::column(*material))
+            quantity.measure == Measure::Linear(Affine::amount(*material))
         }
         _ => false,
     }

@@ -36,7 +36,7 @@ impl Problem {
 
     /// Whether no whole number of steps lies within the reach of its material: nothing fits, whatever else gives way.
     pub fn is_blocked(&self, step: &Step) -> bool {
-        let (low, high) = self.reach.columns[step.material];
+        let (low, high) = self.reach.columns[step.material.index()];
         let base = self.reach.of_affine(&self.base_of(step));
         if base.low() <= 0.0 {
             return false;
@@ -57,6 +57,6 @@ impl Problem {
     /// How many steps a mix holds; not a whole number where the mix is not in steps, `None` without a base.
     pub fn steps_in(&self, step: &Step, mix: &[f64]) -> Option<f64> {
         let base = self.base_of(step).at(mix);
-        (0.0 < base).then(|| mix[step.material] / (step.size * base))
+        (0.0 < base).then(|| mix[step.material.index()] / (step.size * base))
     }
 }

@@ -5,13 +5,14 @@
 
 use crate::finding::Place;
 use crate::listed::Id;
+use crate::material::Material;
 use crate::mixture::Affine;
 
 /// A material whose use is a decision.
 #[derive(Clone, Debug)]
 pub struct Switch {
     /// The material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// Bounds that hold if it is used.
     pub bounds: Option<SwitchBounds>,
 }
@@ -87,7 +88,7 @@ pub struct Need {
     /// The switch of the first material.
     pub switch: Id<Switch>,
     /// The other material.
-    pub material: usize,
+    pub material: Id<Material>,
     /// What of it is used.
     pub used: Used,
     /// At least this share of the base, or amount in kg/m3.

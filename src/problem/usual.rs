@@ -9,7 +9,7 @@ use super::switch::Switch;
 use super::whole::Problem;
 use crate::finding::{Finding, Findings, Place};
 use crate::listed::Id;
-use crate::material::{Role, RoleKind};
+use crate::material::{Material, Role, RoleKind};
 use crate::mixture::{Affine, Measure};
 use crate::response::{Response, Source};
 use crate::standard::{About, Codes, Side};
@@ -118,10 +118,10 @@ fn chlorides(problem: &Problem) -> Option<Missing> {
 
 fn alkalis(problem: &Problem) -> Option<Missing> {
     let content = problem.figures.alkalis.as_ref()?;
-    let (material, _) = content.terms.first()?;
+    let material = problem.mixture.catalogue.in_column(content.terms.first()?.0)?;
     let (figure, example) = Codes::of(problem.system).alkalis();
     (!is_limited(problem, Side::AtMost, content)).then(|| Missing {
-        place: problem.mixture.catalogue.materials[*material].place,
+        place: material.place,
         what: "the alkalis that the materials declare".to_owned(),
         figure,
         help: format!("add `{example}`"),
@@ -163,8 +163,7 @@ fn salt(problem: &Problem) -> Vec<Missing> {
             .mixture
             .catalogue
             .materials
-            .iter()
-            .enumerate()
+            .named()
             .all(|(index, material)| !held(&material) || is_capped(problem, index));
         if !capped {
             list.push(Missing {
@@ -183,7 +182,7 @@ fn viscosity(problem: &Problem) -> Findings {
     let mut findings = Findings::default();
     let flows = class(problem, About::Flow).is_some() || problem.figures.slump_flow.is_some();
     let materials = &problem.mixture.catalogue.materials;
-    let reducer = materials.iter().position(|material| material.role == Role::ShrinkageReducer);
+    let reducer = materials.find_id(|material| material.role == Role::ShrinkageReducer);
     let Some(reducer) = reducer.filter(|_| flows) else { return findings };
     let of_switch = |index: Id<Switch>, role: Role| materials[problem.switches[index].material].role == role;
     let tied = problem.logic.iter().any(|logic| {
@@ -268,7 +267,7 @@ fn curing_aggregates(problem: &Problem) -> Findings {
 fn doses(problem: &Problem) -> Vec<Missing> {
     let codes = Codes::of(problem.system);
     let mut list = Vec::new();
-    for (index, material) in problem.mixture.catalogue.materials.iter().enumerate() {
+    for (index, material) in problem.mixture.catalogue.materials.named() {
         let (figure, example) = match material.role {
             Role::ExpansiveAgent => (
                 "too much of it disrupts hardened concrete (common practice, no source)",
@@ -292,10 +291,10 @@ fn doses(problem: &Problem) -> Vec<Missing> {
 
 /// Whether a material's use has an upper end: its own bounds, a limit on a sum it counts in whole, or the region of
 /// a factor.
-fn is_capped(problem: &Problem, index: usize) -> bool {
+fn is_capped(problem: &Problem, index: Id<Material>) -> bool {
     let material = &problem.mixture.catalogue.materials[index];
     let of_role = |affine: &Affine| {
-        affine.terms.iter().any(|(column, _)| *column == index)
+        affine.terms.iter().any(|(column, _)| *column == index.index())
             && affine.terms.iter().all(|(column, _)| {
                 problem.mixture.catalogue.materials.get(*column).is_some_and(|other| {
                     other.role.kind() == RoleKind::Addition || other.role == material.role

@@ -9,6 +9,7 @@ use super::stated::is_column_bound;
 use super::switch::{Logic, Need, Switch};
 use super::whole::{Draft, Problem};
 use crate::listed::Id;
+use crate::material::Material;
 use crate::mixture::{Affine, Column, Measure};
 use crate::number::Interval;
 use crate::standard::Side;
@@ -65,7 +66,7 @@ impl Problem {
             requirement.margin = requirement.margin.at(value, &requirement.unit);
             if let (Origin::Material(material), true) = (requirement.origin, is_column_bound(requirement)) {
                 let amount = requirement.unit.to_base(value);
-                let column = &mut draft.mixture.columns[material];
+                let column = &mut draft.mixture.columns[material.index()];
                 match requirement.side {
                     Side::AtLeast => column.low = amount,
                     Side::AtMost => column.high = amount,
@@ -147,12 +148,12 @@ impl Problem {
 
     /// The problem with another price of a material, currency per kg of its reference state; the goal is cost.
     #[must_use]
-    pub fn with_price(&self, material: usize, price: f64) -> Self {
+    pub fn with_price(&self, material: Id<Material>, price: f64) -> Self {
         self.varied(|draft| {
             let described = &mut draft.mixture.catalogue.materials[material];
             let change = price - described.price;
             described.price = price;
-            draft.goal.objective = draft.goal.objective.clone().plus(change, &Affine::column(material));
+            draft.goal.objective = draft.goal.objective.clone().plus(change, &Affine::amount(material));
         })
     }
 
@@ -168,13 +169,13 @@ impl Problem {
 
     /// The problem with at most so much of some materials, kg per m3 of their reference states; `None` where it must have
     /// more of one.
-    pub fn with_most(&self, most: &[(usize, f64)]) -> Option<Self> {
-        if most.iter().any(|(material, most)| *most < self.mixture.columns[*material].low) {
+    pub fn with_most(&self, most: &[(Id<Material>, f64)]) -> Option<Self> {
+        if most.iter().any(|(material, most)| *most < self.mixture.columns[material.index()].low) {
             return None;
         }
         Some(self.varied(|draft| {
             for (material, most) in most {
-                let column = &mut draft.mixture.columns[*material];
+                let column = &mut draft.mixture.columns[material.index()];
                 column.high = column.high.min(*most);
             }
         }))
@@ -194,7 +195,7 @@ impl Draft {
                 let switch = &mut self.switches[index];
                 switch.bounds = None;
                 let material = &self.mixture.catalogue.materials[switch.material];
-                self.mixture.columns[switch.material].high = material.density;
+                self.mixture.columns[switch.material.index()].high = material.density;
             }
         }
     }
@@ -204,7 +205,7 @@ impl Draft {
         let requirement = &self.requirements[index];
         match requirement.origin {
             Origin::Material(material) if is_column_bound(requirement) => {
-                let column = &mut self.mixture.columns[material];
+                let column = &mut self.mixture.columns[material.index()];
                 match requirement.side {
                     Side::AtLeast => column.low = 0.0,
                     Side::AtMost => column.high = self.mixture.catalogue.materials[material].density,

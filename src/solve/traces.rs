@@ -6,6 +6,8 @@
 use super::engine::solve_program;
 use super::local::{Precision, Stopped, improve};
 use super::outcome::Outcome;
+use crate::listed::Id;
+use crate::material::Material;
 use crate::model::{Assignment, Frame, linearised};
 use crate::number::Interval;
 use crate::problem::{DecisionRange, Problem};
@@ -20,11 +22,15 @@ const PENALTY: f64 = 1e3;
 const FEASIBLE: f64 = 2e-7;
 
 /// Materials of which there is some, and less than a gram, though that is not what they are bound to.
-pub fn traces(problem: &Problem, mix: &[f64]) -> Vec<usize> {
-    (0..problem.mixture.materials())
+pub fn traces(problem: &Problem, mix: &[f64]) -> Vec<Id<Material>> {
+    problem
+        .mixture
+        .catalogue
+        .materials
+        .ids()
         .filter(|material| {
-            let amount = mix[*material];
-            0.0 < amount && amount < LEAST && problem.mixture.columns[*material].low < amount
+            let amount = mix[material.index()];
+            0.0 < amount && amount < LEAST && problem.mixture.columns[material.index()].low < amount
         })
         .collect()
 }
@@ -65,21 +71,25 @@ pub fn without_traces(
 }
 
 /// The problem with other bounds on the amounts of some materials.
-fn with_amounts(problem: &Problem, materials: &[usize], bounds: impl Fn(Interval) -> Interval) -> Problem {
+fn with_amounts(
+    problem: &Problem,
+    materials: &[Id<Material>],
+    bounds: impl Fn(Interval) -> Interval,
+) -> Problem {
     let mut reach = problem.reach.clone();
     for material in materials {
-        let (low, high) = reach.columns[*material];
+        let (low, high) = reach.columns[material.index()];
         let range = bounds(Interval::new(low, high));
-        reach.columns[*material] = (range.low(), range.high());
+        reach.columns[material.index()] = (range.low(), range.high());
     }
     problem.within(reach)
 }
 
-fn start(mix: &[f64], materials: &[usize], problem: &Problem) -> Vec<f64> {
+fn start(mix: &[f64], materials: &[Id<Material>], problem: &Problem) -> Vec<f64> {
     let mut mix = mix.to_vec();
     for material in materials {
-        let (low, high) = problem.reach.columns[*material];
-        mix[*material] = Interval::new(low, high).nearest(mix[*material]);
+        let (low, high) = problem.reach.columns[material.index()];
+        mix[material.index()] = Interval::new(low, high).nearest(mix[material.index()]);
     }
     problem.mixture.settle(&mut mix);
     problem.settle_level(&mut mix);

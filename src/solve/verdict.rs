@@ -4,6 +4,7 @@ use super::branch_and_bound::Proof;
 use super::settings::Effort;
 use super::traces::{LEAST, traces};
 use crate::listed::Id;
+use crate::material::Material;
 use crate::model::Frame;
 use crate::problem::{Measured, Problem, Requirement, TOLERANCE, WHOLE};
 
@@ -28,7 +29,7 @@ pub struct Audit {
     /// The largest violation, relative to what is wanted.
     pub worst: f64,
     /// Materials of which there is less than can be weighed out: no polish could do without, or a given mix has them.
-    pub traces: Vec<usize>,
+    pub traces: Vec<Id<Material>>,
 }
 
 impl Audit {
@@ -142,7 +143,7 @@ pub fn audit(problem: &Problem, mix: &[f64]) -> Audit {
 
 fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
     let used = used(problem, mix);
-    let assignment: Vec<bool> = problem.switches.iter().map(|switch| used[switch.material]).collect();
+    let assignment: Vec<bool> = problem.switches.iter().map(|switch| used[switch.material.index()]).collect();
     let mut broken: Vec<String> = problem
         .logic
         .iter()
@@ -161,7 +162,7 @@ fn broken_choices(problem: &Problem, mix: &[f64]) -> Vec<String> {
     for count in &problem.counts {
         let steps = problem.steps_in(&count.step, mix).unwrap_or(f64::NAN);
         let is_whole = (steps - steps.round()).abs() <= WHOLE * steps.abs().max(1.0);
-        if !is_whole && mix[count.step.material] != 0.0 {
+        if !is_whole && mix[count.step.material.index()] != 0.0 {
             broken
                 .push(format!("steps of {}", problem.mixture.catalogue.materials[count.step.material].name));
         }

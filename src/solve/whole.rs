@@ -114,7 +114,7 @@ impl Leaf {
             let below = range.nearest(steps.floor()).min(range.high() - 1);
             let Some((upper, lower)) = range.halves(below) else { continue };
             let base = problem.base_of(&count.step).times(count.step.size);
-            let amount = Affine::column(count.step.material);
+            let amount = Affine::amount(count.step.material);
             let row = |affine: &Affine| {
                 let mut scratch = Program::default();
                 frame.row(&mut scratch, (RowOrigin::Steps(at), ""), affine, 0.0, f64::INFINITY);

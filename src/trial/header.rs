@@ -5,7 +5,8 @@
 //! `sand (kg as delivered)`, `strength (MPa)`. The values below are for `rows` to read.
 
 use crate::finding::{Finding, Findings, nearest};
-use crate::material::State;
+use crate::listed::Id;
+use crate::material::{Material, State};
 use crate::mixture::{Mixture, Quantities, Quantity};
 use crate::quantity::{Dimension, Unit, UnitError};
 use crate::statement::{ResponseEntry, Word};
@@ -32,11 +33,11 @@ pub enum Column {
     /// Volume that was batched.
     Volume(Unit),
     /// Total water of an aggregate as weighed, share of its dry mass.
-    Moisture(usize, Unit),
+    Moisture(Id<Material>, Unit),
     /// Amount of a material per m3, in a state.
-    Content(usize, Unit, Option<State>),
+    Content(Id<Material>, Unit, Option<State>),
     /// Mass or volume of a material as weighed, in a state.
-    Weighed(usize, Unit, Option<State>),
+    Weighed(Id<Material>, Unit, Option<State>),
     /// A ratio or content that the amounts give anew, to be compared.
     Check(Box<Quantity>, Unit),
     /// A result, by its index among [`Header::measured`].
@@ -290,7 +291,7 @@ pub fn result_column(
     of(measured.len() - 1)
 }
 
-fn amount(word: &Word, material: usize, unit_text: Option<&str>, findings: &mut Findings) -> Column {
+fn amount(word: &Word, material: Id<Material>, unit_text: Option<&str>, findings: &mut Findings) -> Column {
     let Some(text) = unit_text else {
         missing_unit(word, Dimension::DENSITY, findings);
         return Column::Other;

@@ -8,7 +8,8 @@ use super::header::{Column, Header, Known, result_column, unit_of_entry};
 use super::row::Decimal;
 use super::rows::{Repeats, Sheet, taken};
 use crate::finding::{Finding, Findings, Place, Sources};
-use crate::material::State;
+use crate::listed::Id;
+use crate::material::{Material, State};
 use crate::quantity::{Dimension, Scalar, Unit};
 use crate::statement::{
     Bounds, Located, ResponseEntry, TrialBatchEntry, TrialResultEntry, Word, read_trial_batches,
@@ -184,7 +185,7 @@ impl Table<'_> {
         }
     }
 
-    fn material(&self, name: &Word, key: &str, findings: &mut Findings) -> Option<usize> {
+    fn material(&self, name: &Word, key: &str, findings: &mut Findings) -> Option<Id<Material>> {
         let shelf = &self.known.mixture.catalogue;
         let found = shelf.find(&name.value);
         if found.is_none() {

@@ -5,14 +5,15 @@
 //! theirs. This file does not know what was measured.
 
 use crate::finding::{Finding, Place};
-use crate::material::{Role, State};
+use crate::listed::Id;
+use crate::material::{Material, Role, State};
 use crate::mixture::{Air, Mixture};
 use crate::quantity::{Dimension, Unit, significant, trimmed};
 
 /// One weight as written.
 #[derive(Clone, Debug)]
 struct Weight {
-    material: usize,
+    material: Id<Material>,
     /// kg or m3, per batch or per m3.
     amount: f64,
     is_volume: Volume,
@@ -35,7 +36,7 @@ pub struct Weights {
     /// Volume batched, m3.
     pub volume: Option<f64>,
     /// Total water of aggregates, share of the dry mass.
-    pub moistures: Vec<(usize, f64)>,
+    pub moistures: Vec<(Id<Material>, f64)>,
     /// Whether the amounts are per m3 of concrete.
     pub per_volume: bool,
 }
@@ -49,7 +50,7 @@ impl Weights {
     /// Adds one weight in base units.
     pub fn push(
         &mut self,
-        material: usize,
+        material: Id<Material>,
         amount: f64,
         dimension: Dimension,
         state: Option<State>,
@@ -106,16 +107,17 @@ pub fn amounts(mixture: &Mixture, weights: &Weights, place: Place) -> Result<(Ve
                     .help(format!("add a column `moisture of {} (%)`", material.name)),
             ));
         };
-        mix[weight.material] += mass / factor;
+        mix[weight.material.index()] += mass / factor;
         if !material.role.is_liquid() && state == State::AsDelivered {
             brought += mass - mass / factor;
         }
     }
-    let water = (0..shelf.len())
+    let water = shelf
+        .ids()
         .filter(|index| shelf[*index].role == Role::Water)
-        .max_by(|a, b| mix[*a].total_cmp(&mix[*b]));
+        .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]));
     match water {
-        Some(water) => mix[water] += brought,
+        Some(water) => mix[water.index()] += brought,
         None if brought != 0.0 => {
             return Err(Box::new(Finding::error(place, "no water takes what the aggregates bring")));
         }
