@@ -144,7 +144,7 @@ fn grouped(trials: &Trials<'_>, members: Vec<Member>) -> Vec<Vec<Member>> {
         }),
         Member::IfUsed(index) => {
             let material = problem.switches[*index].material;
-            trials.mixes().all(|mix| !used(problem, mix)[material])
+            trials.mixes().all(|mix| !used(problem, mix)[material.index()])
         }
         Member::Logic(_) | Member::Need(_) => false,
     };

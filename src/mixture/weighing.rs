@@ -4,7 +4,8 @@
 //! off the mixing water, what they lack is added to it.
 
 use super::columns::Mixture;
-use crate::material::{Role, State};
+use crate::listed::Id;
+use crate::material::{Material, Role, State};
 
 impl Mixture {
     /// Amounts of the materials as delivered, kg per m3, in the order of the shelf.
@@ -33,12 +34,17 @@ impl Mixture {
         }
         let brought: Option<f64> =
             weighed.iter().zip(mix).map(|(weighed, amount)| weighed.map(|weighed| weighed - amount)).sum();
-        // The largest water gives up what the aggregates bring.
-        let water = shelf
-            .ids()
-            .filter(|index| shelf[*index].role == Role::Water)
-            .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]))?;
+        let water = self.corrected_water(mix)?;
         weighed[water.index()] = brought.map(|brought| mix[water.index()] - brought);
         Some(weighed)
+    }
+
+    /// The water that gives up what aggregates bring: the largest of the mix.
+    pub fn corrected_water(&self, mix: &[f64]) -> Option<Id<Material>> {
+        let shelf = &self.catalogue.materials;
+        shelf
+            .ids()
+            .filter(|id| shelf[*id].role == Role::Water)
+            .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]))
     }
 }

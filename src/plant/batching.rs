@@ -8,7 +8,6 @@
 //! excess of one is missing from the next. Water is metered for the moisture believed; what the aggregates really bring
 //! differs by the error of the moisture.
 
-use super::order::mixing_water;
 use super::tolerance::{Tolerance, Weighed, running, single};
 use crate::listed::Id;
 use crate::material::{Material, Role};
@@ -91,7 +90,7 @@ impl<'p> Batching<'p> {
             deviations: production.deviations,
             mix: mix.to_vec(),
             stages: Vec::new(),
-            water: mixing_water(problem, mix),
+            water: problem.mixture.corrected_water(mix),
             moisture,
             moisture_error: Vec::new(),
             densities: Vec::new(),

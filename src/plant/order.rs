@@ -6,8 +6,7 @@
 use super::loads::{Load, loads};
 use super::rules::solids_of;
 use crate::finding::{Finding, Findings, Place};
-use crate::listed::Id;
-use crate::material::{Material, Role};
+use crate::material::Material;
 use crate::problem::{BatchingRules, Problem};
 use crate::quantity::{Scalar, trimmed};
 use crate::statement::{Located, MeasuredLoadEntry, OrderEntry, WashWaterEntry, Word};
@@ -304,13 +303,4 @@ fn measured_load(
         batched,
         air: entry.air.as_ref().map(|air| air.value),
     })
-}
-
-/// The water that is corrected for moisture: the largest of the mix.
-pub fn mixing_water(problem: &Problem, mix: &[f64]) -> Option<Id<Material>> {
-    let shelf = &problem.mixture.catalogue.materials;
-    shelf
-        .ids()
-        .filter(|index| shelf[*index].role == Role::Water)
-        .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]))
 }

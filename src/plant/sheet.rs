@@ -4,7 +4,7 @@
 //! and admixture volumes of every load, or a finding where the aggregates bring more water than the mix may hold. The
 //! mix stays what it was: total mass and free water are those of the design. It neither formats nor rounds.
 
-use super::order::{Moisture, Order, Source, mixing_water};
+use super::order::{Moisture, Order, Source};
 use crate::finding::{Finding, Findings};
 use crate::listed::Id;
 use crate::material::{Material, Role};
@@ -135,7 +135,7 @@ const DRY_ENOUGH: f64 = 0.005;
 pub fn sheet(problem: &Problem, mix: &[f64], order: &Order) -> Result<Sheet, Findings> {
     let shelf = &problem.mixture.catalogue.materials;
     let mut findings = Findings::default();
-    let Some(water) = mixing_water(problem, mix) else {
+    let Some(water) = problem.mixture.corrected_water(mix) else {
         findings.push(
             Finding::error(order.place, "the mix has no mixing water to correct")
                 .help("add a material with `role: water` to the statement"),

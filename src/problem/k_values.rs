@@ -103,10 +103,13 @@ pub fn remarks(
         );
     }
     let mut told = Vec::new();
-    let materials = &mixture.catalogue.materials;
     for one in &mixture.counted {
         let Some(edition) = one.edition else { continue };
-        let roles = one.addition.terms.iter().map(|(column, _)| materials[*column].role.word());
+        let roles = one
+            .addition
+            .terms
+            .iter()
+            .filter_map(|(column, _)| Some(mixture.catalogue.in_column(*column)?.role.word()));
         let share = one.cap.terms.first().map_or(0.0, |(_, share)| 100.0 * share);
         told.extend(roles.take(1).map(|role| {
             format!(

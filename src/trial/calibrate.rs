@@ -13,7 +13,6 @@
 
 use super::batch::Trials;
 use crate::listed::Id;
-use crate::material::Role;
 use crate::problem::{Problem, convert};
 use crate::response::Response;
 
@@ -200,9 +199,7 @@ fn deviation(
         move_by(&mut moved);
         by_law(problem, response, &moved).map_or(0.0, |value| (value / predicted).ln())
     };
-    let water = (0..materials.len())
-        .filter(|at| materials[*at].role == Role::Water)
-        .max_by(|a, b| mix[*a].total_cmp(&mix[*b]));
+    let water = problem.mixture.corrected_water(mix);
     let mut square = 0.0;
     for (at, material) in materials.iter().enumerate() {
         square += change(&|mix: &mut [f64]| mix[at] *= 1.0 + weighing.weight).powi(2);
@@ -210,7 +207,7 @@ fn deviation(
             square += change(&|mix: &mut [f64]| {
                 let moved = weighing.moisture * mix[at];
                 mix[at] -= moved;
-                mix[water] += moved;
+                mix[water.index()] += moved;
             })
             .powi(2);
         }

@@ -6,7 +6,7 @@
 
 use crate::finding::{Finding, Place};
 use crate::listed::Id;
-use crate::material::{Material, Role, State};
+use crate::material::{Material, State};
 use crate::mixture::{Air, Mixture};
 use crate::quantity::{Dimension, Unit, significant, trimmed};
 
@@ -112,10 +112,7 @@ pub fn amounts(mixture: &Mixture, weights: &Weights, place: Place) -> Result<(Ve
             brought += mass - mass / factor;
         }
     }
-    let water = shelf
-        .ids()
-        .filter(|index| shelf[*index].role == Role::Water)
-        .max_by(|a, b| mix[a.index()].total_cmp(&mix[b.index()]));
+    let water = mixture.corrected_water(&mix);
     match water {
         Some(water) => mix[water.index()] += brought,
         None if brought != 0.0 => {
