@@ -241,7 +241,7 @@ fn what_reached_new_code_under_guidance_is_read_again() {
                 panic!("{name}, seed {seed}: panics on {path}");
             }
         };
-        for text in texts {
+        for text in &texts {
             tried(text, 0);
         }
         let (mut seed, began) = (first, Instant::now());
