@@ -358,8 +358,9 @@ fn nearest(
         // Where no amount is a whole number of steps, the nearest mix is one without them.
         let wide = problem.varied(|draft| draft.counts = Listed::default()).widened();
         // A moment more where the time is over: a mix is needed to measure the limits by.
-        let more = search.frame.stop.is_due().then_some(MOMENT);
-        let frame = Frame::new(&wide).until(Stop::NEVER.within(more));
+        let stop = search.frame.stop;
+        let until = if stop.is_due() { Stop::NEVER.within(Some(MOMENT)) } else { stop };
+        let frame = Frame::new(&wide).until(until);
         let program = frame.elastic_part();
         effort.programs += 1;
         if let Outcome::Optimal(point, _) = solve_program(&program) {
