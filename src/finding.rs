@@ -4,15 +4,18 @@
 //! (a file that cannot be read) are [`Fault`]s and stop the run.
 
 mod rests_on;
+mod shown;
 mod words;
 
 pub use rests_on::RestsOn;
+pub use shown::clean;
 pub use words::{listed, nearest};
 
 use std::collections::BTreeSet;
 use std::fmt;
 
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use shown::shown;
 
 /// How many findings one run prints in full.
 const PRINTED: usize = 40;
@@ -262,7 +265,7 @@ fn render_one(renderer: &Renderer, finding: &Finding, sources: &Sources) -> Stri
         Severity::Warning => Level::WARNING,
     };
     let mut group = level
-        .primary_title(clean(&finding.message))
+        .primary_title(shown(&finding.message))
         .elements(std::iter::empty::<Snippet<'_, annotate_snippets::Annotation<'_>>>());
     if let Some(place) = finding.place {
         let text = sources.whole(place.source);
@@ -275,10 +278,10 @@ fn render_one(renderer: &Renderer, finding: &Finding, sources: &Sources) -> Stri
         group = group.element(snippet);
     }
     for note in &finding.notes {
-        group = group.element(Level::NOTE.no_name().message(clean(note)));
+        group = group.element(Level::NOTE.no_name().message(shown(note)));
     }
     if let Some(help) = &finding.help {
-        group = group.element(Level::HELP.message(clean(help)));
+        group = group.element(Level::HELP.message(shown(help)));
     }
     // The author's own line and the file's name are shown too.
     renderer.render(&[group]).split('\n').map(clean).collect::<Vec<_>>().join("\n")
@@ -294,23 +297,6 @@ fn floor_boundary(text: &str, mut at: usize) -> usize {
         at -= 1;
     }
     at
-}
-
-/// Text with control characters made visible, so that a hostile name cannot steer a terminal.
-pub fn clean(text: &str) -> String {
-    text.chars()
-        .map(|letter| match letter {
-            '\n' | '\t' => ' ',
-            '\u{0}'..='\u{1f}' => char::from_u32(u32::from(letter) + 0x2400).unwrap_or('\u{fffd}'),
-            '\u{7f}' => '\u{2421}',
-            '\u{80}'..='\u{9f}'
-            | '\u{200e}'
-            | '\u{200f}'
-            | '\u{202a}'..='\u{202e}'
-            | '\u{2066}'..='\u{2069}' => '\u{fffd}',
-            other => other,
-        })
-        .collect()
 }
 
 /// A fault of the world: not the author's mistake, not this program's.

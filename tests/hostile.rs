@@ -222,3 +222,12 @@ fn a_printed_case_holds_no_control_characters_and_is_accepted_again() {
     let first = mixbound(&["solve", path, "--format", "json"]);
     assert_eq!(title(&again.out), title(&first.out));
 }
+
+#[test]
+fn a_cell_as_long_as_a_file_is_not_told_whole() {
+    let (_folder, path) =
+        written("prices.csv", format!("material,price\ncement,{} /t\n", "9".repeat(400_000)));
+    let ended = mixbound(&["solve", HAND, "--prices", path.to_str().unwrap()]);
+    assert_eq!(ended.code, 2);
+    assert!(ended.err.contains("letters left out") && ended.err.len() < 5_000, "{}", ended.err.len());
+}
