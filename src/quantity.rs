@@ -16,5 +16,5 @@ pub use dimension::Dimension;
 pub use format::{as_written, significant, tidied, trimmed};
 pub use sieve::{known_sieves, opening};
 pub use system::{System, Tally};
-pub use unit::{Unit, UnitError, convert};
+pub use unit::{Of, Unit, UnitError, convert};
 pub use value::{Scalar, Span, Text, ValueError, parse_range, parse_scalar};

@@ -1,6 +1,6 @@
 //! The reader's units: SI or US customary. Conversions are exact; rounding comes last.
 
-use crate::quantity::{Dimension, System, Unit};
+use crate::quantity::{Dimension, Of, System, Unit};
 
 /// Which units a report uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,7 +69,7 @@ impl Units {
                 text: format!("{currency}/yd3"),
                 dimension: Dimension::PRICE_BY_VOLUME,
                 factor: 1.0 / yard.factor,
-                zero: 0.0,
+                ..Unit::number()
             },
         }
     }
@@ -78,13 +78,8 @@ impl Units {
     pub fn carbon(self) -> Unit {
         match self {
             Self::Si => crate::mixture::carbon_unit(),
-            Self::Customary => Unit { text: "lb CO2e/yd3".to_owned(), ..Unit::known("lb/yd3") },
+            Self::Customary => Unit::known("lb CO2e/yd3"),
         }
-    }
-
-    /// Whether a unit is that of carbon per volume, for one reader or the other.
-    fn is_carbon(unit: &Unit) -> bool {
-        [Self::Si, Self::Customary].iter().any(|units| units.carbon() == *unit)
     }
 
     /// The unit in which this reader sees a figure the author wrote in `unit`: the author's own if it belongs to
@@ -93,12 +88,12 @@ impl Units {
         if unit.system().is_none_or(|system| system == self.system()) {
             return unit.clone();
         }
-        if let Some((plain, base)) = unit.text.split_once(" of ") {
-            return self.shown(&Unit { text: plain.to_owned(), ..unit.clone() }, currency).of(base);
+        if let Some((plain, base)) = unit.without_base() {
+            return self.shown(&plain, currency).of(base);
         }
         let wanted = match (self, unit.dimension) {
             (_, Dimension::PRICE_BY_VOLUME) => return self.cost(currency),
-            (_, Dimension::DENSITY) if Self::is_carbon(unit) => return self.carbon(),
+            (_, Dimension::DENSITY) if unit.of == Of::Carbon => return self.carbon(),
             (Self::Si, Dimension::STRESS) if GIGA < unit.factor => "GPa",
             (Self::Si, Dimension::STRESS) => "MPa",
             (Self::Si, Dimension::DENSITY) => "kg/m3",

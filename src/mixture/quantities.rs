@@ -383,6 +383,6 @@ fn unit_of(dimension: Dimension, currency: &str) -> Unit {
     match dimension {
         Dimension::PRICE_BY_VOLUME => cost_unit(currency),
         Dimension::DENSITY => Unit::known("kg/m3"),
-        _ => Unit { text: "(base units)".to_owned(), dimension, factor: 1.0, zero: 0.0 },
+        _ => Unit { text: "(base units)".to_owned(), dimension, ..Unit::number() },
     }
 }

@@ -18,10 +18,10 @@ pub struct Quantity {
 
 /// The unit of costs per volume of concrete.
 pub fn cost_unit(currency: &str) -> Unit {
-    Unit { text: format!("{currency}/m3"), dimension: Dimension::PRICE_BY_VOLUME, factor: 1.0, zero: 0.0 }
+    Unit { text: format!("{currency}/m3"), dimension: Dimension::PRICE_BY_VOLUME, ..Unit::number() }
 }
 
 /// The unit of carbon per volume of concrete.
 pub fn carbon_unit() -> Unit {
-    Unit { text: "kg CO2e/m3".to_owned(), ..Unit::known("kg/m3") }
+    Unit::known("kg CO2e/m3")
 }

@@ -5,6 +5,17 @@
 
 use super::Dimension;
 
+/// What a unit is of, beyond its dimension.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// Nothing that is named.
+    Nothing,
+    /// Carbon dioxide, or as much of other gases.
+    Carbon,
+    /// The base of a dose, such as `binder`.
+    Base(String),
+}
+
 /// A unit as the author wrote it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unit {
@@ -16,6 +27,8 @@ pub struct Unit {
     pub factor: f64,
     /// Base value of the unit's zero: 273.15 for `degC`, zero for nearly all others.
     pub zero: f64,
+    /// What it is of.
+    pub of: Of,
 }
 
 /// Why a unit text was not understood.
@@ -96,7 +109,7 @@ const NEWTON: Dimension = Dimension { mass: 1, length: 1, time: -2, ..Dimension:
 impl Unit {
     /// The unit of plain numbers.
     pub fn number() -> Self {
-        Self { text: String::new(), dimension: Dimension::NONE, factor: 1.0, zero: 0.0 }
+        Self { text: String::new(), dimension: Dimension::NONE, factor: 1.0, zero: 0.0, of: Of::Nothing }
     }
 
     /// A unit this program itself uses.
@@ -130,6 +143,9 @@ impl Unit {
             unit.factor *= factor.powi(i32::from(sign));
             if text == part {
                 unit.zero = zero;
+            }
+            if without_carbon(part).is_some() {
+                unit.of = Of::Carbon;
             }
         }
         Ok(unit)
@@ -173,7 +189,16 @@ impl Unit {
     /// The unit of a dose: `% of binder`.
     #[must_use]
     pub fn of(&self, base: &str) -> Self {
-        Self { text: format!("{} of {base}", self.text).trim_start().to_owned(), ..self.clone() }
+        let text = format!("{} of {base}", self.text).trim_start().to_owned();
+        Self { text, of: Of::Base(base.to_owned()), ..self.clone() }
+    }
+
+    /// The unit of a dose without its base, and that base.
+    pub fn without_base(&self) -> Option<(Self, &str)> {
+        let Of::Base(base) = &self.of else { return None };
+        let plain =
+            self.text.strip_suffix(base.as_str()).and_then(|text| text.strip_suffix("of ")).unwrap_or("");
+        Some((Self { text: plain.trim_end().to_owned(), of: Of::Nothing, ..self.clone() }, base))
     }
 
     /// All words this table knows, for "did you mean".
@@ -189,14 +214,13 @@ fn one_unit(part: &str, currency: &str) -> Result<(Dimension, f64, f64), UnitErr
     if part == "N" {
         return Ok((NEWTON, 1.0, 0.0));
     }
-    let without_carbon =
-        part.strip_suffix("CO2e").or_else(|| part.strip_suffix("CO2")).unwrap_or(part).trim();
-    let (word, exponent) = match without_carbon.strip_suffix(['2', '3', '²', '³']) {
+    let plain = without_carbon(part).unwrap_or(part).trim();
+    let (word, exponent) = match plain.strip_suffix(['2', '3', '²', '³']) {
         Some(word) => {
-            let square = without_carbon.ends_with('2') || without_carbon.ends_with('²');
+            let square = plain.ends_with('2') || plain.ends_with('²');
             (word.strip_suffix('^').unwrap_or(word), if square { 2_i8 } else { 3 })
         }
-        None => (without_carbon, 1),
+        None => (plain, 1),
     };
     match UNITS.iter().find(|(words, ..)| words.contains(&word)) {
         Some((_, dimension, factor, zero)) => {
@@ -205,6 +229,11 @@ fn one_unit(part: &str, currency: &str) -> Result<(Dimension, f64, f64), UnitErr
         None if looks_like_currency(part) => Err(UnitError::OtherCurrency(part.to_owned())),
         None => Err(UnitError::Unknown(part.to_owned())),
     }
+}
+
+/// The unit before what says that it is of carbon dioxide; `None` where nothing does.
+fn without_carbon(part: &str) -> Option<&str> {
+    part.strip_suffix("CO2e").or_else(|| part.strip_suffix("CO2"))
 }
 
 fn looks_like_currency(word: &str) -> bool {
