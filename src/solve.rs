@@ -25,7 +25,7 @@ pub use branch_and_bound::{
     KnownMix, Limits, Progress, Proof, Rise, Watch, certified_bound, certified_infeasible, multipliers_at,
     prove_carrying,
 };
-pub use ends::ends;
+pub use ends::{ends, first_end};
 pub use engine::solve_program;
 pub use from_mix::{Nearby, nearby};
 pub use local::Precision;

@@ -50,7 +50,10 @@ pub fn repair(trials: &mut Trials<'_>, member: Member) -> (Repair, Option<Vec<f6
     let Member::Requirement(index) = member else { return dropped(trials, &freed) };
     let problem = trials.problem;
     let Some(extreme) = freed.with_extreme(index) else { return dropped(trials, &freed) };
-    let known = trials.best_near_known(&extreme);
+    let mut known = trials.best_near_known(&extreme);
+    if known.is_none() && trials.first_end(&freed).is_some() {
+        known = trials.best_near_known(&extreme);
+    }
     let limits = Limits { gap: GAP, nodes: NODES, ..Limits::default() };
     let found = match trials.solved(&extreme, known.as_deref(), limits) {
         Shown::Possible(found) => found,

@@ -8,8 +8,8 @@ use super::shadow_prices::assignment_of;
 use crate::parallel::Stop;
 use crate::problem::{Member, Problem};
 use crate::solve::{
-    Carried, Found, Limits, Precision, Settings, Verdict, audit, ends, is_impossible_at_a_glance, nearby,
-    solve_carrying,
+    Carried, Found, Limits, Precision, Settings, Verdict, audit, ends, first_end, is_impossible_at_a_glance,
+    nearby, solve_carrying,
 };
 
 /// What was shown of a variation.
@@ -42,8 +42,8 @@ const NODES: usize = 400;
 /// Known mixes from which the local loop begins, and how many are kept.
 const BEGUN: usize = 6;
 const KEPT: usize = 16;
-/// Programs of the local loop that take the time of one of a search: they have a tenth of its rows.
-const LIGHT: usize = 8;
+/// Programs of the local loop that take the time of one of a search, which has ten times the rows.
+const LIGHT: usize = 32;
 
 impl<'p> Trials<'p> {
     /// Variations of a problem for at most so many programs.
@@ -147,6 +147,19 @@ impl<'p> Trials<'p> {
         mixes
     }
 
+    /// The first mix of a variation that the local loop meets from many starts.
+    pub fn first_end(&mut self, problem: &Problem) -> Option<Vec<f64>> {
+        if self.is_over() {
+            return None;
+        }
+        let (mix, programs) = first_end(problem, self.stop);
+        self.programs += programs.div_ceil(LIGHT);
+        if let Some(mix) = &mix {
+            self.knows(mix);
+        }
+        mix
+    }
+
     /// Where the local loop ends from a mix, decisions kept, if that meets a variation.
     pub fn from(&mut self, problem: &Problem, mix: &[f64], precision: Precision) -> Option<Vec<f64>> {
         let ended = nearby(problem, &assignment_of(problem, mix), mix, precision, self.stop);
@@ -159,7 +172,8 @@ impl<'p> Trials<'p> {
 
     /// Whether a variation can be met at all, for at most so many programs.
     pub fn any_mix(&mut self, problem: &Problem, most: usize) -> Shown<Vec<f64>> {
-        if let Some(mix) = self.near_known(problem, Precision::ANY) {
+        let known = self.near_known(problem, Precision::ANY);
+        if let Some(mix) = known.or_else(|| self.first_end(problem)) {
             return Shown::Possible(mix);
         }
         let limits = Limits { gap: f64::INFINITY, nodes: NODES, programs: Some(most), ..Limits::default() };
