@@ -45,8 +45,8 @@ pub struct MaterialRange {
 const UP: &[f64] = &[1.25, 2.0, 5.0, 10.0];
 /// Multiples tried downwards.
 const DOWN: &[f64] = &[0.8, 0.5, 0.0];
-/// Halvings of the interval in which the chosen materials change.
-const HALVINGS: usize = 5;
+/// Most steps to the price at which the chosen materials change.
+const STEPS: usize = 6;
 /// Most re-solves for the price of an unused material.
 const ENTRIES: usize = 10;
 /// Share of today's price within which the price of an unused material is known well enough.
@@ -126,14 +126,24 @@ impl Search<'_> {
         }
     }
 
-    /// Whether the same materials are chosen at another price. Sets within the gap of one another count as the
-    /// same: the found mix re-priced may be as good as the new one.
-    fn stays(&mut self, price: f64) -> Option<bool> {
+    /// Whether the same materials are chosen at another price, and the mix that is best there. Sets within the gap of one
+    /// another count as the same: the found mix re-priced may be as good as the new one.
+    fn stays(&mut self, price: f64) -> Option<(bool, Vec<f64>)> {
         let problem = self.problem.with_price(self.material, price);
         let best = self.solve(&problem)?;
         let own = problem.goal.objective.at(&self.found.mix);
-        let same = used(&problem, &best.mix) == used(self.problem, &self.found.mix);
-        Some(same || own <= best.goal * (1.0 + 1e-6))
+        if used(&problem, &best.mix) == used(self.problem, &self.found.mix) {
+            return Some((true, best.mix));
+        }
+        let as_good = own <= best.goal * (1.0 + 1e-6);
+        Some((as_good, if as_good { self.found.mix.clone() } else { best.mix }))
+    }
+
+    /// The price at which two mixes cost the same.
+    fn crossing(&self, one: &[f64], other: &[f64]) -> f64 {
+        let free = self.problem.with_price(self.material, 0.0);
+        let apart = free.goal.objective.at(other) - free.goal.objective.at(one);
+        apart / (one[self.material] - other[self.material])
     }
 
     fn used(&mut self) -> PriceRange {
@@ -145,20 +155,37 @@ impl Search<'_> {
         }
     }
 
-    /// The price at which the choice changes, going through multiples of today's price.
+    /// The price at which the choice changes, going through multiples of today's price, then to where the best mixes on
+    /// either side cost the same, and just beyond it.
     fn end(&mut self, multiples: &[f64]) -> Result<Option<f64>, ()> {
         let today = self.price();
-        let mut inside = today;
+        let (mut inside, mut kept) = (today, self.found.mix.clone());
         for multiple in multiples {
-            let outside = today * multiple;
-            if self.stays(outside).ok_or(())? {
-                inside = outside;
+            let mut outside = today * multiple;
+            let (stays, mix) = self.stays(outside).ok_or(())?;
+            if stays {
+                (inside, kept) = (outside, mix);
                 continue;
             }
-            let mut outside = outside;
-            for _ in 0..HALVINGS {
-                let middle = 0.5 * (inside + outside);
-                if self.stays(middle).ok_or(())? { inside = middle } else { outside = middle }
+            let mut changed = mix;
+            let mut moved = false;
+            for _ in 0..STEPS {
+                let width = outside - inside;
+                if width.abs() <= 2.0 * NARROW * today {
+                    break;
+                }
+                let near = (NARROW * today).copysign(width);
+                let crossing = self.crossing(&kept, &changed);
+                let within = (inside + near).min(outside - near)..=(inside + near).max(outside - near);
+                let asked = match within.contains(&crossing) {
+                    true => crossing,
+                    // Just beyond where the last one stayed the other side begins, unless the mixes have moved on.
+                    false if !moved => inside + near,
+                    false => 0.5 * (inside + outside),
+                };
+                let (stays, mix) = self.stays(asked).ok_or(())?;
+                moved = asked == inside + near && stays;
+                if stays { (inside, kept) = (asked, mix) } else { (outside, changed) = (asked, mix) }
             }
             // The last price at which a solve keeps the choice.
             return Ok(Some(inside));
