@@ -143,7 +143,7 @@ impl Search<'_> {
     fn crossing(&self, one: &[f64], other: &[f64]) -> f64 {
         let free = self.problem.with_price(self.material, 0.0);
         let apart = free.goal.objective.at(other) - free.goal.objective.at(one);
-        apart / (one[self.material] - other[self.material])
+        apart / (one[self.material.index()] - other[self.material.index()])
     }
 
     fn used(&mut self) -> PriceRange {

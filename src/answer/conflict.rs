@@ -121,6 +121,16 @@ pub struct ConflictLines {
     pub mixes: Vec<RepairedMix>,
 }
 
+impl ConflictLines {
+    /// The member whose repair allows the mix that is shown, where no equal share of all limits does.
+    pub fn shown_alone(&self) -> Option<usize> {
+        if self.compromise.is_some() {
+            return None;
+        }
+        self.mixes.iter().find_map(|mix| mix.member)
+    }
+}
+
 /// A mix that meets everything once something gives way.
 #[derive(Clone, Debug)]
 pub struct RepairedMix {

@@ -2,6 +2,7 @@
 
 use crate::answer::block::{Cell, Column, Part, RowKind, Table};
 use crate::answer::chart::{Bar, Bars, Chart, Filling};
+use crate::answer::conflict::ConflictLines;
 use crate::answer::liquids::in_words;
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{AmountLine, Report, State};
@@ -9,12 +10,14 @@ use crate::quantity::Unit;
 
 /// The mix with its remarks, then where cost and carbon come from.
 pub fn mix(report: &Report) -> Part {
-    let heading = match report.state {
-        State::Given => "Mix as given",
-        state if state.is_proposal() => "Mix",
-        _ => "Nearest mix, not a proposal,",
+    let alone = report.conflict.as_ref().and_then(ConflictLines::shown_alone);
+    let heading = match (report.state, alone) {
+        (State::Given, _) => "Mix as given".to_owned(),
+        (state, _) if state.is_proposal() => "Mix".to_owned(),
+        (_, Some(member)) => format!("Mix of repair {}, not a proposal,", member + 1),
+        _ => "Nearest mix, not a proposal,".to_owned(),
     };
-    let part = Part::new(heading, format!("for 1 {} of concrete", report.units.body()))
+    let part = Part::new(&heading, format!("for 1 {} of concrete", report.units.body()))
         .with(amounts(report))
         .remarking(in_words(report));
     let unused = (!report.unused.is_empty()).then(|| format!("Not used: {}.", report.unused.join(", ")));

@@ -3,6 +3,7 @@
 //! What enters: a report. What leaves: phrases, one a sentence or two.
 
 use crate::answer::approval::ApprovalLine;
+use crate::answer::conflict::ConflictLines;
 use crate::answer::phrase::{Digits, Figure, Phrase};
 use crate::answer::report::{Audience, Report, Standing, State};
 use crate::finding::numbered;
@@ -50,7 +51,7 @@ pub fn outcome(report: &Report) -> Vec<Phrase> {
 /// Which mix is shown where nothing fits.
 fn shown_instead(report: &Report) -> String {
     let conflict = report.conflict.as_ref();
-    let single = conflict.and_then(|conflict| conflict.mixes.iter().find_map(|mix| mix.member));
+    let single = conflict.and_then(ConflictLines::shown_alone);
     let whose = match (conflict.and_then(|conflict| conflict.compromise), single) {
         (Some(_), _) => "the nearest mix: all limits give way alike".to_owned(),
         (None, Some(member)) => format!("the mix of repair {}: all else is met", member + 1),
