@@ -4,6 +4,7 @@
 //! [`Program`], and mixes raised from its solutions. No solver is known here.
 
 mod program;
+mod basis;
 mod needed;
 mod frame;
 mod decisions;
@@ -27,6 +28,7 @@ mod polynomial;
 mod unlinearised;
 mod pip;
 
+pub use basis::{Basis, Stand};
 pub use coordinate::Coordinate;
 pub use cut_vectors::CutVectors;
 pub use fbbt::fbbt;

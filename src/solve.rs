@@ -4,6 +4,7 @@
 //! unlinearised problem. Nothing here prints.
 
 mod outcome;
+mod own_engine;
 mod second_engine;
 mod engine;
 mod dense_simplex;

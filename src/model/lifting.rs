@@ -3,6 +3,8 @@
 //! A surface is linear in its factors and their products; what is left of its curvature is that a ratio column z
 //! obeys z D = N and a product column w obeys w = z z'. Only these few relations are relaxed, see `relaxation`.
 
+use std::collections::BTreeMap;
+
 use super::coordinate::Coordinate;
 use super::frame::Frame;
 use super::program::power_of_two;
@@ -65,6 +67,8 @@ pub struct Lifting {
     pub factors: Vec<FactorColumn>,
     /// Product columns: two factor columns, the first not after the second, multiplied in their coordinates.
     pub products: Vec<(usize, usize)>,
+    /// The product column of two factor columns.
+    by_pair: BTreeMap<(usize, usize), usize>,
     /// Coordinate of each factor column in its products.
     pub coordinates: Vec<Coordinate>,
     /// Predictor of each response, where it is needed.
@@ -88,6 +92,7 @@ impl Lifting {
         let mut lifting = Self {
             factors: Vec::new(),
             products: Vec::new(),
+            by_pair: BTreeMap::new(),
             coordinates: Vec::new(),
             predictors: vec![None; problem.responses.len()],
             of_response: vec![Vec::new(); problem.responses.len()],
@@ -346,14 +351,15 @@ impl Lifting {
 
     /// The product column of two factor columns, if there is one.
     pub fn find_product(&self, i: usize, j: usize) -> Option<usize> {
-        let pair = (i.min(j), i.max(j));
-        self.products.iter().position(|known| *known == pair)
+        self.by_pair.get(&(i.min(j), i.max(j))).copied()
     }
 
     /// The product column of two factor columns; a new one if there is none yet.
     pub fn product(&mut self, i: usize, j: usize) -> usize {
         self.find_product(i, j).unwrap_or_else(|| {
-            self.products.push((i.min(j), i.max(j)));
+            let pair = (i.min(j), i.max(j));
+            self.by_pair.insert(pair, self.products.len());
+            self.products.push(pair);
             self.products.len() - 1
         })
     }

@@ -41,7 +41,7 @@ impl At<'_> {
             matrix[at + 1] = self.u(*i);
             matrix[(at + 1) * size] = self.u(*i);
             for (other, j) in factors.iter().enumerate().skip(at) {
-                let Some(product) = self.lifting.product_of(*i, *j) else { return cuts };
+                let Some(product) = self.lifting.find_product(*i, *j) else { return cuts };
                 let w = self.w(product);
                 matrix[(at + 1) * size + other + 1] = w;
                 matrix[(other + 1) * size + at + 1] = w;

@@ -1,8 +1,9 @@
 //! Which rows the products of a node have: names of planes, and vectors of cuts.
 //!
 //! Two kinds are kept apart by type. A [`MomentCut`] holds at every true mix, whatever the box, so a search may carry it
-//! anywhere. A [`Plane`] is only the name of a product and of two corners: its row is written anew from the box of each node,
-//! and never leaves the relaxation that it was written for. No row itself is ever carried.
+//! anywhere. A [`Plane`] is only the name of a product and of two corners: its row is written anew from the box of each node.
+//! Rows themselves go from a node to its own parts alone, in the [`Basis`](super::Basis) that these start from, and never
+//! where products have other coordinates.
 
 use std::sync::Arc;
 
@@ -154,7 +155,7 @@ impl MomentCut {
         for (at, (i, a)) in entries.iter().enumerate() {
             form.linear.push((*i, 2.0 * constant * a));
             for (j, b) in &entries[at..] {
-                let product = lifting.product_of(*i, *j)?;
+                let product = lifting.find_product(*i, *j)?;
                 form.products.push((product, if i == j { a * b } else { 2.0 * a * b }));
             }
         }

@@ -47,12 +47,6 @@ impl Lifting {
         (2..=MANY).contains(&self.multiplied().len())
     }
 
-    /// The product column of two factor columns.
-    pub fn product_of(&self, i: usize, j: usize) -> Option<usize> {
-        let pair = (i.min(j), i.max(j));
-        self.products.iter().position(|known| *known == pair)
-    }
-
     /// Whether every pair of multiplied factors has a product column.
     pub fn is_complete(&self) -> bool {
         let size = self.multiplied().len();

@@ -3,6 +3,9 @@
 //! Every row here holds at every true mix whose decisions agree with the assignment and whose factors lie in the box;
 //! nothing else is claimed of them.
 
+use std::sync::Arc;
+
+use super::basis::Basis;
 use super::frame::{Assignment, Frame, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
 use super::product_rows::{Corner, Plane, Rows, Side};
@@ -24,6 +27,8 @@ pub struct Node {
     pub factors: Vec<Interval>,
     /// Which rows its products get.
     pub rows: ProductRows,
+    /// Where the program of the node that it is a part of had its optimum, and what was decided there.
+    pub start: Option<Arc<(Basis, Assignment)>>,
 }
 
 /// Which rows the products of a node get.
@@ -236,7 +241,7 @@ impl Builder<'_, '_> {
 
     /// Where the product of a ratio and its denominator has a column, it is the numerator.
     fn exact_product(&mut self, index: usize, numerator: &Affine, below: usize) {
-        let Some(product) = self.lifting.product_of(index, below) else { return };
+        let Some(product) = self.lifting.find_product(index, below) else { return };
         let scale = self.lifting.factors[index].scale * self.lifting.factors[below].scale;
         let mut sum =
             Sum { constant: -numerator.constant / scale, terms: self.affine(numerator, -1.0 / scale) };

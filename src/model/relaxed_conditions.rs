@@ -239,10 +239,7 @@ fn leverage_tangent(
         None => builder.node.factors[columns[factor]].middle(),
     };
     let t = |factor: usize| coded[factor].0 * value(factor) + coded[factor].1;
-    let pair = |i: usize, j: usize| {
-        let pair = (columns[i].min(columns[j]), columns[i].max(columns[j]));
-        builder.lifting.products.iter().position(|known| *known == pair)
-    };
+    let pair = |i: usize, j: usize| builder.lifting.find_product(columns[i], columns[j]);
     let mut f = Vec::with_capacity(covariance.monomials.len());
     for monomial in &covariance.monomials {
         f.push(match (monomial.as_slice(), builder.cut_at) {

@@ -8,11 +8,20 @@
 //!
 //! Every row is a variable of its own, `s = a x`, boxed by what the columns' boxes let it reach. Basic variables are kept
 //! as sums of the others, `basic = T nonbasic`; since all are boxed, any signs of reduced costs can be mended by moving
-//! nonbasic variables to their other ends, so that the dual method starts from anywhere.
+//! nonbasic variables to their other ends, so that the dual method starts from anywhere: from the basis of the node that a
+//! node is a part of (20 to 60 steps instead of 215 from nothing), with only those rows stated that a point misses.
+//!
+//! Tried: costs moved by 1e-5 instead of 1e-6 of the largest (CPU x 1.05), not at all (x 1.15). Ends of boxes by the dual
+//! method took 125 steps each; the primal one with the largest reduced cost 77, with estimated lengths of moves 26.
 
+mod primal;
+mod restart;
+mod rows;
 mod table;
 
 use std::sync::Arc;
+
+pub use primal::Sought;
 
 use crate::model::{Program, ProgramColumn, Row};
 
@@ -34,6 +43,8 @@ pub struct DenseSimplex {
     program: Arc<Program>,
     /// Costs of the columns where they are not the program's.
     other_costs: Option<Vec<f64>>,
+    /// Miss of an end, against one and the end, at which a basic variable leaves.
+    missed: f64,
     /// Lowest and highest value of each variable: columns first, then rows.
     bounds: Vec<(f64, f64)>,
     /// Variables that stand in the rows of the table, and those of its columns.
@@ -59,31 +70,57 @@ const LAST_STEPS: usize = 150;
 const MOVES: [f64; 4] = [1e-6, 0.0, 1e-8, 0.0];
 /// Largest violation of a (scaled) row or bound in a point that is accepted.
 const FEASIBLE: f64 = 1e-7;
+/// Miss of an end at which a basic variable leaves, and the same where the point itself is the answer.
+const MISSED: f64 = 1e-9;
+const EXACT: f64 = 1e-12;
 
 impl DenseSimplex {
     /// A program before its first step; `None` if some column has no end or must be whole.
     pub fn new(program: Program) -> Option<Self> {
-        let columns = program.columns.len();
-        let fits = |c: &ProgramColumn| c.low <= c.high && (c.high - c.low).is_finite() && !c.integer;
-        if columns == 0 || program.fault().is_some() || !program.columns.iter().all(fits) {
+        let mut simplex = Self::without_rows(&program)?;
+        if program.fault().is_some() {
             return None;
         }
-        let mut simplex = Self {
+        for row in program.rows {
+            simplex.add_row(row);
+        }
+        Some(simplex)
+    }
+
+    /// The columns of a program, with none of its rows stated.
+    pub fn without_rows(program: &Program) -> Option<Self> {
+        let columns = program.columns.len();
+        let fits = |c: &ProgramColumn| {
+            c.low <= c.high && (c.high - c.low).is_finite() && !c.integer && c.cost.is_finite()
+        };
+        if columns == 0 || !program.columns.iter().all(fits) {
+            return None;
+        }
+        let costs: Vec<f64> = program.columns.iter().map(|column| column.cost).collect();
+        Some(Self {
             bounds: program.columns.iter().map(|column| (column.low, column.high)).collect(),
             basic: Vec::new(),
             nonbasic: (0..columns).collect(),
             at: program.columns.iter().map(|column| column.low).collect(),
             values: Vec::new(),
             table: Vec::new(),
-            costs: program.columns.iter().map(|column| column.cost).collect(),
-            reduced: Vec::new(),
-            program: Arc::new(Program { rows: Vec::new(), ..program.clone() }),
+            reduced: costs.clone(),
+            costs,
+            program: Arc::new(Program {
+                columns: program.columns.clone(),
+                rows: Vec::new(),
+                offset: program.offset,
+                stop: program.stop,
+            }),
             other_costs: None,
-        };
-        for row in program.rows {
-            simplex.add_row(row);
-        }
-        Some(simplex)
+            missed: MISSED,
+        })
+    }
+
+    /// The same, with basic variables held to their ends as closely as the numbers allow.
+    #[must_use]
+    pub fn exactly(self) -> Self {
+        Self { missed: EXACT, ..self }
     }
 
     /// The program, rows added so far included.
@@ -91,33 +128,14 @@ impl DenseSimplex {
         &self.program
     }
 
-    /// Adds a row; the next optimum obeys it.
-    pub fn add_row(&mut self, row: Row) {
-        let (mut least, mut most) = (0.0, 0.0);
-        let mut line = vec![0.0; self.nonbasic.len()];
-        for (column, factor) in &row.terms {
-            let (low, high) = self.bounds[*column];
-            least += (factor * low).min(factor * high);
-            most += (factor * low).max(factor * high);
-            self.add_to(&mut line, *column, *factor);
-        }
-        // A reach that the row's ends cut empty shows itself as a miss.
-        let low = row.low.max(least - 1.0);
-        let bounds = (low, row.high.min(most + 1.0).max(low));
-        self.bounds.push(bounds);
-        self.basic.push(self.program.columns.len() + self.program.rows.len());
-        self.values.push(0.0);
-        self.table.extend(line);
-        Arc::make_mut(&mut self.program).rows.push(row);
-    }
-
     /// Puts other costs in place of the program's.
     pub fn set_costs(&mut self, costs: &[(usize, f64)]) {
         let mut all = vec![0.0; self.program.columns.len()];
         let mut reduced = vec![0.0; self.nonbasic.len()];
+        let places = self.places();
         for (column, cost) in costs {
             all[*column] = *cost;
-            self.add_to(&mut reduced, *column, *cost);
+            self.add_to(&mut reduced, places[*column], *cost);
         }
         self.other_costs = Some(all);
         self.costs = reduced;
@@ -128,17 +146,6 @@ impl DenseSimplex {
         match &self.other_costs {
             Some(costs) => (costs.clone(), 0.0),
             None => (self.program.columns.iter().map(|column| column.cost).collect(), self.program.offset),
-        }
-    }
-
-    /// Adds a column, as a sum of nonbasic variables, to a line.
-    fn add_to(&self, line: &mut [f64], column: usize, factor: f64) {
-        if let Some(place) = self.nonbasic.iter().position(|variable| *variable == column) {
-            line[place] += factor;
-        } else if let Some(row) = self.basic.iter().position(|variable| *variable == column) {
-            for (sum, value) in line.iter_mut().zip(self.line(row)) {
-                *sum += factor * value;
-            }
         }
     }
 
@@ -175,10 +182,15 @@ impl DenseSimplex {
     /// Goes on from the present basis to an optimum: first with reduced costs moved a little, each by its own number, so
     /// that no two ends come at once and no step stands still; then with what they truly are.
     pub fn optimise(&mut self) -> Ending {
+        self.optimise_among(&[])
+    }
+
+    /// The same among rows of which only those are stated that a point on the way misses.
+    pub fn optimise_among(&mut self, rows: &[Row]) -> Ending {
         let size = self.costs.iter().fold(1e-9_f64, |size, cost| size.max(cost.abs()));
         for moved in MOVES {
             self.price(moved * size);
-            match self.steps(if moved == 0.0 { LAST_STEPS } else { MOST_STEPS }) {
+            match self.steps(if moved == 0.0 { LAST_STEPS } else { MOST_STEPS }, rows) {
                 None => {}
                 Some(Ending::Optimal) if moved != 0.0 => {}
                 Some(ending) => return ending,
@@ -208,11 +220,11 @@ impl DenseSimplex {
     }
 
     /// Steps to an optimum of the present reduced costs; `None` after too many.
-    fn steps(&mut self, most: usize) -> Option<Ending> {
+    fn steps(&mut self, most: usize, rows: &[Row]) -> Option<Ending> {
         for step in 1..most {
             let Some((row, end)) = self.leaving() else {
                 self.refresh();
-                if self.leaving().is_some() {
+                if self.leaving().is_some() || self.state_missed(rows) {
                     continue;
                 }
                 let stands = self.program.violation(&self.point()) <= FEASIBLE;
@@ -309,5 +321,61 @@ mod tests {
             }
         }
         assert!(100 < possible, "only {possible} had a point");
+    }
+
+    /// What optimising comes to; an objective stands for the point.
+    fn told(simplex: &mut DenseSimplex, rows: &[Row]) -> Option<f64> {
+        match simplex.optimise_among(rows) {
+            Ending::Optimal => Some(simplex.program().objective(&simplex.point())),
+            Ending::Infeasible(_) => None,
+            Ending::Lost => panic!("it is small and well scaled"),
+        }
+    }
+
+    #[test]
+    fn a_basis_taken_up_again_and_rows_stated_when_missed_lead_to_the_same_optimum() {
+        let same = |one: Option<f64>, other: Option<f64>| match (one, other) {
+            (Some(one), Some(other)) => (one - other).abs() < 1e-6,
+            (one, other) => one == other,
+        };
+        let mut possible = 0;
+        for case in 0..200 {
+            let mut seed = case;
+            let whole = program(&mut seed);
+            let fresh = |program: &Program| {
+                let Some(simplex) = DenseSimplex::new(program.clone()) else { panic!("all are boxed") };
+                simplex
+            };
+            let Some(mut stated) = DenseSimplex::without_rows(&whole) else { panic!("all are boxed") };
+            let optimum = told(&mut stated, &whole.rows);
+            assert!(same(optimum, told(&mut fresh(&whole), &[])), "case {case}");
+            if optimum.is_none() {
+                continue;
+            }
+            possible += 1;
+            let mut narrow = whole.clone();
+            for (column, value) in narrow.columns.iter_mut().zip(stated.point()).take(3) {
+                column.high = value.max(-0.9) - 0.1 * (value + 1.0).max(0.0);
+            }
+            let wanted = told(&mut fresh(&narrow), &[]);
+            let Some(mut begun) = DenseSimplex::begun(&narrow, &stated.basis()) else {
+                panic!("columns fit")
+            };
+            assert!(same(wanted, told(&mut begun, &narrow.rows)), "case {case}, from its basis");
+            let mut moved = stated.clone();
+            moved.set_ends(&narrow.columns);
+            moved.drop_slack_rows();
+            assert!(same(wanted, told(&mut moved, &narrow.rows)), "case {case}, with other ends");
+            let mut least = whole.clone();
+            for (at, column) in least.columns.iter_mut().enumerate() {
+                column.cost = if at == 4 { 1.0 } else { 0.0 };
+            }
+            let wanted = told(&mut fresh(&least), &[]).unwrap_or(f64::INFINITY);
+            assert_eq!(stated.clone().seek(4, 1.0, wanted + 0.01), Sought::Enough, "case {case}");
+            assert_eq!(stated.seek(4, 1.0, f64::NEG_INFINITY), Sought::Least, "case {case}");
+            assert_eq!(stated.optimise_among(&whole.rows), Ending::Optimal, "case {case}");
+            assert!((stated.point()[4] - wanted).abs() < 1e-6, "case {case}");
+        }
+        assert!(50 < possible, "only {possible} had a point");
     }
 }

@@ -9,7 +9,7 @@ use good_lp::{
 };
 
 use super::outcome::{Outcome, accepted};
-use super::second_engine;
+use super::{own_engine, second_engine};
 use crate::model::Program;
 use crate::parallel::{Stop, unless_due};
 
@@ -42,7 +42,7 @@ pub fn solve_program(program: &Program) -> Outcome {
 }
 
 fn by_engines(program: &Program) -> Outcome {
-    if let Some(outcome) = first_engine(program) {
+    if let Some(outcome) = own_engine::solve(program, FEASIBLE).or_else(|| first_engine(program)) {
         return outcome;
     }
     // An answer that failed for want of time is no reason to ask again.

@@ -45,7 +45,7 @@ pub fn in_steps(
         if let Some(split) = leaf.most_broken(frame, assignment) {
             branched += 1;
             let mut better: Vec<Leaf> = Vec::with_capacity(2);
-            for child in leaf.children(split) {
+            for child in leaf.children(split, &[]) {
                 programs += 1;
                 if let Child::Open(mut child) = child {
                     child.bound = child.simplex.program().objective(&child.point);

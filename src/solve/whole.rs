@@ -42,14 +42,14 @@ const ROUNDING: f64 = 1e-5;
 const OF_ITSELF: f64 = 2e-7;
 
 impl Leaf {
-    /// Its two sides at a split.
-    pub fn children(&self, split: Split) -> Vec<Child> {
+    /// Its two sides at a split, among rows of which only those are stated that a point misses.
+    pub fn children(&self, split: Split, rows: &[Row]) -> Vec<Child> {
         let child = |(range, row): (DecisionRange, Row)| {
             let mut assignment = self.assignment.clone();
             assignment[split.decision] = range;
             let mut simplex = self.simplex.clone();
             simplex.add_row(row);
-            match simplex.optimise() {
+            match simplex.optimise_among(rows) {
                 Ending::Optimal => {
                     let point = simplex.point();
                     Child::Open(Box::new(Self { bound: self.bound, assignment, simplex, point }))

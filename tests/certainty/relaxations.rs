@@ -116,6 +116,7 @@ fn every_row_of_a_relaxation_holds_at_every_mix_in_its_box() {
                     amounts: problem.reach.columns.clone(),
                     factors,
                     rows: ProductRows::Every,
+                    start: None,
                 };
                 let mut program = relaxation(&frame, &lifting, &node).program;
                 let wrong = program.violation(&point);

@@ -102,7 +102,7 @@ impl NodeContext<'_, '_> {
         if !self.fbbt_passes(node, cutoff, &mut work) {
             return empty(&work);
         }
-        let (mut relaxed, mut solved) = self.converge(node, cutoff, &mut work);
+        let (mut relaxed, mut solved) = self.converge(node, None, cutoff, &mut work);
         for _ in 0..self.effort.passes {
             let Solved::Warm(warm) = &solved else { break };
             if cutoff <= warm.objective {
@@ -112,10 +112,16 @@ impl NodeContext<'_, '_> {
                 Some(most) => self.furthest(node, &relaxed, &warm.point, most),
                 None => (0..node.factors.len()).collect(),
             };
-            match self.obbt_warm(node, cutoff, &chosen, warm, relaxed.layout, &mut work) {
-                Tightened::Empty => return empty(&work),
-                Tightened::Much => (relaxed, solved) = self.converge(node, cutoff, &mut work),
-                Tightened::Little => break,
+            let tightened = self.obbt_warm(node, cutoff, &chosen, warm, &relaxed, &mut work);
+            match (tightened, solved) {
+                (Tightened::Empty, _) => return empty(&work),
+                (Tightened::Much, Solved::Warm(warm)) => {
+                    (relaxed, solved) = self.converge(node, Some(warm.simplex), cutoff, &mut work);
+                }
+                (_, as_it_was) => {
+                    solved = as_it_was;
+                    break;
+                }
             }
         }
         let mut known = Known { bound: known, cutoff, certified: None, work };
@@ -149,7 +155,8 @@ impl NodeContext<'_, '_> {
         if !at_count || known.cutoff <= bound {
             return Branched::Open(None);
         }
-        let leaves = self.branch_whole(node, (warm, bound), known.cutoff, BRANCHES);
+        let rows = &relaxed.program.rows;
+        let leaves = self.branch_whole(node, (warm, rows, bound), known.cutoff, BRANCHES);
         known.work.programs += leaves.programs;
         if leaves.open.iter().any(|(_, assignment)| *assignment == node.assignment) {
             return Branched::Open(leaves.best);

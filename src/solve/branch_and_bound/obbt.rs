@@ -1,13 +1,17 @@
 //! Boxes of factors tightened by optima: what a node's relaxation and the cut-off leave of each end.
 //!
 //! What enters: a node, its solved program and the cut-off. What leaves: smaller boxes, every end proven by multipliers.
+//!
+//! Tried, on ten statements: ends attained within a tenth or a fifth of the box passed over instead of a fiftieth (CPU x 1.07,
+//! x 1.12); 2, 3 or 6 factors a node instead of 4 (x 1.07, x 1.0, x 1.04), none (x 1.23); 2 or 5 rounds of cuts a node instead of
+//! 3 (x 1.09, x 1.14).
 
 use super::branch::NodeContext;
 use super::certificate::{bound_with, certified_bound, certified_infeasible, is_impossible_by};
-use super::solved::{Warm, Work, with_cutoff};
-use crate::model::{Layout, Node, relaxation};
+use super::solved::{Warm, Work, cutoff_row, with_cutoff};
+use crate::model::{Node, Relaxation, Row, relaxation};
 use crate::parallel;
-use crate::solve::dense_simplex::{DenseSimplex, Ending};
+use crate::solve::dense_simplex::{DenseSimplex, Ending, Sought};
 use crate::solve::engine::solve_program;
 use crate::solve::outcome::Outcome;
 
@@ -101,22 +105,24 @@ impl NodeContext<'_, '_> {
         cutoff: f64,
         factors: &[usize],
         warm: &Warm,
-        layout: Layout,
+        relaxed: &Relaxation,
         work: &mut Work<'_>,
     ) -> Tightened {
         let mut base = warm.simplex.clone();
-        if cutoff.is_finite()
-            && let Some(row) = with_cutoff(base.program().clone(), cutoff).rows.pop()
-        {
+        base.drop_slack_rows();
+        if let Some(row) = cutoff_row(base.program(), cutoff) {
             base.add_row(row);
         }
         let boxes = &node.factors;
         let sought = |_: usize, factor: &usize| {
-            let (column, range) = (layout.factors + factor, boxes[*factor]);
+            let (column, range) = (relaxed.layout.factors + factor, boxes[*factor]);
             let near = ATTAINED * range.width();
             let value = warm.point[column];
-            let low = (range.low() + near < value).then(|| end(&base, column, 1.0));
-            let high = (value < range.high() - near).then(|| end(&base, column, -1.0));
+            let rows = &relaxed.program.rows;
+            let low = range.low() + near;
+            let low = (low < value).then(|| end(&base, rows, (column, 1.0), low));
+            let high = range.high() - near;
+            let high = (value < high).then(|| end(&base, rows, (column, -1.0), -high));
             (low, high)
         };
         let mut much = false;
@@ -155,11 +161,14 @@ enum End {
     Unknown,
 }
 
-/// The least value of a column, or of its opposite, from a basis on.
-fn end(base: &DenseSimplex, column: usize, sign: f64) -> End {
+/// The least value of a column, or of its opposite, from a basis on, unless it goes down to what is `enough`; rows are stated
+/// where a point misses them.
+fn end(base: &DenseSimplex, rows: &[Row], (column, sign): (usize, f64), enough: f64) -> End {
     let mut simplex = base.clone();
-    simplex.set_costs(&[(column, sign)]);
-    match simplex.optimise() {
+    if simplex.seek(column, sign, enough) == Sought::Enough {
+        return End::Unknown;
+    }
+    match simplex.optimise_among(rows) {
         Ending::Optimal => End::At(bound_with(simplex.program(), simplex.goal(), &simplex.multipliers())),
         Ending::Infeasible(multipliers) if is_impossible_by(simplex.program(), &multipliers) => End::Empty,
         Ending::Infeasible(_) | Ending::Lost => End::Unknown,

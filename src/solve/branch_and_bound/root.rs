@@ -74,6 +74,8 @@ impl Search<'_, '_> {
                 }
             }
             lifting.centre(&root.factors);
+            // Products are other columns now.
+            root.start = None;
             if effort.passes != 0 && 0.95 * before < width(root) {
                 break;
             }
@@ -102,6 +104,7 @@ impl Search<'_, '_> {
         lifting.multiply_all();
         lifting.centre(&root.factors);
         root.rows = ProductRows::Separated(Rows::default());
+        root.start = None;
         let boxes = root.factors.clone();
         let context = NodeContext {
             frame: self.frame,
@@ -122,6 +125,7 @@ impl Search<'_, '_> {
         for open in &mut self.open {
             open.bound = open.bound.max(bound);
             open.node.rows = root.rows.clone();
+            open.node.start = None;
         }
         self.close_what_the_best_passes();
     }

@@ -75,6 +75,7 @@ fn whole(frame: &Frame<'_>, cuts: &CutVectors) -> (Lifting, Node) {
         amounts: frame.problem.reach.columns.clone(),
         factors: lifting.boxes.clone(),
         rows: ProductRows::Every,
+        start: None,
     };
     if lifting.is_dense() {
         lifting.multiply_all();

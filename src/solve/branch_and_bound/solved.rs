@@ -3,11 +3,13 @@
 //! What enters: a node. What leaves: its relaxation, solved, with rows separated as long as that pays; the node keeps those
 //! that are tight. What follows from an optimum is not known here.
 
+use std::sync::Arc;
+
 use super::branch::NodeContext;
 use super::certificate::{bound_by, is_impossible_by};
 use super::known_mix::KnownMix;
 use crate::model::{
-    Node, ProductRows, Program, Relaxation, RowOrigin, Rows, add_rows, relaxation, separate_cuts,
+    Node, ProductRows, Program, Relaxation, Row, RowOrigin, Rows, add_rows, relaxation, separate_cuts,
 };
 use crate::solve::dense_simplex::{DenseSimplex, Ending};
 use crate::solve::engine::solve_program;
@@ -43,17 +45,28 @@ pub enum Solved {
 
 impl Solved {
     /// What a basis goes on to; `None` if that does not stand up.
-    fn by(mut simplex: DenseSimplex) -> Option<Self> {
-        match simplex.optimise() {
+    fn by(simplex: DenseSimplex, rows: &[Row]) -> Option<Self> {
+        Self::by_steps(simplex, rows).map_or_else(
+            |lost| {
+                // Roundings have gathered in the table: it is made anew where it stands.
+                let again = DenseSimplex::begun(lost.program(), &lost.basis())?;
+                Self::by_steps(again, rows).ok()
+            },
+            Some,
+        )
+    }
+
+    fn by_steps(mut simplex: DenseSimplex, rows: &[Row]) -> Result<Self, Box<DenseSimplex>> {
+        match simplex.optimise_among(rows) {
             Ending::Optimal => {
                 let point = simplex.point();
                 let objective = simplex.program().objective(&point);
-                Some(Self::Warm(Box::new(Warm { simplex, point, objective })))
+                Ok(Self::Warm(Box::new(Warm { simplex, point, objective })))
             }
-            Ending::Infeasible(multipliers) => {
-                is_impossible_by(simplex.program(), &multipliers).then_some(Self::Empty)
+            Ending::Infeasible(multipliers) if is_impossible_by(simplex.program(), &multipliers) => {
+                Ok(Self::Empty)
             }
-            Ending::Lost => None,
+            Ending::Infeasible(_) | Ending::Lost => Err(Box::new(simplex)),
         }
     }
 
@@ -77,8 +90,6 @@ pub struct Work<'k> {
 
 /// Most rounds of tangents to convex conditions at the program's point.
 const CUT_ROUNDS: usize = 6;
-/// Rows up to which they are added to a solved program; more are cheaper in a new one.
-const MOST_WARM: usize = 10;
 /// Relative gain of a round of separation below which it is slow, and rounds that may be slow in a row.
 const SLOW: f64 = 1e-5;
 const SLOW_ROUNDS: usize = 2;
@@ -97,9 +108,16 @@ impl NodeContext<'_, '_> {
         }
     }
 
-    /// Solves a node's program, separating rows as long as that pays.
-    pub fn converge(&self, node: &mut Node, cutoff: f64, work: &mut Work<'_>) -> (Relaxation, Solved) {
-        let (mut relaxed, mut solved) = self.solved(node, work);
+    /// Solves a node's program, separating rows as long as that pays. It goes on from a solved program of the node before
+    /// it was tightened, or else from that of the node it is a part of.
+    pub fn converge(
+        &self,
+        node: &mut Node,
+        before: Option<DenseSimplex>,
+        cutoff: f64,
+        work: &mut Work<'_>,
+    ) -> (Relaxation, Solved) {
+        let (mut relaxed, mut solved) = self.solved(node, before, work);
         let mut slow = 0;
         for _ in 0..self.effort.rounds {
             let (Solved::Warm(warm), ProductRows::Separated(rows)) = (&solved, &mut node.rows) else { break };
@@ -111,25 +129,13 @@ impl NodeContext<'_, '_> {
             if fresh.is_empty() {
                 break;
             }
-            let kept = rows.clone();
-            let few = fresh.len() <= MOST_WARM;
-            if !few {
-                rows.keep_tight(self.lifting, &node.factors, &relaxed, &warm.point);
-            }
             rows.extend(fresh.clone());
-            let next = if few {
-                self.with_rows(node, &mut relaxed, &fresh, warm, work)
-            } else {
-                let (rebuilt, next) = self.solved(node, work);
-                relaxed = rebuilt;
-                next
-            };
+            let next = self.with_rows(node, &mut relaxed, &fresh, warm, work);
             let goal = match &next {
                 Solved::Warm(warm) => warm.objective,
                 Solved::Empty => f64::INFINITY,
                 // An engine that loses its footing on the new rows: the old ones stand.
                 Solved::Cold(_) => {
-                    node.rows = ProductRows::Separated(kept);
                     relaxed.program = warm.simplex.program().clone();
                     break;
                 }
@@ -138,8 +144,11 @@ impl NodeContext<'_, '_> {
             slow = if gain < SLOW * before.abs().max(1e-9) { slow + 1 } else { 0 };
             solved = next;
         }
-        if let (Solved::Warm(warm), ProductRows::Separated(rows)) = (&solved, &mut node.rows) {
-            rows.keep_tight(self.lifting, &node.factors, &relaxed, &warm.point);
+        if let Solved::Warm(warm) = &solved {
+            if let ProductRows::Separated(rows) = &mut node.rows {
+                rows.keep_tight(self.lifting, &node.factors, &relaxed, &warm.point);
+            }
+            node.start = Some(Arc::new((warm.simplex.basis(), node.assignment.clone())));
         }
         (relaxed, solved)
     }
@@ -153,50 +162,88 @@ impl NodeContext<'_, '_> {
         warm: &Warm,
         work: &mut Work<'_>,
     ) -> Solved {
-        let added = add_rows(self.frame, self.lifting, node, relaxed, fresh);
-        if let Some(known) = work.carried {
-            known.check_program(self.frame, self.lifting, node, &relaxed.program);
-        }
+        add_rows(self.frame, self.lifting, node, relaxed, fresh);
+        self.check_program(node, &relaxed.program, work);
         work.programs += 1;
         let mut simplex = warm.simplex.clone();
-        for row in added {
-            simplex.add_row(row);
-        }
-        Solved::by(simplex).unwrap_or_else(|| Solved::Cold(solve_program(&relaxed.program)))
+        simplex.drop_slack_rows();
+        Solved::by(simplex, &relaxed.program.rows)
+            .unwrap_or_else(|| Solved::Cold(solve_program(&relaxed.program)))
     }
 
     /// A node's program, solved, with tangents to the convex conditions that its point missed.
-    fn solved(&self, node: &Node, work: &mut Work<'_>) -> (Relaxation, Solved) {
+    fn solved(&self, node: &Node, before: Option<DenseSimplex>, work: &mut Work<'_>) -> (Relaxation, Solved) {
         let mut relaxed = relaxation(self.frame, self.lifting, node);
-        let solve = |program: &Program| {
-            DenseSimplex::new(program.clone())
-                .and_then(Solved::by)
-                .unwrap_or_else(|| Solved::Cold(solve_program(program)))
-        };
         work.programs += 1;
-        let mut solved = solve(&relaxed.program);
+        let mut solved = self.go_on(node, before, &relaxed.program);
         for _ in 0..CUT_ROUNDS {
             let Some(point) = solved.point() else { break };
             if !separate_cuts(self.frame, self.lifting, node, &mut relaxed, point) {
                 break;
             }
             work.programs += 1;
-            solved = solve(&relaxed.program);
+            let before = match solved {
+                Solved::Warm(warm) => Some(warm.simplex),
+                Solved::Empty | Solved::Cold(_) => None,
+            };
+            solved = self.go_on(node, before, &relaxed.program);
         }
-        if let Some(known) = work.carried {
-            known.check_program(self.frame, self.lifting, node, &relaxed.program);
+        self.check_program(node, &relaxed.program, work);
+        if let Solved::Warm(warm) = &solved {
+            self.check_program(node, warm.simplex.program(), work);
         }
         (relaxed, solved)
+    }
+
+    /// A program solved from where another one stood, with the rows that this one misses; else from all its rows, else by
+    /// the engines.
+    fn go_on(&self, node: &Node, before: Option<DenseSimplex>, program: &Program) -> Solved {
+        if program.fault().is_some() {
+            return Solved::Cold(solve_program(program));
+        }
+        let from_before = |mut simplex: DenseSimplex| {
+            simplex.set_ends(&program.columns);
+            simplex.drop_slack_rows();
+            Some(simplex)
+        };
+        let from_parent = || {
+            let (basis, assignment) = &**node.start.as_ref()?;
+            let choices = self.frame.decisions.choices();
+            let first = self.frame.problem.mixture.columns.len();
+            DenseSimplex::begun(program, &basis.narrowed((assignment, &node.assignment), choices, first)?)
+        };
+        let begun = match before {
+            Some(simplex) => from_before(simplex),
+            None => from_parent().or_else(|| DenseSimplex::without_rows(program)),
+        };
+        begun
+            .and_then(|simplex| Solved::by(simplex, &program.rows))
+            .or_else(|| DenseSimplex::new(program.clone()).and_then(|simplex| Solved::by(simplex, &[])))
+            .unwrap_or_else(|| Solved::Cold(solve_program(program)))
+    }
+
+    /// Checks that a known mix meets every row of a program of its node.
+    fn check_program(&self, node: &Node, program: &Program, work: &Work<'_>) {
+        if let Some(known) = work.carried {
+            known.check_program(self.frame, self.lifting, node, program);
+        }
     }
 }
 
 /// The objective as a row: only what beats the cut-off is of interest.
 pub fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
-    if cutoff.is_finite() {
-        let costly = program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0);
-        let terms: Vec<(usize, f64)> = costly.map(|(index, column)| (index, column.cost)).collect();
-        let most = cutoff - program.offset;
-        program.add_row(RowOrigin::Derived, "better than the best", terms, f64::NEG_INFINITY, most);
+    if let Some(row) = cutoff_row(&program, cutoff) {
+        program.rows.push(row);
     }
     program
+}
+
+/// The row that says it; none without a cut-off.
+pub fn cutoff_row(program: &Program, cutoff: f64) -> Option<Row> {
+    let costly = program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0);
+    let terms: Vec<(usize, f64)> = costly.map(|(index, column)| (index, column.cost)).collect();
+    let mut scratch = Program::default();
+    let most = cutoff - program.offset;
+    scratch.add_row(RowOrigin::Derived, "better than the best", terms, f64::NEG_INFINITY, most);
+    scratch.rows.pop().filter(|_| cutoff.is_finite())
 }

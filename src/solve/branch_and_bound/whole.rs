@@ -8,7 +8,7 @@ use super::branch::NodeContext;
 use super::certificate::{bound_by, is_impossible_by};
 use super::polish::FEASIBLE;
 use super::solved::Warm;
-use crate::model::{Assignment, Node};
+use crate::model::{Assignment, Node, Row};
 use crate::solve::local::{Precision, Stopped, improve};
 use crate::solve::whole::{Child, Leaf};
 
@@ -26,7 +26,13 @@ pub struct Leaves {
 
 impl NodeContext<'_, '_> {
     /// Branches a node on its whole numbers, at most `most` times; nothing at `cutoff` or beyond is looked for.
-    pub fn branch_whole(&self, node: &Node, (warm, bound): (&Warm, f64), cutoff: f64, most: usize) -> Leaves {
+    pub fn branch_whole(
+        &self,
+        node: &Node,
+        (warm, rows, bound): (&Warm, &[Row], f64),
+        cutoff: f64,
+        most: usize,
+    ) -> Leaves {
         let mut leaves = Leaves { closed: f64::INFINITY, open: Vec::new(), best: None, programs: 0 };
         let mut target = cutoff;
         let mut branched = 0;
@@ -55,7 +61,7 @@ impl NodeContext<'_, '_> {
             };
             branched += 1;
             let mut better: Vec<Leaf> = Vec::with_capacity(2);
-            for child in leaf.children(split) {
+            for child in leaf.children(split, rows) {
                 leaves.programs += 1;
                 match child {
                     Child::Open(mut child) => {

@@ -5,8 +5,6 @@
 
 use super::DenseSimplex;
 
-/// Miss of an end at which a basic variable leaves.
-const MISSED: f64 = 1e-9;
 /// Smallest pivot.
 const PIVOT: f64 = 1e-7;
 /// Lanes of a sum: fixed, so that it is the same on every processor.
@@ -27,6 +25,14 @@ pub fn sum_of_products(one: &[f64], other: &[f64]) -> f64 {
         }
     }
     lanes.iter().sum::<f64>() + rest
+}
+
+/// Adds a row so many times to another.
+#[inline]
+pub fn add_times(row: &mut [f64], times: f64, added: &[f64]) {
+    for (value, added) in row.iter_mut().zip(added) {
+        *value += times * added;
+    }
 }
 
 /// A row added to others, by its entries that are not zero where these are few.
@@ -50,11 +56,7 @@ impl<'l> Added<'l> {
                     row[*place] += factor * self.line[*place];
                 }
             }
-            None => {
-                for (value, added) in row.iter_mut().zip(self.line) {
-                    *value += factor * added;
-                }
-            }
+            None => add_times(row, factor, self.line),
         }
     }
 }
@@ -75,7 +77,7 @@ impl DenseSimplex {
             let (low, high) = self.bounds[*variable];
             let (missed, end) = if *value < low { (low - value, low) } else { (value - high, high) };
             // The length is at least one, so that a smaller miss cannot be the worst.
-            if MISSED * (1.0 + end.abs()) < missed && largest < missed * missed {
+            if self.missed * (1.0 + end.abs()) < missed && largest < missed * missed {
                 let line = self.line(row);
                 let rank = missed * missed / (1.0 + sum_of_products(line, line));
                 if largest < rank {
@@ -148,6 +150,15 @@ impl DenseSimplex {
         let by = (end - self.values[row]) / pivot;
         let entered = self.at[place] + by;
         self.shift(place, by);
+        self.exchange(row, place);
+        self.values[row] = entered;
+        self.at[place] = end;
+    }
+
+    /// A basic and a nonbasic variable change places in the table; values are as they were.
+    pub(super) fn exchange(&mut self, row: usize, place: usize) {
+        let width = self.nonbasic.len();
+        let pivot = self.table[row * width + place];
         let mut line: Vec<f64> = self.line(row).iter().map(|value| value / -pivot).collect();
         line[place] = 1.0 / pivot;
         let added = Added::new(&line);
@@ -165,7 +176,5 @@ impl DenseSimplex {
         }
         self.table[row * width..(row + 1) * width].copy_from_slice(&line);
         std::mem::swap(&mut self.basic[row], &mut self.nonbasic[place]);
-        self.values[row] = entered;
-        self.at[place] = end;
     }
 }
