@@ -216,3 +216,29 @@ fn a_ring_is_told_in_the_units_of_its_reader() {
     assert_eq!(customary.stress_unit.text, "psi");
     assert_eq!(metric.age, customary.age);
 }
+
+/// A temperature strain goes with the heat of the mix: twice the rise is twice the strain, the same rise the history as given,
+/// none at all no strain of temperature. The equivalent age stays.
+#[test]
+fn a_strain_of_temperature_goes_with_the_heat_of_the_mix() {
+    let text = |expansion: f64, rise: &str| {
+        format!(
+            "      restraint: 0.7
+      drying from: 2 d
+      drying shrinkage: {{amount: 150 microstrain, half time: 20 d}}
+      temperature: {{history: {{0 d: 20 degC, 1 d: 45 degC, 4 d: 20 degC}}, expansion: {expansion} microstrain/K{rise}}}
+{GROWN}"
+        )
+    };
+    let stress = |expansion: f64, rise: &str| outcome(&text(expansion, rise)).0.stress;
+    let near = |got: Vec<f64>, expected: Vec<f64>| {
+        assert!(got.iter().zip(&expected).all(|(got, expected)| (got - expected).abs() < 1e-9), "{got:?}");
+    };
+    near(stress(6.0, ", rise: 38 K, rise of history: 38 K"), stress(6.0, ""));
+    near(stress(6.0, ", rise: 57 K, rise of history: 38 K"), stress(9.0, ""));
+    let (warmer, cooler) = (
+        stress(10.0, ", rise: 45 K, rise of history: 38 K"),
+        stress(10.0, ", rise: 30 K, rise of history: 38 K"),
+    );
+    assert!(cooler.last() < warmer.last(), "less heat, less stress once it has cooled");
+}

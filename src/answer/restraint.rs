@@ -268,6 +268,18 @@ fn temperature(setting: &Setting, units: Units) -> String {
             Units::Si => (1.0, "K"),
             Units::Customary => (1.8, "degF"),
         };
+        if let Some(rise) = thermal.rise() {
+            let rise = match units {
+                Units::Si => format!("{} K", trimmed(rise, 4)),
+                Units::Customary => format!("{} degF", trimmed(1.8 * rise, 4)),
+            };
+            return format!(
+                "The temperature of the concrete, {} to {} as given for an adiabatic rise of {rise}, sets the equivalent age; its strain since the onset, with {} microstrain/{degree}, goes with the mix's own adiabatic rise; gradients are not followed.",
+                told(low, "degC", units),
+                told(high, "degC", units),
+                trimmed(thermal.expansion() / per, 3)
+            );
+        }
         return format!(
             "The temperature of the concrete, {} to {} as given, sets the equivalent age and, with {} microstrain/{degree}, the strain since the onset; gradients are not followed.",
             told(low, "degC", units),

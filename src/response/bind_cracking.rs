@@ -131,6 +131,10 @@ impl Building<'_, '_, '_> {
             Some(given) => self.thermal(given, entry.temperature.is_some()),
             None => None,
         };
+        let thermal = match (thermal, &entry.thermal) {
+            (Some(thermal), Some(given)) => self.heated(thermal, given, &mut strains),
+            (thermal, _) => thermal,
+        };
         if entry.strains.is_empty() && entry.temperature.is_none() && entry.thermal.is_none() {
             self.findings.push(
                 Finding::error(entry.place, format!("nothing shrinks in {}", self.owner))

@@ -2,7 +2,7 @@
 
 use super::bind_cracking::Building;
 use super::creep_course::{Creep, CreepLaw, Curing};
-use super::curve::Course;
+use super::curve::{Course, Curve};
 use super::formula::Slot;
 use super::law::Input;
 use super::law::card::{NOT_NEGATIVE, SHARE};
@@ -18,6 +18,7 @@ use crate::statement::{
 };
 
 const DEGREE: Input = Input::given("restraint", "1", "degree of restraint", (0.0, 1.0), SHARE);
+const RISE: Input = Input::given("rise", "K", "adiabatic rise of the mix", (5.0, 100.0), (0.0, 200.0));
 const CREEP: Input = Input::given("creep", "1", "final creep coefficient", (0.0, 6.0), (0.0, 20.0)).or(2.35);
 /// Notional sizes that make sense, mm.
 const SIZES: (f64, f64) = (10.0, 3000.0);
@@ -216,6 +217,57 @@ impl Building<'_, '_, '_> {
         let slow = (35.0 / strength).min(1.0).sqrt();
         let slowness = (1.5 * (1.0 + (0.012 * humidity).powi(18)) * size + 250.0 * slow).min(1500.0 * slow);
         Some(CreepLaw::Eurocode { slowness, cement_exponent: exponent })
+    }
+
+    /// A strain of temperature in proportion to the heat of the mix, where its rise is bound to one.
+    pub(super) fn heated(
+        &mut self,
+        thermal: Thermal,
+        entry: &ThermalEntry,
+        strains: &mut Vec<Strain>,
+    ) -> Option<Thermal> {
+        let place = entry.history.place;
+        let (rise, stated) = match (&entry.rise, &entry.rise_of_history) {
+            (None, None) => return Some(thermal),
+            (Some(rise), Some(stated)) => (rise, stated),
+            (one, other) => {
+                let (there, missing, example) = if one.is_some() {
+                    ("rise", "rise of history", "38 K")
+                } else {
+                    ("rise of history", "rise", "adiabatic rise")
+                };
+                let place = other.as_ref().map_or(place, |stated| stated.place);
+                self.findings.push(
+                    Finding::error(
+                        place,
+                        format!("`temperature` of {} has `{there}` and no `{missing}`", self.owner),
+                    )
+                    .note("the strain goes with the mix's own rise over that of the concrete whose temperatures these are")
+                    .help(format!("add `{missing}: {example}`, or take `{there}` out")),
+                );
+                return None;
+            }
+        };
+        if !(RISE.range.0 <= stated.value && stated.value <= RISE.range.1) {
+            self.findings.push(
+                Finding::error(
+                    stated.place,
+                    format!(
+                        "`rise of history` of `temperature` of {} is {} K",
+                        self.owner,
+                        trimmed(stated.value, 5)
+                    ),
+                )
+                .note("allowed: 5 .. 100 K, a difference of temperatures")
+                .help("write the adiabatic rise of the concrete that was measured, such as `38 K`"),
+            );
+            return None;
+        }
+        let amount = self.slot(&RISE, Some(rise), place)?;
+        let thermal = thermal.of_rise(stated.value);
+        let curve = Curve::Heat(Box::new(thermal.clone()));
+        strains.push(Strain { cause: Cause::Heat, course: Course::Grown { amount, curve } });
+        Some(thermal)
     }
 
     /// The temperature of the concrete over age.

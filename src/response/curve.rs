@@ -5,6 +5,7 @@
 
 use super::formula::Slot;
 use super::law::Law;
+use super::thermal::Thermal;
 use crate::number::Number;
 
 /// Age from which tensile strength grows more slowly, and at which modulus and strength are stated, d.
@@ -62,6 +63,8 @@ pub enum Curve {
     },
     /// Shares of the stated amount by age, as measured; straight lines over the logarithm of age, level outside.
     Measured(Vec<(f64, f64)>),
+    /// Strain of temperature per degree of adiabatic rise that the temperatures belong to.
+    Heat(Box<Thermal>),
     /// Growth with hydration, over the same at 28 d: `((r - setting) / (1 - setting))^power`, `r = exp(-(time / t)^slope)`
     /// being the share of its final degree that hydration has reached.
     Hydration {
@@ -100,6 +103,7 @@ impl Curve {
                 Law::EurocodeAgeFactor.value(&[age, *s]).powf(*power)
             }
             Self::Measured(points) => between(points, age),
+            Self::Heat(thermal) => thermal.strain(age) / thermal.rise().unwrap_or(1.0),
             Self::Hydration { time, slope, setting, power } => {
                 let grown = |age: f64| ((hydration(age, *time, *slope) - setting) / (1.0 - setting)).max(0.0);
                 (grown(age) / grown(STATED)).powf(*power)

@@ -9,7 +9,7 @@ use super::formula::Slot;
 use super::law::Law;
 use super::law::cracking::{Cracking, FreeStrain, Grid, age_at_cracking, ages_at_cracking};
 use super::law::superposition::{CreepShape, stress};
-use super::setting::{Cause, Counted, Setting, Strain};
+use super::setting::{Counted, Setting, Strain};
 use super::temperature::Temperature;
 use super::thermal::Thermal;
 use crate::number::{Dual, Interval, Number};
@@ -57,14 +57,18 @@ impl Steps {
         let stated = setting.modulus.separated(&[28.0]).and_then(|(_, curve)| curve.first().copied());
         let scale = setting.strain_scale;
         let signed = |strain: &Strain| {
-            let ages = if strain.cause == Cause::Drying { grid.ages() } else { &mature[0] };
+            let ages = if strain.cause.is_by_clock() { grid.ages() } else { &mature[0] };
             let (amount, curve) = strain.course.separated(ages)?;
             Some((amount, curve.iter().map(|grown| scale * strain.cause.sign() * grown).collect()))
         };
         let strain = |age: &f64| {
             scale
                 * (setting.temperature.as_ref().map_or(0.0, |given| given.at(*age))
-                    + setting.thermal.as_ref().map_or(0.0, |thermal| thermal.strain(*age)))
+                    + setting
+                        .thermal
+                        .as_ref()
+                        .filter(|thermal| thermal.rise().is_none())
+                        .map_or(0.0, |thermal| thermal.strain(*age)))
         };
         Self {
             shape,
@@ -140,7 +144,7 @@ impl Restrained {
             if let Some((amount, grown)) = separated {
                 strain.add_grown(&amount.of(factors), grown);
             } else {
-                let ages = if given.cause == Cause::Drying { ages } else { &known.mature[0][..=steps] };
+                let ages = if given.cause.is_by_clock() { ages } else { &known.mature[0][..=steps] };
                 let sign = setting.strain_scale * given.cause.sign();
                 strain.add_curve(&given.course.over(ages, factors), sign);
             }

@@ -26,15 +26,22 @@ pub enum Cause {
     Autogenous,
     /// Expansive agents; goes by the equivalent age.
     Expansion,
+    /// Temperature, in proportion to the heat of the mix; goes by the clock.
+    Heat,
 }
 
 impl Cause {
     /// +1 where concrete shortens, -1 where it lengthens.
     pub fn sign(self) -> f64 {
         match self {
-            Self::Drying | Self::Autogenous => 1.0,
+            Self::Drying | Self::Autogenous | Self::Heat => 1.0,
             Self::Expansion => -1.0,
         }
+    }
+
+    /// Whether it goes by the clock, not by the equivalent age.
+    pub fn is_by_clock(self) -> bool {
+        matches!(self, Self::Drying | Self::Heat)
     }
 }
 

@@ -25,13 +25,15 @@ pub struct Thermal {
     activation: f64,
     /// Age at which restraint begins, d: the strain is zero there.
     onset: f64,
+    /// Adiabatic rise that the temperatures belong to (K), where the strain goes with the mix's own.
+    rise: Option<f64>,
 }
 
 impl Thermal {
     /// From points in order of age (d, degrees Celsius), strain per degree (microstrain/K), apparent activation energy over
     /// the gas constant (K), and the age from which strain counts (d).
     pub fn new(points: Vec<(f64, f64)>, expansion: f64, activation: f64, onset: f64) -> Self {
-        let mut thermal = Self { points, equivalent: Vec::new(), expansion, activation, onset };
+        let mut thermal = Self { points, equivalent: Vec::new(), expansion, activation, onset, rise: None };
         let mut sum = 0.0;
         let mut before = (0.0, thermal.celsius(0.0));
         for (age, celsius) in thermal.points.clone() {
@@ -40,6 +42,18 @@ impl Thermal {
             before = (age, celsius);
         }
         thermal
+    }
+
+    /// The same with a strain in proportion to the adiabatic rise of a mix; the temperatures belong to this rise, K. The
+    /// equivalent age stays that of the temperatures as given.
+    #[must_use]
+    pub fn of_rise(self, rise: f64) -> Self {
+        Self { rise: Some(rise), ..self }
+    }
+
+    /// Adiabatic rise that the temperatures belong to, K, where the strain goes with the mix's own.
+    pub fn rise(&self) -> Option<f64> {
+        self.rise
     }
 
     /// Temperature at an age, degrees Celsius.

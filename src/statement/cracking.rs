@@ -129,6 +129,10 @@ pub struct ThermalEntry {
     pub history: PointsEntry,
     /// Strain per degree, 1/K.
     pub expansion: Option<Located<f64>>,
+    /// Adiabatic rise of the mix.
+    pub rise: Option<BindingEntry>,
+    /// Adiabatic rise of the concrete whose temperatures the history holds, K.
+    pub rise_of_history: Option<Located<f64>>,
     /// Apparent activation energy over the gas constant, K.
     pub activation: Option<Located<f64>>,
 }
@@ -275,6 +279,8 @@ fn thermal(node: Node, owner: &str, reading: &mut Reading) -> Option<ThermalEntr
     Some(ThermalEntry {
         history: points(node, &history, Dimension::TEMPERATURE, "20 degC", reading)?,
         expansion: base(&mut fields, "expansion", PER_DEGREE, reading),
+        rise: bound(&mut fields, "rise", reading),
+        rise_of_history: base(&mut fields, "rise of history", Dimension::TEMPERATURE, reading),
         activation: base(&mut fields, "activation", Dimension::TEMPERATURE, reading),
     })
 }

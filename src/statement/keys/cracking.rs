@@ -140,6 +140,16 @@ pub const TEMPERATURE: &[Key] = &[
     ),
     needed("expansion", Form::Value("10 microstrain/K"), "Coefficient of thermal expansion."),
     key(
+        "rise",
+        BOUND,
+        "Adiabatic rise of the mix, such as a response by the law `adiabatic rise`: the strain goes in proportion to it.",
+    ),
+    key(
+        "rise of history",
+        Form::Value("38 K"),
+        "Adiabatic rise of the concrete whose temperatures the history holds; needed beside `rise`.",
+    ),
+    key(
         "activation",
         Form::Value("5000 K"),
         "Apparent activation energy over the gas constant, for the equivalent age; 5000 K when left out.",
