@@ -55,6 +55,12 @@ fn a_confidence_counts_how_few_batches_there_were() {
     }
 }
 
+/// The fit of a large set of published results counted more than a thousand.
+#[test]
+fn a_fit_may_rest_on_thousands_of_batches() {
+    assert!(problem(5, "95 % confidence", ", batches: 1030").is_ok());
+}
+
 #[test]
 fn a_confidence_says_what_it_holds_for() {
     let of = |margin: &str, trials: &str| measured(&problem(5, margin, trials).unwrap()).margin;

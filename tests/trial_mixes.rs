@@ -204,8 +204,8 @@ fn a_fit_prints_as_a_page_with_its_charts_and_all_residuals() {
     let html = fs::read_to_string(&page).unwrap();
     assert_eq!(html.matches("<svg").count(), 4);
     for told in [
-        "Measured over predicted",
-        "Residuals over predictions",
+        "measured over predicted",
+        "residuals over predictions",
         "Residuals of all mixes",
         "root mean square",
     ] {

@@ -123,6 +123,15 @@ fn table(residuals: &[Residual], kinds: &[Kind<'_>], mixes: &[&str]) -> Table {
     table
 }
 
+/// The response of these residuals, with its age where all are of one.
+fn of(residuals: &[Residual]) -> String {
+    let Some(first) = residuals.first() else { return String::new() };
+    match first.age.filter(|_| residuals.iter().all(|other| other.age == first.age)) {
+        Some(age) => format!("{} at {age} d", first.response),
+        None => first.response.clone(),
+    }
+}
+
 /// Residuals in deviations over predictions: what widens, bends or stands apart.
 pub fn residuals_chart(id: &str, residuals: &[Residual], unit: &str) -> Chart {
     let point = |residual: &Residual| {
@@ -135,7 +144,7 @@ pub fn residuals_chart(id: &str, residuals: &[Residual], unit: &str) -> Chart {
     let level = |at: f64| vec![(low, at, Phrase::empty()), (high, at, Phrase::empty())];
     Chart::Lines(Lines {
         id: id.to_owned(),
-        title: Phrase::from("Residuals over predictions"),
+        title: Phrase::from(format!("{}: residuals over predictions", of(residuals))),
         said: Phrase::from(
             "Each point is a batch, its residual over the deviation estimated without it; a fan or a bend tells that scatter \
              or form are not those of the fit.",
@@ -166,7 +175,7 @@ pub fn measured_chart(id: &str, residuals: &[Residual], unit: &str) -> Chart {
     let high = ends.fold(f64::NEG_INFINITY, f64::max);
     Chart::Lines(Lines {
         id: id.to_owned(),
-        title: Phrase::from("Measured over predicted"),
+        title: Phrase::from(format!("{}: measured over predicted", of(residuals))),
         said: Phrase::from("Each point is a batch; on the line both agree."),
         across: Axis::linear("predicted", unit),
         up: Axis::linear("measured", unit),

@@ -39,6 +39,9 @@ pub struct TrialsEntry {
     pub place: Place,
 }
 
+/// Most batches that a fit may tell of.
+const MOST_BATCHES: u32 = 10_000_000;
+
 /// Reads `trials`.
 pub fn trials(node: Node, owner: &str, reading: &mut Reading) -> Option<TrialsEntry> {
     let place = node.shown();
@@ -73,7 +76,8 @@ pub fn trials(node: Node, owner: &str, reading: &mut Reading) -> Option<TrialsEn
     let measured = fields.word("measured", reading);
     let age = fields.scalar("age", reading, &[Dimension::TIME]);
     let batches_owner = fields.named("batches");
-    let batches = fields.take("batches").and_then(|node| reading.count(&node, &batches_owner));
+    let batches =
+        fields.take("batches").and_then(|node| reading.count_up_to(&node, &batches_owner, MOST_BATCHES));
     Some(TrialsEntry {
         freedom: freedom?,
         batch,

@@ -102,13 +102,18 @@ impl Reading {
 
     /// A whole number.
     pub fn count(&mut self, node: &Node, owner: &str) -> Option<Located<u32>> {
+        self.count_up_to(node, owner, 1000)
+    }
+
+    /// A whole number up to another.
+    pub fn count_up_to(&mut self, node: &Node, owner: &str, most: u32) -> Option<Located<u32>> {
         let word = self.word(node, owner)?;
         match word.value.parse::<u32>() {
-            Ok(value) if value <= 1000 => Some(Located { value, place: word.place }),
+            Ok(value) if value <= most => Some(Located { value, place: word.place }),
             _ => {
                 self.push(
                     Finding::error(word.place, format!("{owner} is `{}`", word.value))
-                        .note("a whole number from 0 to 1000 is needed"),
+                        .note(format!("a whole number from 0 to {most} is needed")),
                 );
                 None
             }
