@@ -120,7 +120,8 @@ pub struct BatchEffect {
     pub between: f64,
 }
 
-/// Fits rows of several ages whose batches share a level; the deviation of the fit is that of a new result of a new batch.
+/// Fits rows of several ages whose batches share a level; the deviation of the fit is that of a new result of a new batch, its
+/// degrees of freedom are those of the levels: batches less the terms that tell batches apart.
 ///
 /// # Errors
 /// The columns that depend on others.
@@ -155,8 +156,44 @@ pub fn with_batch_effect(
     let mut distinct = batches.to_vec();
     distinct.sort_unstable();
     distinct.dedup();
-    fit.freedom = fit.freedom.min(distinct.len() as f64 - 1.0);
+    let levels = independent(&means_of(columns, batches, &distinct)) as f64;
+    fit.freedom = fit.freedom.min(distinct.len() as f64 - levels).max(1.0);
     Ok((fit, effect))
+}
+
+/// Each column's mean over each batch: what the levels of batches are explained by.
+fn means_of(columns: &[Vec<f64>], batches: &[usize], distinct: &[usize]) -> Vec<Vec<f64>> {
+    let mean = |column: &[f64], batch: usize| {
+        let own = column.iter().zip(batches).filter(|(_, other)| **other == batch);
+        let (sum, count) = own.fold((0.0, 0.0), |(sum, count), (value, _)| (sum + value, count + 1.0));
+        sum / count
+    };
+    columns.iter().map(|column| distinct.iter().map(|batch| mean(column, *batch)).collect()).collect()
+}
+
+/// How many of the columns are independent, by orthogonalising one after the other.
+fn independent(columns: &[Vec<f64>]) -> usize {
+    const NOTHING: f64 = 1e-8;
+    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(x, y)| x * y).sum::<f64>();
+    let mut basis: Vec<Vec<f64>> = Vec::new();
+    for column in columns {
+        let size = dot(column, column).sqrt();
+        let mut rest = column.clone();
+        // Twice is enough for what rounding leaves of the first time.
+        for _ in 0..2 {
+            for unit in &basis {
+                let along = dot(&rest, unit);
+                for (value, part) in rest.iter_mut().zip(unit) {
+                    *value -= along * part;
+                }
+            }
+        }
+        let left = dot(&rest, &rest).sqrt();
+        if NOTHING * size < left {
+            basis.push(rest.iter().map(|value| value / left).collect());
+        }
+    }
+    basis.len()
 }
 
 fn effect(fit: &Regression, batches: &[usize]) -> BatchEffect {
