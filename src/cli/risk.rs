@@ -54,7 +54,9 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         );
         return Ok(WRONG);
     };
-    let mix = match mix_of(&problem, arguments.mix.as_deref(), stop)? {
+    // Half of the time at most is spent on the mix, so that its risk is told too.
+    let on_the_mix = stop.within(stop.time_left().map(|left| left / 2));
+    let mix = match mix_of(&problem, arguments.mix.as_deref(), on_the_mix)? {
         Ok(chosen) => chosen.mix,
         Err(code) => return Ok(code),
     };
