@@ -12,6 +12,7 @@ mod keys;
 mod tree;
 mod other_words;
 mod fields;
+mod closed;
 mod values;
 mod materials;
 mod laws;
@@ -55,7 +56,7 @@ pub use entry::{
     LimitEntry, MaterialEntry, QuantityEntry, ResponseEntry, SideEntry, Statement, StrengthEntry, TermEntry,
 };
 pub use include::{Library, NoLibrary, Opened};
-pub use keys::RINGS;
+pub use keys::{CountedFrom, RINGS, SettingTest, SpreadEntry, StrainOf, StressAt, TensionTest};
 pub use keys::{Form, Key, LINKS, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
 pub use margins::{ConfidenceEntry, Holds, MarginEntry, RuleEntry};

@@ -8,7 +8,7 @@ use crate::listed::{Id, Listed};
 use crate::material::{Catalogue, Material};
 use crate::quantity::trimmed;
 use crate::response::Response;
-use crate::statement::{Located, ProductionEntry, ScaleEntry, Word};
+use crate::statement::{Located, ProductionEntry, ScaleEntry, SpreadEntry, Word};
 
 /// Whose rules of batching hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -178,8 +178,8 @@ pub fn production(
         batch,
         tolerances,
         deviations: match &entry.spread {
-            Some(word) if word.value == "uniform" => Deviations::Uniform,
-            _ => Deviations::Normal,
+            Some(Located { value: SpreadEntry::Uniform, .. }) => Deviations::Uniform,
+            Some(Located { value: SpreadEntry::Normal, .. }) | None => Deviations::Normal,
         },
         scales,
         moisture,

@@ -11,7 +11,10 @@ use super::setting::{Cause, Counted, Onset, Setting, Strain};
 use super::temperature::Temperature;
 use crate::finding::{Finding, Findings, Place};
 use crate::quantity::{Unit, trimmed};
-use crate::statement::{BindingEntry, CrackingEntry, DryingEntry, InputEntry, Located, OnsetEntry};
+use crate::statement::{
+    BindingEntry, CountedFrom, CrackingEntry, DryingEntry, InputEntry, Located, OnsetEntry, SettingTest,
+    StrainOf, TensionTest,
+};
 
 const STRAINS: (f64, f64) = (0.0, 5000.0);
 const DRYING: Input =
@@ -111,15 +114,18 @@ impl Building<'_, '_, '_> {
         {
             self.age("horizon", written, onset, LAST);
         }
-        let counted = if entry.counted_from.value == "drying" { Counted::Drying } else { Counted::Casting };
+        let counted = match entry.counted_from.value {
+            CountedFrom::Drying => Counted::Drying,
+            CountedFrom::Casting => Counted::Casting,
+        };
         self.dryness(entry);
         let start = drying.unwrap_or(0.0);
         let mut strains = Vec::new();
-        for (key, course) in &entry.strains {
-            let (input, start, cause) = match *key {
-                "drying shrinkage" => (DRYING, start, Cause::Drying),
-                "expansion" => (EXPANSION, 0.0, Cause::Expansion),
-                _ => (AUTOGENOUS, 0.0, Cause::Autogenous),
+        for (what, course) in &entry.strains {
+            let (input, start, cause) = match what {
+                StrainOf::Drying => (DRYING, start, Cause::Drying),
+                StrainOf::Expansion => (EXPANSION, 0.0, Cause::Expansion),
+                StrainOf::Autogenous => (AUTOGENOUS, 0.0, Cause::Autogenous),
             };
             strains.extend(self.strain(&input, course, start).map(|course| Strain { cause, course }));
         }
@@ -155,7 +161,7 @@ impl Building<'_, '_, '_> {
         let modulus = self.aged(&MODULUS, entry.modulus.as_ref()?, stiffening);
         let tension = self.aged(&TENSION, entry.tension.as_ref()?, strengthening);
         self.too_early();
-        let splitting = entry.tension_test.as_ref().is_some_and(|test| test.value == "splitting");
+        let splitting = entry.tension_test.as_ref().is_some_and(|test| test.value == TensionTest::Splitting);
         Some(Setting {
             restraint: restraint?,
             onset,
@@ -232,14 +238,17 @@ impl Building<'_, '_, '_> {
         let Some(test) = &entry.test else {
             return Some((self.beginning("onset", &entry.time, BEGINNINGS)?, Onset::Stated));
         };
-        let by = if test.value == "astm c403" { Onset::AstmC403 } else { Onset::En480 };
+        let by = match test.value {
+            SettingTest::AstmC403 => Onset::AstmC403,
+            SettingTest::En480 => Onset::En480,
+        };
         Some((self.beginning("setting time", &entry.time, SETTING)?, by))
     }
 
     /// Where nothing dries, nothing can be counted from drying and nothing shrinks by it.
     fn dryness(&mut self, entry: &CrackingEntry) {
         let DryingEntry::Never(place) = entry.drying else { return };
-        if entry.counted_from.value == "drying" {
+        if entry.counted_from.value == CountedFrom::Drying {
             self.findings.push(
                 Finding::error(
                     entry.counted_from.place,
@@ -249,7 +258,7 @@ impl Building<'_, '_, '_> {
                 .help("count from casting, or say from what age it dries"),
             );
         }
-        if entry.strains.iter().any(|(key, _)| *key == "drying shrinkage") {
+        if entry.strains.iter().any(|(what, _)| *what == StrainOf::Drying) {
             self.findings.push(
                 Finding::error(place, format!("{} has a drying shrinkage, and nothing dries", self.owner))
                     .help("say from what age it dries, or take `drying shrinkage` out"),

@@ -14,7 +14,8 @@ use super::thermal::Thermal;
 use crate::finding::{Finding, Place};
 use crate::quantity::{Scalar, Unit, trimmed};
 use crate::statement::{
-    BindingEntry, CrackingEntry, CreepEntry, Located, RINGS, RestraintEntry, RingEntry, ThermalEntry,
+    BindingEntry, CrackingEntry, CreepEntry, Located, RINGS, RestraintEntry, RingEntry, StressAt,
+    ThermalEntry,
 };
 
 const DEGREE: Input = Input::given("restraint", "1", "degree of restraint", (0.0, 1.0), SHARE);
@@ -42,7 +43,7 @@ impl Building<'_, '_, '_> {
                 self.slot(&DEGREE, Some(binding), place).map(Restraint::Degree)
             }
             RestraintEntry::Ring(ring, face) => {
-                let mean = face.as_ref().is_some_and(|word| word.value == "mean");
+                let mean = face.as_ref().is_some_and(|face| face.value == StressAt::Mean);
                 self.ring(ring, if mean { Face::Mean } else { Face::Inner })
             }
             RestraintEntry::Overlay(parts) => self.overlay(parts),

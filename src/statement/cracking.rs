@@ -3,8 +3,8 @@
 use super::courses::{CourseEntry, PointsEntry, course, points};
 use super::fields::{Fields, Reading};
 use super::keys::{
-    COUNTED, CRACKING, CREEP, CREEP_LAWS, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT, SETTING_TESTS,
-    TEMPERATURE, TENSION_TESTS,
+    COUNTED, CRACKING, CREEP, CREEP_LAWS, CountedFrom, FACES, FIBRES, HYDRATION, ONSET, OVERLAY, RESTRAINT,
+    SETTING_TESTS, STRAINS, SettingTest, StrainOf, StressAt, TEMPERATURE, TENSION_TESTS, TensionTest,
 };
 use super::laws::{BindingEntry, binding};
 use super::tree::{Kind, Node};
@@ -26,12 +26,12 @@ pub struct CrackingEntry {
     pub onset: Option<OnsetEntry>,
     /// When drying begins.
     pub drying: DryingEntry,
-    /// `casting` or `drying`.
-    pub counted_from: Word,
+    /// From when its days are counted.
+    pub counted_from: Located<CountedFrom>,
     /// Last age looked at, s.
     pub horizon: Option<Located<f64>>,
-    /// Free strains by their keys: `drying shrinkage`, `autogenous shrinkage`, `expansion`.
-    pub strains: Vec<(&'static str, CourseEntry)>,
+    /// Free strains.
+    pub strains: Vec<(StrainOf, CourseEntry)>,
     /// A strain of temperature over age, the same for every mix.
     pub temperature: Option<PointsEntry>,
     /// Temperature over age, the same for every mix.
@@ -40,8 +40,8 @@ pub struct CrackingEntry {
     pub modulus: Option<CourseEntry>,
     /// Tensile strength.
     pub tension: Option<CourseEntry>,
-    /// How the tensile strength was measured: `direct` or `splitting`.
-    pub tension_test: Option<Word>,
+    /// How the tensile strength was measured.
+    pub tension_test: Option<Located<TensionTest>>,
     /// Growth constant of the cement class.
     pub s: Option<BindingEntry>,
     /// Growth with hydration in place of it.
@@ -64,7 +64,7 @@ pub enum RestraintEntry {
     /// A degree.
     Degree(BindingEntry),
     /// A ring, and which of its stresses meets the strength: `inner face` or `mean`.
-    Ring(RingEntry, Option<Word>),
+    Ring(RingEntry, Option<Located<StressAt>>),
     /// A layer on a base: modulus of the base, thickness of the base, thickness of the layer.
     Overlay([Option<Located<Scalar>>; 3]),
 }
@@ -93,7 +93,7 @@ pub struct OnsetEntry {
     /// The age, s.
     pub time: Located<f64>,
     /// The test of a setting time; none for an age that is only stated.
-    pub test: Option<Word>,
+    pub test: Option<Located<SettingTest>>,
 }
 
 /// Creep.
@@ -166,10 +166,10 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
         Some(DryingEntry::At(Located { value: value.value.base, place: value.place }))
     });
     let mut strains = Vec::new();
-    for key in ["drying shrinkage", "autogenous shrinkage", "expansion"] {
+    for (key, what) in STRAINS {
         if let Some(node) = fields.take(key) {
             let entry = course(node, &format!("`{key}` of {owner}"), reading)?;
-            strains.push((key, entry));
+            strains.push((what, entry));
         }
     }
     let strain = fields.named("temperature strain");
@@ -205,7 +205,7 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
         thermal,
         modulus,
         tension,
-        tension_test: fields.one_of("tensile strength by", reading, TENSION_TESTS),
+        tension_test: fields.meaning("tensile strength by", reading, &TENSION_TESTS),
         s: bound(&mut fields, "s", reading),
         powers: ["modulus power", "tension power"].map(|key| fields.share(key, reading, 0.0, 2.0)),
         hydration,
@@ -213,7 +213,7 @@ pub fn cracking(node: Node, owner: &str, reading: &mut Reading) -> Option<Cracki
         share: bound(&mut fields, "share", reading),
         fibres,
         scatter: ["scatter", "strength scatter"].map(|key| fields.percentage(key, reading, 0.0, 0.9)),
-        counted_from: fields.one_of("counted from", reading, COUNTED)?,
+        counted_from: fields.meaning("counted from", reading, &COUNTED)?,
         restraint: restraint?,
         drying: drying?,
     })
@@ -229,7 +229,7 @@ fn onset(node: Node, owner: &str, reading: &mut Reading) -> Option<OnsetEntry> {
         });
     };
     let mut fields = reading.fields(node, &owner, ONSET)?;
-    let test = fields.one_of("test", reading, SETTING_TESTS);
+    let test = fields.meaning("test", reading, &SETTING_TESTS);
     Some(OnsetEntry { time: time(&mut fields, "setting time", reading)?, test: Some(test?) })
 }
 
@@ -291,7 +291,7 @@ fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<Restraint
     let place = node.shown();
     let mut fields = reading.fields(node, &owner, RESTRAINT)?;
     let kinds = ["degree", "ring", "overlay"];
-    let face = fields.one_of("stress at", reading, FACES);
+    let face = fields.meaning("stress at", reading, &FACES);
     let given: Vec<&str> = kinds.into_iter().filter(|key| fields.has(key)).collect();
     let [one] = given.as_slice() else {
         reading.push(

@@ -3,7 +3,7 @@
 //! What enters: a node of the tree. What leaves: a [`ProductionEntry`] with names unresolved. It knows no tolerance.
 
 use super::fields::Reading;
-use super::keys::{BATCHING_RULES, PRODUCTION, SCALE, SOURCES_HELD, SPREADS};
+use super::keys::{BATCHING_RULES, PRODUCTION, SCALE, SOURCES_HELD, SPREADS, SpreadEntry};
 use super::tree::Node;
 use super::word::{Located, Word};
 use crate::finding::Place;
@@ -34,7 +34,7 @@ pub struct ProductionEntry {
     /// Own tolerances.
     pub tolerances: Vec<(Word, Located<f64>)>,
     /// How deviations lie inside a tolerance.
-    pub spread: Option<Word>,
+    pub spread: Option<Located<SpreadEntry>>,
     /// Scales.
     pub scales: Vec<ScaleEntry>,
     /// Standard deviations of moistures.
@@ -105,7 +105,7 @@ pub fn production(node: Node, reading: &mut Reading) -> Option<ProductionEntry> 
         weighing: fields.one_of("weighing", reading, BATCHING_RULES),
         batch: fields.scalar("batch", reading, &[Dimension::VOLUME]),
         tolerances: shares(&mut fields, "tolerance", reading),
-        spread: fields.one_of("spread", reading, SPREADS),
+        spread: fields.meaning("spread", reading, &SPREADS),
         scales: scales.unwrap_or_default(),
         moisture: shares(&mut fields, "moisture error", reading),
         densities: shares(&mut fields, "densities", reading),

@@ -1,18 +1,74 @@
 //! Keys of an age at cracking under restraint.
 
-use super::form::{Form, INPUT, Key, key, needed};
+use super::form::{Form, INPUT, Key, key, needed, words_of};
 
 /// From when days are counted.
-pub const COUNTED: &[&str] = &["casting", "drying"];
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CountedFrom {
+    /// From casting.
+    Casting,
+    /// From the beginning of drying.
+    Drying,
+}
+
+/// Which stress of a ring meets the strength.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StressAt {
+    /// The one at the inner face.
+    InnerFace,
+    /// The mean over the wall.
+    Mean,
+}
+
+/// Test of a setting time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SettingTest {
+    /// Penetration of mortar, ASTM C403.
+    AstmC403,
+    /// Vicat needle in mortar, EN 480-2.
+    En480,
+}
+
+/// How a tensile strength was measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TensionTest {
+    /// In direct tension.
+    Direct,
+    /// By splitting.
+    Splitting,
+}
+
+/// What shrinks or grows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StrainOf {
+    /// Drying shrinkage.
+    Drying,
+    /// Autogenous shrinkage.
+    Autogenous,
+    /// Expansion.
+    Expansion,
+}
+
+/// From when days are counted, by words.
+pub const COUNTED: [(&str, CountedFrom); 2] =
+    [("casting", CountedFrom::Casting), ("drying", CountedFrom::Drying)];
 /// Rings of standards.
 pub const RINGS: &[&str] = &["astm c1581", "aashto t 334"];
 
-/// Which stress of a ring meets the strength.
-pub const FACES: &[&str] = &["inner face", "mean"];
-/// Tests of setting times.
-pub const SETTING_TESTS: &[&str] = &["astm c403", "en 480-2"];
-/// How a tensile strength was measured.
-pub const TENSION_TESTS: &[&str] = &["direct", "splitting"];
+/// Which stress of a ring meets the strength, by words.
+pub const FACES: [(&str, StressAt); 2] = [("inner face", StressAt::InnerFace), ("mean", StressAt::Mean)];
+/// Tests of setting times, by words.
+pub const SETTING_TESTS: [(&str, SettingTest); 2] =
+    [("astm c403", SettingTest::AstmC403), ("en 480-2", SettingTest::En480)];
+/// How a tensile strength was measured, by words.
+pub const TENSION_TESTS: [(&str, TensionTest); 2] =
+    [("direct", TensionTest::Direct), ("splitting", TensionTest::Splitting)];
+/// Strains by their keys.
+pub const STRAINS: [(&str, StrainOf); 3] = [
+    ("drying shrinkage", StrainOf::Drying),
+    ("autogenous shrinkage", StrainOf::Autogenous),
+    ("expansion", StrainOf::Expansion),
+];
 /// Laws that creep grows by.
 pub const CREEP_LAWS: &[&str] = &["aci 209", "aci 209 steam", "aci 209 any age", "en 1992-1-1"];
 
@@ -67,7 +123,7 @@ pub const RESTRAINT: &[Key] = &[
     ),
     key(
         "stress at",
-        Form::Words(FACES),
+        Form::Words(&words_of(&FACES)),
         "Which hoop stress of a ring meets the strength; `inner face` when left out, the safe one for a uniform strain.",
     ),
     key(
@@ -87,7 +143,7 @@ pub const FIBRES: &[Key] = &[
 /// Keys of the age at which restraint begins.
 pub const ONSET: &[Key] = &[
     needed("setting time", Form::Value("6 h"), "Setting time since casting."),
-    needed("test", Form::Words(SETTING_TESTS), "The test that it comes from."),
+    needed("test", Form::Words(&words_of(&SETTING_TESTS)), "The test that it comes from."),
 ];
 
 /// Keys of creep, where it is more than a final coefficient.
@@ -160,7 +216,7 @@ pub const TEMPERATURE: &[Key] = &[
 pub const CRACKING: &[Key] = &[
     needed(
         "counted from",
-        Form::Words(COUNTED),
+        Form::Words(&words_of(&COUNTED)),
         "Whether its days count from casting or from the beginning of drying.",
     ),
     needed(
@@ -204,7 +260,7 @@ pub const CRACKING: &[Key] = &[
     ),
     key(
         "tensile strength by",
-        Form::Words(TENSION_TESTS),
+        Form::Words(&words_of(&TENSION_TESTS)),
         "`direct` tension when left out; of a `splitting` strength 0.9 is taken.",
     ),
     key(

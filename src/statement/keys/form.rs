@@ -86,3 +86,14 @@ pub const INPUT: &[Key] = &[
         "Where the law may be used, in place of its published region; the mix must stay inside.",
     ),
 ];
+
+/// The words of a list alone, for tables of keys.
+pub const fn words_of<T: Copy, const N: usize>(list: &[(&'static str, T); N]) -> [&'static str; N] {
+    let mut words = [""; N];
+    let mut at = 0;
+    while at < N {
+        words[at] = list[at].0;
+        at += 1;
+    }
+    words
+}

@@ -1,10 +1,20 @@
 //! Keys of `production`: how the concrete is weighed, and what varies from batch to batch.
 
-use super::form::{Form, Key, key, needed};
+use super::form::{Form, Key, key, needed, words_of};
 use super::order::BATCHING_RULES;
 
 /// What spreads inside a tolerance.
-pub const SPREADS: &[&str] = &["normal", "uniform"];
+pub const SPREADS: [(&str, SpreadEntry); 2] =
+    [("normal", SpreadEntry::Normal), ("uniform", SpreadEntry::Uniform)];
+
+/// How deviations within a tolerance are spread.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SpreadEntry {
+    /// By the normal distribution.
+    Normal,
+    /// Evenly.
+    Uniform,
+}
 
 /// What a response's scatter may hold already.
 pub const SOURCES_HELD: &[&str] = &["weighing", "moisture", "materials"];
@@ -31,7 +41,7 @@ pub const PRODUCTION: &[Key] = &[
     ),
     key(
         "spread",
-        Form::Words(SPREADS),
+        Form::Words(&words_of(&SPREADS)),
         "How deviations lie inside a tolerance: normal with half of it as standard deviation, cut off at its ends (the usual), or uniform.",
     ),
     key(
