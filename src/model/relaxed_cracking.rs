@@ -14,10 +14,13 @@ use crate::response::{Plane, Response, Restrained, Slot};
 /// Points of a grid that get rows in one node of the search space.
 const MOST_POINTS: usize = 6;
 
+/// Points of a grid with the scales of their conditions.
+type Steps = Vec<(usize, f64)>;
+
 impl Builder<'_, '_> {
     /// For each response that is an age at cracking and is limited: `headroom <= plane`, so the plane must reach zero.
     pub(super) fn cracking_rows(&mut self, weights: &mut Weights) {
-        let mut limited: Vec<(Id<Response>, Vec<(usize, f64)>)> = Vec::new();
+        let mut limited: Vec<(Id<Response>, Steps)> = Vec::new();
         for condition in &self.frame.problem.conditions {
             let Form::Curved(Curved::Cracking { response, step }) = condition.form else { continue };
             match limited.iter_mut().find(|(known, _)| *known == response) {

@@ -100,7 +100,9 @@ pub fn tell(counts: &[(Word, usize)], list: &[Unchecked], findings: &mut Finding
         let open: Vec<&Unchecked> =
             list.iter().filter(|demand| demand.class == class.value && !demand.wanted.is_empty()).collect();
         if *count == 0 || open.iter().map(|demand| demand.wanted.len()).sum::<usize>() < *count {
-            open.into_iter().for_each(|demand| findings.push(demand.finding()));
+            for demand in open {
+                findings.push(demand.finding());
+            }
             continue;
         }
         let asked: Vec<String> = open.iter().map(|demand| demand.own_words()).collect();

@@ -66,7 +66,7 @@ pub enum RestraintEntry {
     /// A ring, and which of its stresses meets the strength: `inner face` or `mean`.
     Ring(RingEntry, Option<Located<StressAt>>),
     /// A layer on a base: modulus of the base, thickness of the base, thickness of the layer.
-    Overlay([Option<Located<Scalar>>; 3]),
+    Overlay(Box<[Option<Located<Scalar>>; 3]>),
 }
 
 /// A ring.
@@ -310,7 +310,7 @@ fn restraint(node: Node, owner: &str, reading: &mut Reading) -> Option<Restraint
             let base_modulus = fields.scalar("base modulus", reading, &[Dimension::STRESS]);
             let [base, layer] =
                 ["base thickness", "thickness"].map(|key| fields.scalar(key, reading, &[Dimension::LENGTH]));
-            Some(RestraintEntry::Overlay([base_modulus, base, layer]))
+            Some(RestraintEntry::Overlay(Box::new([base_modulus, base, layer])))
         }
     }
 }

@@ -40,7 +40,7 @@ pub enum BindingEntry {
         /// Which.
         is: QuantityRef,
         /// Where the law may be used, in place of its published region.
-        region: Option<Located<Bounds>>,
+        region: Option<Box<Located<Bounds>>>,
     },
 }
 
@@ -72,7 +72,7 @@ pub fn binding(node: Node, owner: &str, reading: &mut Reading) -> Option<Binding
         let mut fields = reading.fields(node, owner, INPUT)?;
         let is_owner = fields.named("is");
         let is = fields.take("is").and_then(|node| quantity_ref(node, &is_owner, reading))?;
-        return Some(BindingEntry::Of { is, region: fields.bounds("region", reading, &[]) });
+        return Some(BindingEntry::Of { is, region: fields.bounds("region", reading, &[]).map(Box::new) });
     }
     let word = reading.word(&node, owner)?;
     if word.value.is_empty() {
