@@ -308,6 +308,17 @@ fn every_file_is_short_says_what_it_is_and_leaves_nothing_undone() {
 }
 
 #[test]
+fn one_helper_of_the_tests_runs_the_program() {
+    let sought = concat!("CARGO_BIN", "_EXE_");
+    let elsewhere: Vec<String> = sources("tests")
+        .into_iter()
+        .filter(|(path, text)| path != "tests/program.rs" && text.contains(sought))
+        .map(|(path, _)| format!("{path} runs the program by itself; use tests/program.rs"))
+        .collect();
+    none(&elsewhere);
+}
+
+#[test]
 fn nothing_lies_about_at_the_top_level() {
     let mut found: Vec<String> =
         fs::read_dir(".").unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();

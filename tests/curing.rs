@@ -4,10 +4,11 @@
 //! the equation of Bentz, Lura and Roberts.
 
 use std::fs;
-use std::process::Command;
 
 use serde_json::Value;
 use tempfile::TempDir;
+
+use crate::program::ran;
 
 const SHELF: &str = "
 mixbound: 1
@@ -29,17 +30,10 @@ fn predicted(more: &str, format: &str) -> String {
     let (statement, mix) = (folder.path().join("shelf.yaml"), folder.path().join("mix.yaml"));
     fs::write(&statement, format!("{SHELF}{more}")).unwrap();
     fs::write(&mix, MIX).unwrap();
-    let output = Command::new(env!("CARGO_BIN_EXE_mixbound"))
-        .arg("predict")
-        .arg(&statement)
-        .arg("--mix")
-        .arg(&mix)
-        .args(["--format", format])
-        .output()
-        .unwrap();
-    let told = String::from_utf8(output.stderr).unwrap();
-    assert!(output.status.code().is_some_and(|code| code <= 1), "{told}");
-    String::from_utf8(output.stdout).unwrap()
+    let [statement, mix] = [&statement, &mix].map(|path| path.to_str().unwrap());
+    let (code, out, told) = ran(&["predict", statement, "--mix", mix, "--format", format]);
+    assert!(code <= 1, "{told}");
+    out
 }
 
 fn json(more: &str) -> Value {

@@ -241,7 +241,9 @@ fn what_reached_new_code_under_guidance_is_read_again() {
                 panic!("{name}, seed {seed}: panics on {path}");
             }
         };
-        texts.iter().for_each(|text| tried(text, 0));
+        for text in &texts {
+            tried(text, 0);
+        }
         let (mut seed, began) = (first, Instant::now());
         let last = first + u64::try_from(texts.len()).unwrap();
         while seconds.map_or(seed < last, |seconds| began.elapsed() < seconds / 9) {

@@ -2,52 +2,13 @@
 
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
-use std::time::{Duration, Instant};
 
 use tempfile::TempDir;
 
 use crate::kept;
+use crate::program::{Ended, bounded as mixbound};
 
 const HAND: &str = "problems/01-by-hand.yaml";
-/// Longest that any of these may take, in an unoptimised program on a busy machine.
-const LONGEST: Duration = Duration::from_secs(30);
-/// Most address space, kB.
-const MOST: &str = "1000000";
-
-struct Ended {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-/// Runs the program in bounded memory; fails if it does not end in time.
-fn mixbound(arguments: &[&str]) -> Ended {
-    let mut child = Command::new("sh")
-        .args(["-c", &format!("ulimit -v {MOST}; exec \"$0\" \"$@\""), env!("CARGO_BIN_EXE_mixbound")])
-        .args(arguments)
-        .stdin(Stdio::null())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let (mut out, mut err) = (child.stdout.take().unwrap(), child.stderr.take().unwrap());
-    let reader = std::thread::spawn(move || std::io::read_to_string(&mut out).unwrap());
-    let err_reader = std::thread::spawn(move || std::io::read_to_string(&mut err).unwrap());
-    let began = Instant::now();
-    let status = loop {
-        if let Some(status) = child.try_wait().unwrap() {
-            break status;
-        }
-        if LONGEST < began.elapsed() {
-            child.kill().unwrap();
-            panic!("{arguments:?} did not end");
-        }
-        std::thread::sleep(Duration::from_millis(5));
-    };
-    let (out, err) = (reader.join().unwrap(), err_reader.join().unwrap());
-    Ended { code: status.code().unwrap_or(-1), out, err }
-}
 
 fn written(name: &str, bytes: impl AsRef<[u8]>) -> (TempDir, PathBuf) {
     let folder = tempfile::tempdir().unwrap();

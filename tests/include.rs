@@ -210,13 +210,7 @@ fn a_limit_of_an_included_file_is_reported_with_its_file() {
     ];
     in_folder(folder.path(), &files).expect("it is right");
     let path = folder.path().join("own.yaml").display().to_string();
-    let run = |format: &str| {
-        let output = std::process::Command::new(env!("CARGO_BIN_EXE_mixbound"))
-            .args(["solve", &path, "--no-proof", "--format", format])
-            .output()
-            .expect("the program runs");
-        String::from_utf8(output.stdout).expect("it is UTF-8")
-    };
+    let run = |format: &str| crate::program::ran(&["solve", &path, "--no-proof", "--format", format]).1;
     assert!(run("text").contains("limits.yaml:2"), "{}", run("text"));
     assert!(run("json").contains("lists/limits.yaml"), "{}", run("json"));
 }

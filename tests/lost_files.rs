@@ -8,7 +8,7 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 use crate::kept;
-use crate::program::output as mixbound;
+use crate::program::{PROGRAM, output as mixbound};
 
 const HAND: &str = "problems/01-by-hand.yaml";
 
@@ -108,14 +108,13 @@ fn links_are_followed_and_permissions_and_the_umask_hold() {
     fs::set_permissions(&written, fs::Permissions::from_mode(0o444)).unwrap();
     let output = mixbound(&["solve", HAND, "-o", text(&written)]);
     assert!(code(&output) == 3 && told(&output).contains("it is read-only"), "{}", told(&output));
-    let program = env!("CARGO_BIN_EXE_mixbound");
-    let masked = format!("umask 027; {program} solve {HAND} -o {}", text(&at("masked.txt")));
+    let masked = format!("umask 027; {PROGRAM} solve {HAND} -o {}", text(&at("masked.txt")));
     assert!(Command::new("sh").args(["-c", &masked]).status().unwrap().success());
     assert_eq!(at("masked.txt").metadata().unwrap().mode() & 0o777, 0o640);
     // Standard output by its other name is written to, also behind what stands there.
     let log = at("log.txt");
     fs::write(&log, "first\n").unwrap();
-    let append = format!("{program} solve {HAND} -o /dev/stdout >> {}", text(&log));
+    let append = format!("{PROGRAM} solve {HAND} -o /dev/stdout >> {}", text(&log));
     assert!(Command::new("sh").args(["-c", &append]).status().unwrap().success());
     let log = fs::read_to_string(&log).unwrap();
     assert!(log.starts_with("first\n") && log.contains("MIX for 1 m3"), "{log}");

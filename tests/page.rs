@@ -105,11 +105,8 @@ fn several_statements_get_pages_and_one_that_leads_to_them() {
 #[test]
 fn the_combined_grading_is_drawn_between_its_limits() {
     const GRADED: &str = "problems/05-combined-grading.yaml";
-    let solved = std::process::Command::new(env!("CARGO_BIN_EXE_mixbound"))
-        .args(["solve", GRADED, "--no-proof", "--format", "json"])
-        .output()
-        .unwrap();
-    let solved: serde_json::Value = serde_json::from_slice(&solved.stdout).unwrap();
+    let (_, solved, _) = ran(&["solve", GRADED, "--no-proof", "--format", "json"]);
+    let solved: serde_json::Value = serde_json::from_str(&solved).unwrap();
     let (mut passing, mut all) = (0.0, 0.0);
     for amount in solved["mix"].as_array().unwrap() {
         let share = match amount["material"].as_str().unwrap() {

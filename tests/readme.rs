@@ -4,12 +4,12 @@
 //! A block stands between `<!-- output: COMMAND -->` or `<!-- statement: FILE -->` and `<!-- end of ... -->`.
 
 use std::fs;
-use std::process::Command;
 
 use clap::CommandFactory;
 use mixbound::cli::{Arguments, CHAPTERS};
 
 use crate::kept;
+use crate::program::ran;
 
 const README: &str = "README.md";
 
@@ -17,9 +17,8 @@ const README: &str = "README.md";
 fn output(line: &str) -> String {
     let mut words = line.split_whitespace();
     assert_eq!(words.next(), Some("mixbound"), "{line}");
-    let output = Command::new(env!("CARGO_BIN_EXE_mixbound")).args(words).output().unwrap();
-    let text = String::from_utf8(output.stdout).unwrap();
-    assert!(output.status.success(), "{line} fails");
+    let (code, text, _) = ran(&words.collect::<Vec<_>>());
+    assert_eq!(code, 0, "{line} fails");
     if text.contains("\n|---") { text } else { format!("```text\n{text}```\n") }
 }
 

@@ -17,7 +17,7 @@ use mixbound::trial::calibrate::{OwnResult, Prior, correction};
 use mixbound::trial::fitting::{Fitted, fitted};
 use mixbound::trial::fragment::fragment;
 use mixbound::trial::header::Known;
-use mixbound::trial::judged::{Crossed, crossed, crossed_error};
+use mixbound::trial::judged::{coverage, crossed, crossed_error};
 use mixbound::trial::lot::Lot;
 use mixbound::trial::regression::regression;
 use mixbound::trial::rows::{Repeats, read_trials};
@@ -157,20 +157,6 @@ fn the_bolomey_form_predicts_other_mixes_of_the_open_data_as_well_as_elsewhere()
     .unwrap();
 }
 
-/// Shares of results above their one-sided 95 % bound in each third of the predictions, mixes left out in folds.
-fn coverage(fit: &Fitted, mut list: Vec<Crossed>) -> Vec<f64> {
-    list.sort_by(|a, b| a.predicted.total_cmp(&b.predicted));
-    let third = list.len() / 3;
-    let holds = |part: &[Crossed]| {
-        let held = part.iter().filter(|one| {
-            let bound = one.predictor - student_quantile(0.95, one.freedom) * one.deviation;
-            bound <= fit.form.link.predictor(fit.rows[one.row].measured)
-        });
-        held.count() as f64 / part.len() as f64
-    };
-    vec![holds(&list[..third]), holds(&list[third..2 * third]), holds(&list[2 * third..])]
-}
-
 #[test]
 fn bounds_with_a_growing_deviation_hold_in_every_third_of_the_open_data() {
     with_trials(SHELF, &file(), Repeats::CountOnce, |trials, quantities| {
@@ -182,7 +168,7 @@ fn bounds_with_a_growing_deviation_hold_in_every_third_of_the_open_data() {
         let crossed = crossed(&fit, 1).unwrap();
         let error = crossed_error(&fit, &crossed);
         assert!(error <= 7.1, "{error}");
-        for share in coverage(&fit, crossed) {
+        for share in coverage(&fit, crossed).unwrap() {
             assert!((0.92..=0.98).contains(&share), "{share}");
         }
     })

@@ -148,3 +148,23 @@ fn the_mixes_of_a_front_are_ordered_and_written_to_a_sheet() {
     assert_eq!(left["left_out"][0]["file"], "front.csv");
     assert_eq!(left["fits"][0]["batches"].as_array().unwrap().len(), 15);
 }
+
+/// Own coefficients with the covariance of an included fit are no fit, however many terms both have.
+#[test]
+fn a_statement_does_not_put_its_own_terms_into_a_fit() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).display().to_string();
+    fs::copy("problems/trials/materials.yaml", path("materials.yaml")).unwrap();
+    fs::copy("problems/trials/fitted.yaml", path("fitted.yaml")).unwrap();
+    let own = fs::read_to_string(RESPONSES).unwrap();
+    let own = own.replace("include: materials.yaml", "include: [materials.yaml, fitted.yaml]");
+    fs::write(path("both.yaml"), own).unwrap();
+    let output = mixbound(&["solve", &path("both.yaml")]);
+    assert_eq!(output.status.code(), Some(2));
+    let told = text(&output.stderr);
+    assert!(
+        told.contains("the terms of response `mean strength` stand in another file than its trials"),
+        "{told}"
+    );
+    assert!(!told.contains("no covariance matrix"), "{told}");
+}

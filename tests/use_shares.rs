@@ -85,7 +85,7 @@ fn stepped(problem: Problem, size: Option<f64>) -> Problem {
     let material = problem.mixture.catalogue.find("cement").unwrap();
     let range = DecisionRange::new(0, 20).unwrap();
     problem.varied(|draft| {
-        draft.counts = vec![Count { step: Step { material, base: None, size }, range }].into()
+        draft.counts = vec![Count { step: Step { material, base: None, size }, range }].into();
     })
 }
 

@@ -6,11 +6,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cautions::PROPOSAL;
-use super::fit_remarks::{told, unused};
+use super::fit_remarks::{held_too_seldom, told, unused};
 use crate::quantity::Unit;
 use crate::trial::batch::Trials;
 use crate::trial::fitting::Fitted;
-use crate::trial::judged::{crossed, crossed_error, lack_of_fit, outliers};
+use crate::trial::judged::{coverage, crossed, crossed_error, lack_of_fit, outliers};
 
 /// Everything about some fits.
 #[derive(Debug, JsonSchema, Serialize)]
@@ -72,6 +72,9 @@ pub struct OneFit {
     pub r2_left_out: f64,
     /// Root mean square error for left-out mixes, in the response's unit.
     pub error_of_other_mixes: Option<f64>,
+    /// Shares of results of left-out mixes above their one-sided 95 % bounds, in each third of the predictions from low to
+    /// high; none for few results.
+    pub bounds_held: Option<[f64; 3]>,
     /// Deviation between repeated batches.
     pub batch_deviation: Option<f64>,
     /// F of the lack of fit and its probability.
@@ -182,8 +185,11 @@ fn one(fit: &Fitted, trials: &Trials) -> OneFit {
         outlier: outliers.contains(&at),
     });
     let lack = lack_of_fit(fit);
+    let others = crossed(fit, 0);
+    let held = others.clone().and_then(|others| coverage(fit, others));
     let mut remarks = fit.remarks.clone();
     remarks.extend(told(fit, trials, lack.as_ref(), &outliers));
+    remarks.extend(held.as_ref().and_then(held_too_seldom));
     let fitted_power = form.power;
     OneFit {
         response: fit.asked.name.clone(),
@@ -199,7 +205,8 @@ fn one(fit: &Fitted, trials: &Trials) -> OneFit {
         at: form.at,
         r2: form.fit.explained,
         r2_left_out: form.fit.explained_left_out,
-        error_of_other_mixes: crossed(fit, 0).map(|list| crossed_error(fit, &list)),
+        error_of_other_mixes: others.as_ref().map(|list| crossed_error(fit, list)),
+        bounds_held: held,
         batch_deviation: lack.map(|lack| lack.deviation),
         lack_of_fit: lack.filter(|lack| 0.0 < lack.above).map(|lack| (lack.ratio, lack.probability)),
         specimens: trials.specimen_scatter(fit.rows.iter().flat_map(|row| row.outcomes.iter().copied())),

@@ -180,6 +180,15 @@ fn figures(fit: &OneFit) -> Vec<(String, Phrase)> {
         let figure = with_unit(&Figure::new(error, Digits::Trimmed(3)), &fit.unit);
         list.push(("error for mixes left out in folds".to_owned(), figure));
     }
+    if let Some(held) = fit.bounds_held {
+        let share = |value: f64| Figure::new(100.0 * value, Digits::Decimals(1));
+        let phrase = Phrase::from(share(held[0]))
+            .and(", ")
+            .and(share(held[1]))
+            .and(", ")
+            .and(Figure { unit: "%".to_owned(), ..share(held[2]) });
+        list.push(("95 % bounds of left-out mixes hold (low, middle, high predictions)".to_owned(), phrase));
+    }
     if let Some(deviation) = fit.batch_deviation {
         list.push((format!("deviation between repeated batches{scale}"), in_unit(deviation, 3)));
     }

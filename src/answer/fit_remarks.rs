@@ -55,6 +55,26 @@ pub fn told(fit: &Fitted, trials: &Trials, lack: Option<&LackOfFit>, outliers: &
     told
 }
 
+/// Share of results that a 95 % bound should at least hold, chance allowed for.
+const SELDOM: f64 = 0.92;
+
+/// Where bounds hold too seldom, in a sentence.
+pub fn held_too_seldom(held: &[f64; 3]) -> Option<String> {
+    let places: Vec<String> = ["low", "middle", "high"]
+        .iter()
+        .zip(held)
+        .filter(|(_, share)| **share < SELDOM)
+        .map(|(place, share)| format!("{place} ({:.1} %)", 100.0 * share))
+        .collect();
+    (!places.is_empty()).then(|| {
+        format!(
+            "95 % bounds hold too seldom where predictions are {}: the form bends away from the results there; add terms, or keep \
+             a margin of your own",
+            crate::finding::listed(&places)
+        )
+    })
+}
+
 /// Results of fitted columns that no fit used, by age and curing.
 pub fn unused(fits: &[Fitted], trials: &Trials) -> Vec<String> {
     let used: Vec<usize> =

@@ -68,6 +68,8 @@ pub fn response_line(
             Rule::Law(formula) => Some(formula.law.card().name),
             Rule::Surface(_) | Rule::Cracking(_) => None,
         },
+        is_median: response.basis.is_some() && response.link == crate::response::Link::Log,
+        is_corrected: response.scale != 1.0 && matches!(response.rule, Rule::Law(_)),
         strength,
         cracking: cracking_line(problem, index, &prediction.factors, in_use, units),
         unheeded: unheeded(problem, index, in_use),

@@ -152,6 +152,10 @@ pub struct ResponseLine {
     pub base: Option<&'static str>,
     /// The built-in law that it follows, if it does: formulas for one property differ.
     pub law: Option<&'static str>,
+    /// Whether the value is a median: of a response fitted to logarithms.
+    pub is_median: bool,
+    /// Whether own results correct the law.
+    pub is_corrected: bool,
     /// What it is, if it is a strength.
     pub strength: Option<String>,
     /// What is told of it, if it is an age at cracking; its value is infinite where nothing cracks.

@@ -8,7 +8,7 @@ use super::link::Link;
 use super::response_kind::{Factor, Response, Rule, Source, Strength};
 use super::surface::Surface;
 use super::terms::surface;
-use super::uncertainty::{Scale, basis, covariance, deviation};
+use super::uncertainty::{Scale, basis, covariance, deviation, is_of_one_file};
 use crate::finding::{Finding, Findings, Place, listed};
 use crate::listed::{Id, Listed};
 use crate::material::Base;
@@ -163,9 +163,14 @@ fn response(
     let scale = Scale { unit: &unit, link, owner: &owner };
     let residual =
         entry.residual.as_ref().and_then(|residual| deviation(residual, "residual", &scale, findings));
-    let covariance =
-        entry.covariance.as_ref().and_then(|given| covariance(entry, given, "covariance", &owner, findings));
-    let basis = entry.trials.as_ref().map(|trials| basis(entry, trials, &scale, findings));
+    let is_whole = is_of_one_file(entry, &owner, findings);
+    let covariance = entry
+        .covariance
+        .as_ref()
+        .filter(|_| is_whole)
+        .and_then(|given| covariance(entry, given, "covariance", &owner, findings));
+    let basis =
+        entry.trials.as_ref().filter(|_| is_whole).map(|trials| basis(entry, trials, &scale, findings));
     Some(Response {
         name: entry.name.value.clone(),
         place: entry.name.place,

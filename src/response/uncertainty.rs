@@ -74,6 +74,25 @@ pub fn covariance(
     None
 }
 
+/// Whether coefficients and trials stand in one file: own keys stand in place of included ones, and the coefficients of one
+/// file with the covariance of another are no fit.
+pub fn is_of_one_file(entry: &ResponseEntry, owner: &str, findings: &mut Findings) -> bool {
+    let Some(trials) = &entry.trials else { return true };
+    let Some(term) = entry.terms.iter().find(|term| term.coefficient.place.source != trials.place.source)
+    else {
+        return true;
+    };
+    findings.push(
+        Finding::error(
+            term.coefficient.place,
+            format!("the terms of {owner} stand in another file than its trials"),
+        )
+        .note("keys of the statement stand in place of those of an included file: these coefficients are not those of the fit")
+        .help("take the response out of the statement where it includes a fit of it, or leave the fit out"),
+    );
+    false
+}
+
 /// What the trials tell.
 pub fn basis(
     entry: &ResponseEntry,

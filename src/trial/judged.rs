@@ -9,7 +9,7 @@ use super::folds::folds;
 use super::regression::regression;
 use super::results::Row;
 use super::term::{columns, up_to_order};
-use crate::number::distribution::{fisher_tail, student_tail};
+use crate::number::distribution::{fisher_tail, student_quantile, student_tail};
 
 /// Share of a factor's variance that blocks explain from which the two cannot be told apart.
 const CONFOUNDED: f64 = 0.95;
@@ -65,6 +65,25 @@ pub fn crossed(fit: &Fitted, seed: u64) -> Option<Vec<Crossed>> {
 pub fn crossed_error(fit: &Fitted, crossed: &[Crossed]) -> f64 {
     let sum: f64 = crossed.iter().map(|one| (fit.rows[one.row].measured - one.predicted).powi(2)).sum();
     (sum / crossed.len() as f64).sqrt()
+}
+
+/// Fewest results of left-out mixes in a third of the predictions for a share of them to say something.
+const IN_A_THIRD: usize = 20;
+
+/// Shares of the results of left-out mixes that lie above their one-sided 95 % bound, in each third of the predictions from low
+/// to high; nothing for fewer than sixty results.
+pub fn coverage(fit: &Fitted, mut crossed: Vec<Crossed>) -> Option<[f64; 3]> {
+    crossed.sort_by(|a, b| a.predicted.total_cmp(&b.predicted));
+    let third = crossed.len() / 3;
+    let share = |part: &[Crossed]| {
+        let held = part.iter().filter(|one| {
+            let bound = one.predictor - student_quantile(0.95, one.freedom) * one.deviation;
+            bound <= fit.form.link.predictor(fit.rows[one.row].measured)
+        });
+        held.count() as f64 / part.len() as f64
+    };
+    (IN_A_THIRD <= third)
+        .then(|| [share(&crossed[..third]), share(&crossed[third..2 * third]), share(&crossed[2 * third..])])
 }
 
 /// What repeated batches say of the form.

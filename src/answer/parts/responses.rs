@@ -41,7 +41,11 @@ fn remark(response: &ResponseLine) -> Phrase {
     let figure = |value: f64| Figure::new(value, Digits::Significant(2));
     let mut told: Vec<Phrase> = Vec::new();
     told.extend(response.strength.as_ref().map(Into::into));
-    told.extend(response.law.map(|law| format!("by the law {law}").into()));
+    let corrected = if response.is_corrected { ", corrected by own results" } else { "" };
+    told.extend(response.law.map(|law| format!("by the law {law}{corrected}").into()));
+    if response.is_median {
+        told.push("a median, fitted to logarithms".into());
+    }
     if let Some((below, above)) = response.deviation {
         told.push(if (below - above).abs() <= 0.02 * above.abs() {
             Phrase::from("standard deviation of one result ").and(figure(above).of(&response.unit))
