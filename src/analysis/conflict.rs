@@ -45,12 +45,12 @@ const LEAST: usize = 3000;
 /// Parts of what is left that go into the nearest mix, into all but limits, into limits, into their repairs, and into what
 /// was not settled of all but limits.
 const FOR_THE_NEAREST: f64 = 0.3;
-const FOR_OTHERS: f64 = 0.35;
-const FOR_LIMITS: f64 = 0.5;
+const FOR_OTHERS: f64 = 0.25;
+const FOR_LIMITS: f64 = 0.45;
 const FOR_THEIR_REPAIRS: f64 = 0.6;
 const FOR_OTHERS_AGAIN: f64 = 0.7;
-/// Share of `LEAST` that one search for a mix may take.
-const ONE_OF: usize = 12;
+/// Share of the budget that one search for a mix may take.
+const ONE_OF: usize = 24;
 
 /// What is being done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,8 +72,8 @@ pub fn conflict(
 ) -> Conflict {
     let budget = LEAST.max(TIMES_THE_PROOF * proof);
     let mut trials = Trials::new(problem, budget, stop);
-    // The rest is as hard as the whole, or easier.
-    let most = (2 * proof).max(LEAST / ONE_OF);
+    // The rest is as hard as the whole, or easier; and there are many of it.
+    let most = (2 * proof).min(budget / ONE_OF).max(LEAST / ONE_OF);
     let mut dropped: Vec<Member> = Vec::new();
     told(Stage::Nearest);
     let compromise = trials.within(FOR_THE_NEAREST, |trials| compromise(trials, near));
@@ -83,8 +83,10 @@ pub fn conflict(
     let groups = grouped(&trials, others);
     let others = trials.within(FOR_OTHERS, |trials| filtered(trials, groups, &mut dropped, most));
     told(Stage::Members(limits.len()));
-    let limits = limits.into_iter().map(|limit| vec![limit]).collect();
-    let limits = trials.within(FOR_LIMITS, |trials| filtered(trials, limits, &mut dropped, most));
+    let limits = grouped(&trials, limits);
+    let mut limits = trials.within(FOR_LIMITS, |trials| filtered(trials, limits, &mut dropped, most));
+    let all = problem.members();
+    limits.sort_by_key(|(member, _)| all.iter().position(|one| one == member));
     let mut members = trials.within(FOR_THEIR_REPAIRS, |trials| repaired(trials, limits, told));
     // With fewer limits, and with more mixes known, more may be settled of what stands behind them.
     let (mut settled, open): (Vec<_>, Vec<_>) = others.into_iter().partition(|(_, settled)| *settled);
@@ -135,7 +137,7 @@ fn kind(problem: &Problem, member: Member) -> usize {
 }
 
 /// Members in groups: all that are idle at every mix met so far, which most often have nothing to do with the conflict, then
-/// the others, a kind each, regions first.
+/// the others, a kind each, regions first, and limits one by one.
 fn grouped(trials: &Trials<'_>, members: Vec<Member>) -> Vec<Vec<Member>> {
     let problem = trials.problem;
     let is_idle = |member: &Member| match member {
@@ -152,7 +154,8 @@ fn grouped(trials: &Trials<'_>, members: Vec<Member>) -> Vec<Vec<Member>> {
     let of_kind =
         |wanted: usize| others.iter().copied().filter(|one| kind(problem, *one) == wanted).collect();
     let kinds = (1..=4).rev().map(of_kind);
-    std::iter::once(idle).chain(kinds).filter(|group: &Vec<Member>| !group.is_empty()).collect()
+    let limits = others.iter().filter(|one| is_limit(problem, **one)).map(|one| vec![*one]);
+    std::iter::once(idle).chain(kinds).chain(limits).filter(|group: &Vec<Member>| !group.is_empty()).collect()
 }
 
 /// Whether a group of members must stay.
