@@ -113,6 +113,9 @@ fn a_pipe_that_nobody_writes_to_does_not_outlast_a_limit_or_a_signal() {
     let (code, _, told) = ran(&["report", pipe, HAND, "-o", pages, "--time-limit", "2"]);
     assert_eq!(code, 1, "{told}");
     assert!(folder.path().join("pages/01-by-hand.html").exists(), "{told}");
+    let varied = "materials.water.price=1 /t, 2 /t";
+    let (code, out, told) = ran(&["sweep", pipe, HAND, "--vary", varied, "--time-limit", "3"]);
+    assert!(code == 1 && out.contains("57.9"), "{code} {out}{told}");
     for arguments in [
         &["solve", pipe][..],
         &["solve", HAND, pipe],

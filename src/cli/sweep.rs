@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, width_of};
-use super::opened::UNREAD;
+use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, ended, width_of};
+use super::opened::{UNREAD, unread};
 use super::outside::{
     Folder, Output, is_interrupted, is_same, read_text, steps, stop, tell, undivided, undivided_until,
     was_read,
@@ -17,7 +17,7 @@ use crate::analysis::explain;
 use crate::answer::build::report;
 use crate::answer::record::sweep::{SweepHeader, case_line, read_case};
 use crate::finding::{Fault, Finding, Findings, Place, Sources};
-use crate::parallel::{self, Stop};
+use crate::parallel::{self, Stop, unless_due};
 use crate::render::{Format, render, tables};
 use crate::solve::{Limits, Settings};
 use crate::statement::{Document, StudyEntry, Word};
@@ -94,8 +94,13 @@ pub fn typed(vary: &[String], sources: &mut Sources) -> Result<Vec<(Word, Vec<Wo
 /// If a file cannot be read or written.
 pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Fault> {
     let stop = stop(arguments.time_limit);
-    let read = || document_of(&arguments.study.file, prices);
-    let Some((document, mut sources, asked)) = undivided_until(stop, UNREAD, read)? else { return Ok(WRONG) };
+    // On threads of their own: where several statements are swept, the time of one must not end the others.
+    let (file, list) = (arguments.study.file.clone(), prices.clone());
+    let Some(read) = unless_due(stop, move || document_of(&file, &list)) else {
+        tell(&unread(&arguments.study.file));
+        return Ok(ended(NO_MIX));
+    };
+    let Some((document, mut sources, asked)) = read? else { return Ok(WRONG) };
     let vary = match typed(&arguments.vary, &mut sources) {
         Ok(vary) => vary,
         Err(findings) => {
@@ -103,8 +108,12 @@ pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Faul
             return Ok(WRONG);
         }
     };
-    let plan = || Study::plan(document, sources.clone(), asked.as_ref(), &vary);
-    let study = match undivided_until(stop, UNREAD, plan) {
+    let own = sources.clone();
+    let Some(planned) = unless_due(stop, move || Study::plan(document, own, asked.as_ref(), &vary)) else {
+        tell(&unread(&arguments.study.file));
+        return Ok(ended(NO_MIX));
+    };
+    let study = match planned {
         Ok((study, warnings)) => {
             if !warnings.is_empty() {
                 tell(&warnings.render(&sources));
@@ -149,7 +158,7 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments, stop: Stop) 
             let told = report(&problem, &verdict, &explain(&problem, &verdict, stop), &study.sources, units);
             let width = width_of(&output);
             output.write(&render(&told, Format::Text, width))?;
-            Ok(super::ending::ended(super::ending::code_of(told.state)))
+            Ok(ended(super::ending::code_of(told.state)))
         }
         Err(findings) => {
             tell(&findings.render(&study.sources));
