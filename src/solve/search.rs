@@ -28,7 +28,7 @@ const MOMENT: Duration = Duration::from_millis(300);
 /// Nodes that are looked at for other basins, after the starts of `looks`, and assignments from which on: below, the starts
 /// at each are many.
 const GLIMPSES: usize = 24;
-const MANY: usize = 8;
+const MANY: usize = 32;
 /// First looks at all assignments together, where surfaces are dense, and the least and the most at one of them.
 const LOOKS: usize = 512;
 const LOOKS_AT_ONE: (usize, usize) = (6, 32);
