@@ -4,12 +4,10 @@
 //! What enters: a checked problem, a mix of it, and what the plant is asked for. What leaves: sheets, risks and plans as
 //! plain values; nothing here prints or formats.
 
-mod rules;
 mod loads;
 mod order;
 mod sheet;
 mod made;
-mod tolerance;
 mod draws;
 mod batching;
 mod judging;
@@ -19,6 +17,7 @@ mod contributions;
 mod coefficients;
 mod risk;
 mod robust;
+mod lattice;
 mod rounding;
 mod shared;
 mod oracle;
@@ -39,10 +38,6 @@ pub use planned::{NoPlan, Plan, PlannedMix, Saving, StockUse};
 pub use risk::{LimitRisk, Risk, Sampling, risk};
 pub use robust::{MetRisk, NotRobust, Robust, risk_limits, robust};
 pub use rounding::{NotRounded, Rounded, rounded};
-pub use rules::{
-    Drum, MOST_SOLIDS_OF_WATER, MOST_WASH_SOLIDS_OF_AGGREGATE, REVOLUTIONS_AFTER_WATER, SMALL_LOAD,
-};
 pub use share::Share;
 pub use shared::{Places, PlantMix, SharedPlant, shared_plant};
 pub use sheet::{LoadWater, OtherLine, Sheet, StockLine, TooDry, WaterBalance, sheet};
-pub use tolerance::{Tolerance, Weighed, running, single};

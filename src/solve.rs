@@ -21,7 +21,7 @@ mod search;
 mod ends;
 mod branch_and_bound;
 
-pub use assignments::neighbours;
+pub use assignments::{decided_at, neighbours};
 pub use branch_and_bound::{
     KnownMix, Limits, Progress, Proof, Rise, Watch, certified_bound, certified_infeasible, multipliers_at,
     prove_carrying,

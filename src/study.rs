@@ -7,6 +7,7 @@
 
 mod axis;
 mod answer;
+mod solver;
 mod plan;
 mod dominance;
 mod gap_region;
@@ -15,7 +16,7 @@ mod failures;
 mod front_plan;
 mod goals;
 
-pub use answer::{Answer, Figure, Outcome};
+pub use answer::{Answer, Figure, Outcome, level_in};
 pub use axis::{Axis, Values};
 pub use dominance::{Point, Question, Solved, dominates};
 pub use epsilon_constraint::{EpsilonConstraint, Generated, front};
@@ -23,3 +24,4 @@ pub use failures::Failures;
 pub use front_plan::FrontPlan;
 pub use goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish};
 pub use plan::{CaseResult, Study, Sweep, changes};
+pub use solver::Solver;

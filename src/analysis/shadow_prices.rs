@@ -6,9 +6,9 @@
 use crate::listed::Id;
 use crate::model::{Assignment, Frame, Program, linearised};
 use crate::parallel::{self, Stop};
-use crate::problem::{DecisionRange, Origin, Problem, Requirement, Taken, Wanted};
+use crate::problem::{Origin, Problem, Requirement, Wanted};
 use crate::quantity::Dimension;
-use crate::solve::{Found, Outcome, multipliers_at, solve_program, used};
+use crate::solve::{Found, Outcome, decided_at, multipliers_at, solve_program};
 
 /// The price of one binding requirement, in goal units (base) per unit of the requirement.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,19 +59,7 @@ pub fn shadow_prices(problem: &Problem, found: &Found, stop: Stop) -> Vec<(Id<Re
 
 /// The decisions a mix has taken.
 pub fn assignment_of(problem: &Problem, mix: &[f64]) -> Assignment {
-    let frame = Frame::new(problem);
-    let used = used(problem, mix);
-    let taken = |yes| DecisionRange::taken(if yes { Taken::Yes } else { Taken::No });
-    let switches = problem.switches.iter().map(|switch| taken(used[switch.material.index()]));
-    let counted = frame.decisions.exact.iter().map(|index| {
-        let counted = &problem.mixture.counted[*index];
-        taken(counted.cap.at(mix) < counted.addition.at(mix))
-    });
-    let counts = problem.counts.iter().map(|count| {
-        let steps = problem.steps_in(&count.step, mix).unwrap_or(0.0);
-        DecisionRange::at(count.range.nearest(steps))
-    });
-    switches.chain(counted).chain(counts).collect()
+    decided_at(&Frame::new(problem), mix)
 }
 
 /// The tangent program at a mix with tangents that must hold, each column within `reach` (in program units) of the mix.

@@ -13,6 +13,7 @@ use crate::plant::Rounded;
 use crate::problem::{Problem, Rounding};
 use crate::quantity::Unit;
 use crate::statement::Pack;
+use crate::study::level_in;
 
 /// A mix in steps.
 #[derive(Clone, Debug, JsonSchema, Serialize)]
@@ -37,6 +38,10 @@ pub struct RoundedMix {
     pub rounded: [f64; 2],
     /// What rounding costs: at least and at most.
     pub cost: [f64; 2],
+    /// Whether that is as narrow as it is sought: a tenth of itself, or 0.01 % of the goal.
+    pub is_narrow: bool,
+    /// What limits rest on that is not in the statement, such as margins for risks.
+    pub bases: Vec<String>,
     /// The materials.
     pub lines: Vec<RoundedLine>,
     /// Linear programs solved without steps and in steps.
@@ -84,7 +89,9 @@ pub fn rounded_mix(problem: &Problem, rounding: &Rounding, found: &Rounded, unit
             in_bags: step.is_some_and(|step| rounding.steps[step].pack == Pack::Bags),
         }
     });
-    let shown = |pair: (f64, f64)| [goal.from_base(pair.0), goal.from_base(pair.1)];
+    let shown = |pair: (f64, f64)| [pair.0, pair.1].map(|level| level_in(problem, level, &goal));
+    let (plain, rounded) = (shown(found.plain), shown(found.rounded));
+    let worse = |with: f64, without: f64| (found.sign * (with - without)).max(0.0);
     RoundedMix {
         title: problem.title.clone().unwrap_or_default(),
         content_unit: content.text.clone(),
@@ -93,9 +100,11 @@ pub fn rounded_mix(problem: &Problem, rounding: &Rounding, found: &Rounded, unit
         load: volume.from_base(rounding.load),
         made: volume.from_base(rounding.load * found.made),
         goal_unit: goal.text.clone(),
-        plain: shown(found.plain),
-        rounded: shown(found.rounded),
-        cost: shown(found.cost()),
+        plain,
+        rounded,
+        cost: [worse(rounded[0], plain[1]), worse(rounded[1], plain[0])],
+        is_narrow: found.is_narrow(),
+        bases: problem.bases.clone(),
         lines: lines.collect(),
         programs: found.programs.into(),
         cautions: cautions(problem, &used),
@@ -147,7 +156,12 @@ pub fn parts(mix: &RoundedMix) -> (Vec<Part>, Table) {
         .and(small(mix.cost[0]))
         .and(" and ")
         .and(small(mix.cost[1]))
-        .and(".");
+        .and(if mix.is_narrow {
+            "."
+        } else {
+            ". The search ended before that was as narrow as it is sought, a tenth of itself or 0.01 % of the goal: a better \
+             mix in steps may lie between."
+        });
     let volume = |value: f64, digits: Digits| Figure::new(value, digits).of(&unit(&mix.volume_unit));
     let about = Phrase::from("whole steps for ").and(volume(mix.load, Digits::Trimmed(4)));
     let yielded = if mix.made == mix.load {
@@ -163,6 +177,7 @@ pub fn parts(mix: &RoundedMix) -> (Vec<Part>, Table) {
             "Every limit is met by these amounts. Amounts are in reference states: `mixbound batch-sheet` turns them into \
              today's weights.",
         ),
+        mix.bases.iter().fold(Part::new("", ""), |part, basis| part.saying(basis.as_str())),
         Part::new("Cautions", "").listing(mix.cautions.iter().map(String::as_str)),
     ];
     (parts, table)

@@ -8,9 +8,11 @@
 //! The interval is proven to a tenth of itself or to 0.01 % of the goal: the gap of the proof in steps grows with what its
 //! best mix costs more than the proven bound without steps. `scripts/cross-check-rounding` measures what that takes.
 
+use super::lattice::{Counted, Lattice};
+use crate::model::Frame;
 use crate::parallel::Stop;
 use crate::problem::{DecisionRange, Filling, Problem, Rounding, Step, WHOLE};
-use crate::solve::{Found, Limits, Rise, Settings, Verdict, audit, solve};
+use crate::solve::{Found, Limits, Rise, Settings, Verdict, decided_at, solve, solve_knowing};
 
 /// A mix in steps.
 #[derive(Clone, Debug)]
@@ -41,6 +43,15 @@ impl Rounded {
     }
 }
 
+impl Rounded {
+    /// Whether what rounding costs is known to a tenth of itself, or to 0.01 % of the goal.
+    pub fn is_narrow(&self) -> bool {
+        const ROUNDING: f64 = 1e-6;
+        let (low, high) = self.cost();
+        high - low <= (OF_ITSELF * high).max(GAP * self.rounded.1.abs()) * (1.0 + ROUNDING)
+    }
+}
+
 /// Why there is no mix in steps.
 #[derive(Clone, Debug, PartialEq)]
 pub enum NotRounded {
@@ -60,8 +71,10 @@ const PLAIN_GAP: f64 = 3e-5;
 const GAP: f64 = 1e-4;
 /// Share of the cost of rounding that its interval may be wide.
 const OF_ITSELF: f64 = 0.1;
-/// Most nodes of the proof in steps: flat goals would take the night for the last digit.
-const NODES: usize = 4000;
+/// Most linear programs of the proof in steps, and at least so many times those of the proof without: flat goals would take
+/// the night for the last digit.
+const PROGRAMS: usize = 20_000;
+const TIMES: usize = 10;
 /// Yield bands that are tried where the one asked for leaves nothing, shares.
 const WIDER: [f64; 3] = [0.005, 0.01, 0.02];
 
@@ -86,65 +99,59 @@ pub fn rounded(problem: &Problem, rounding: &Rounding, stop: Stop) -> Result<Rou
             share: OF_ITSELF,
             less: open,
         }),
-        nodes: NODES,
-        programs: None,
-    };
-    let found =
-        in_whole_steps(problem, &steps, rounding.filling).and_then(|stepped| best(&stepped, limits, stop));
-    let Some(with) = found else {
-        return Err(unfinished(blocking(problem, &steps, rounding.filling, stop)));
+        programs: Some(PROGRAMS.max(TIMES * without.effort.programs)),
+        ..Limits::default()
     };
     let stepped = in_band(problem, &steps, rounding.filling);
-    let (mix, goal) =
-        exactly(&stepped, &steps, rounding.filling, &with.mix).unwrap_or((with.mix.clone(), with.goal));
+    let near = near(&stepped, &steps, rounding.filling, &without.mix);
+    let (mut proven, mut programs) = (bound(&without), 0);
+    let mut best_known = near.map(|near| (near.mix, near.goal));
+    let frame = Frame::new(&stepped);
+    let scaled = |goal: f64| sign * goal / frame.goal_scale;
+    let is_close = |goal: f64| limits.cutoff(&frame, scaled(goal)) <= scaled(proven);
+    // Where the nearest steps are as good as the bound without steps asks for, nothing is left to prove.
+    if !best_known.as_ref().is_some_and(|(_, goal)| is_close(*goal)) {
+        let start = best_known.as_ref().map(|(mix, _)| mix.as_slice());
+        let found = in_whole_steps(problem, &steps, rounding.filling)
+            .and_then(|stepped| best_from(&stepped, limits, start, stop));
+        if let Some(with) = found {
+            // Steps only take mixes away: the bound without them holds too.
+            proven = if sign < 0.0 { bound(&with).min(proven) } else { bound(&with).max(proven) };
+            programs = with.effort.programs;
+            let lattice = Lattice::around(&stepped, &steps, rounding.filling, &with.mix);
+            let exact = lattice.nearest(&with.mix).and_then(|counts| lattice.counted(counts));
+            let exact = exact.filter(Counted::passes).map(|exact| (exact.mix, exact.goal));
+            let (mix, goal) = exact.unwrap_or((with.mix, with.goal));
+            if best_known.as_ref().is_none_or(|(_, known)| sign * goal < sign * known) {
+                best_known = Some((mix, goal));
+            }
+        }
+    }
+    let Some((mix, goal)) = best_known else {
+        return Err(unfinished(blocking(problem, &steps, rounding.filling, stop)));
+    };
     let columns = problem.mixture.columns.len();
-    let tighter = if sign < 0.0 { f64::min } else { f64::max };
     Ok(Rounded {
         plain: (bound(&without), without.goal),
-        // Steps only take mixes away: the bound without them holds too.
-        rounded: (tighter(bound(&with), bound(&without)), goal),
+        rounded: (proven, goal),
         plain_mix: without.mix,
         made: stepped.weighed_for.map_or(1.0, |column| 1.0 / mix[column]),
         counts: steps.iter().map(|step| stepped.steps_in(step, &mix).unwrap_or(0.0).round()).collect(),
         mix: mix[..columns].to_vec(),
-        programs: (without.effort.programs, with.effort.programs),
+        programs: (without.effort.programs, programs),
         sign,
     })
 }
 
-/// A mix with its counts whole to the last digit, and its goal; `None` where that would miss a limit by more than rounding.
-fn exactly(stepped: &Problem, steps: &[Step], filling: Filling, mix: &[f64]) -> Option<(Vec<f64>, f64)> {
-    let materials = &stepped.mixture.catalogue.materials;
-    let made = stepped.weighed_for.map_or(1.0, |column| 1.0 / mix[column]);
-    let mut exact: Vec<f64> = mix.to_vec();
-    for amount in &mut exact[..materials.len()] {
-        *amount *= made;
+/// The best mix in steps that single and double steps lead to from a mix without them.
+fn near(stepped: &Problem, steps: &[Step], filling: Filling, plain: &[f64]) -> Option<Counted> {
+    let mut mix = plain.to_vec();
+    if let Some(column) = stepped.weighed_for {
+        mix.insert(column, 1.0);
     }
-    for based in [false, true] {
-        for step in steps.iter().filter(|step| step.base.is_some() == based) {
-            let base = step.base.map_or(1.0, |base| stepped.mixture.base(base).at(&exact));
-            exact[step.material.index()] = stepped.steps_in(step, mix)?.round() * step.size * base;
-        }
-    }
-    let air = stepped.mixture.air_volume().at(mix);
-    let volume =
-        |mix: &[f64]| materials.iter().zip(mix).map(|(material, mass)| mass / material.density).sum::<f64>();
-    match filling {
-        Filling::Unrounded(material) => {
-            exact[material.index()] += (1.0 - air - volume(&exact)) * materials[material].density;
-        }
-        Filling::Band(_) => {
-            let made = volume(&exact) / (1.0 - air);
-            for amount in &mut exact[..materials.len()] {
-                *amount /= made;
-            }
-            exact[stepped.weighed_for?] = 1.0 / made;
-        }
-    }
-    stepped.mixture.settle(&mut exact);
-    stepped.settle_level(&mut exact);
-    let goal = stepped.goal.objective.at(&exact);
-    audit(stepped, &exact).passes().then_some((exact, goal))
+    let lattice = Lattice::around(stepped, steps, filling, &mix);
+    let from = lattice.nearest(&mix).and_then(|counts| lattice.counted(counts))?;
+    Some(lattice.descended(from)).filter(Counted::passes)
 }
 
 /// The problem in steps, with a column for the volume weighed for where there is a band.
@@ -173,6 +180,21 @@ fn in_whole_steps(problem: &Problem, steps: &[Step], filling: Filling) -> Option
         count.range = DecisionRange::new(count.range.nearest(least), count.range.nearest(most))?;
     }
     Some(stepped.varied(|draft| draft.counts = counts))
+}
+
+fn best_from(problem: &Problem, limits: Limits, start: Option<&[f64]>, stop: Stop) -> Option<Found> {
+    let settings = Settings::proven(limits).until(stop);
+    let verdict = match start {
+        Some(start) => {
+            let decided = decided_at(&Frame::new(problem), start);
+            solve_knowing(problem, &settings, Some((&decided, start)))
+        }
+        None => solve(problem, &settings),
+    };
+    match verdict {
+        Verdict::Found(found) => Some(found),
+        _ => None,
+    }
 }
 
 fn best(problem: &Problem, limits: Limits, stop: Stop) -> Option<Found> {

@@ -1,5 +1,6 @@
 //! Which assignments of decisions are admissible.
 
+use super::verdict::used;
 use crate::model::{Assignment, Frame};
 use crate::problem::{DecisionRange, Taken};
 
@@ -31,6 +32,23 @@ fn extend(frame: &Frame<'_>, partial: &mut Assignment, most: usize, found: &mut 
         }
     }
     true
+}
+
+/// The decisions that a mix has taken, counts at the nearest whole number.
+pub fn decided_at(frame: &Frame<'_>, mix: &[f64]) -> Assignment {
+    let problem = frame.problem;
+    let used = used(problem, mix);
+    let taken = |yes| DecisionRange::taken(if yes { Taken::Yes } else { Taken::No });
+    let switches = problem.switches.iter().map(|switch| taken(used[switch.material]));
+    let counted = frame.decisions.exact.iter().map(|index| {
+        let counted = &problem.mixture.counted[*index];
+        taken(counted.cap.at(mix) < counted.addition.at(mix))
+    });
+    let counts = problem.counts.iter().map(|count| {
+        let steps = problem.steps_in(&count.step, mix).unwrap_or(0.0);
+        DecisionRange::at(count.range.nearest(steps))
+    });
+    switches.chain(counted).chain(counts).collect()
 }
 
 /// Whether some completion of a partial assignment can obey the logic, each condition by itself.

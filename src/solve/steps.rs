@@ -6,7 +6,7 @@
 
 use super::dense_simplex::{DenseSimplex, Ending};
 use super::local::{Precision, Stopped, improve};
-use super::whole::{Child, Leaf};
+use super::whole::{Child, Leaf, Rises};
 use crate::model::{Assignment, Frame, linearised};
 
 /// Relative violation at which a stop of the loop counts as a mix.
@@ -34,6 +34,7 @@ pub fn in_steps(
     let first = first_leaf(frame, assignment, &stop);
     let mut stack: Vec<Leaf> = first.into_iter().collect();
     let mut branched = 0;
+    let mut rises = Rises::default();
     while let Some(leaf) = stack.pop() {
         let goal = best.as_ref().map_or(f64::INFINITY, |(_, stop)| goal_of(stop));
         if goal <= leaf.bound {
@@ -42,13 +43,14 @@ pub fn in_steps(
         if BRANCHINGS <= branched || TRIES <= tries || frame.stop.is_due() {
             break;
         }
-        if let Some(split) = leaf.most_broken(frame, assignment) {
+        if let Some(split) = leaf.most_broken(frame, assignment, &rises) {
             branched += 1;
             let mut better: Vec<Leaf> = Vec::with_capacity(2);
-            for child in leaf.children(split, &[]) {
+            for (place, child) in leaf.children(split, &[]) {
                 programs += 1;
                 if let Child::Open(mut child) = child {
                     child.bound = child.simplex.program().objective(&child.point);
+                    rises.learn(place, child.bound - leaf.bound);
                     better.push(*child);
                 }
             }

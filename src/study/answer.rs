@@ -201,8 +201,8 @@ pub fn goal_in(problem: &Problem, mix: &[f64], unit: &Unit) -> Option<f64> {
     }
 }
 
-/// A number on the goal's own scale in a unit.
-fn level_in(problem: &Problem, level: f64, unit: &Unit) -> f64 {
+/// A number on the goal's own scale in a unit: a bound, or the objective at a mix.
+pub fn level_in(problem: &Problem, level: f64, unit: &Unit) -> f64 {
     match &problem.goal.level {
         Some(Level::Response(index)) => {
             let response = &problem.responses[*index];

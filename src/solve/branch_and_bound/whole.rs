@@ -10,7 +10,7 @@ use super::polish::FEASIBLE;
 use super::solved::Warm;
 use crate::model::{Assignment, Node, Row};
 use crate::solve::local::{Precision, Stopped, improve};
-use crate::solve::whole::{Child, Leaf};
+use crate::solve::whole::{Child, Leaf, Rises};
 
 /// What branching came to.
 pub struct Leaves {
@@ -36,6 +36,7 @@ impl NodeContext<'_, '_> {
         let mut leaves = Leaves { closed: f64::INFINITY, open: Vec::new(), best: None, programs: 0 };
         let mut target = cutoff;
         let mut branched = 0;
+        let mut rises = Rises::default();
         let (simplex, point) = (warm.simplex.clone(), warm.point.clone());
         let mut stack = vec![Leaf { bound, assignment: node.assignment.clone(), simplex, point }];
         while let Some(leaf) = stack.pop() {
@@ -47,7 +48,7 @@ impl NodeContext<'_, '_> {
                 leaves.open.push((leaf.bound, leaf.assignment));
                 continue;
             }
-            let Some(split) = leaf.most_broken(self.frame, &node.assignment) else {
+            let Some(split) = leaf.most_broken(self.frame, &node.assignment, &rises) else {
                 self.try_whole(node, &leaf, &mut leaves);
                 if let Some((_, stop)) = &leaves.best {
                     target = target.min(self.limits.cutoff(self.frame, stop.goal));
@@ -61,12 +62,13 @@ impl NodeContext<'_, '_> {
             };
             branched += 1;
             let mut better: Vec<Leaf> = Vec::with_capacity(2);
-            for child in leaf.children(split, rows) {
+            for (place, child) in leaf.children(split, rows) {
                 leaves.programs += 1;
                 match child {
                     Child::Open(mut child) => {
                         let multipliers = child.simplex.multipliers();
                         child.bound = bound_by(child.simplex.program(), &multipliers).max(leaf.bound);
+                        rises.learn(place, child.bound - leaf.bound);
                         better.push(*child);
                     }
                     // Boxes may have been tightened by the cut-off: what was cut away lies at or beyond it.
