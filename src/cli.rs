@@ -10,6 +10,7 @@ mod opened;
 mod typed;
 mod arguments;
 mod batch;
+mod chosen;
 mod batch_sheet;
 mod export;
 mod form;

@@ -48,7 +48,7 @@ mod advice;
 mod build;
 
 pub use crate::quantity::convert;
-pub use crate::standard::{MarginRule, Side};
+pub use crate::standard::{BatchingRules, MarginRule, Side};
 pub use approved::{Approved, ApprovedRange};
 pub use beyond_approved::Beyond;
 pub use build::build;
@@ -60,7 +60,7 @@ pub use given::{FULL, Given, given, given_amounts};
 pub use goal::{CarbonPrice, Direction, Goal, GoalKind, Level};
 pub use named_figures::NamedFigures;
 pub use predict::Prediction;
-pub use production::{BatchingRules, Deviations, Held, Production, Scale};
+pub use production::{Deviations, Held, Production, Scale};
 pub use reach::{Reach, reach};
 pub use requirement::{Doubt, Margin, Measured, Origin, Requirement, Subject, TOLERANCE, Wanted};
 pub use rounding::{Filling, PlantStep, Rounding};

@@ -285,7 +285,16 @@ fn yield_is_mass_over_density_and_air_what_the_masses_do_not_fill() {
                    stone: 850 kg, light: 186 kg, fly ash: 60 kg, silica fume: 25 kg}}\n";
     let made = measured(&bench, batched);
     near(made.mass, 2194.0, 1e-9);
-    near(made.contents[0].1, 384.0 / (2194.0 / 2200.0), 1e-9);
+    near(made.mix[0], 384.0 / (2194.0 / 2200.0), 1e-9);
+    assert!(made.assumed.is_empty(), "{:?}", made.assumed);
+    // What is not read back is that of the sheet: 4 kg more cement alone move the mass by 4 kg.
+    let alone = measured(&bench, "measured: {density: 2200 kg/m3, batched: {cement: 384 kg}}\n");
+    let on_sheet = measured(&bench, "measured: {density: 2200 kg/m3}\n");
+    near(alone.mass - on_sheet.mass, 384.0 - bench.mix[0], 1e-9);
+    assert_eq!(alone.assumed.len(), 6, "{:?}", alone.assumed);
+    // identity: water as designed over the volume really made.
+    let water = bench.problem.mixture.catalogue.find("water").unwrap();
+    near(on_sheet.mix[water.index()], bench.mix[water.index()] / on_sheet.volume, 1e-9);
     let normal = bench.problem.mixture.catalogue.find("light").unwrap();
     bench.mix[normal.index()] = 0.0;
     let design: f64 = bench.mix.iter().sum();
@@ -311,11 +320,11 @@ fn orders_that_cannot_be_carried_out_say_why_and_what_to_do() {
         ("volume: 1 m3\nmoisture: {sand: 4, stone: 1 %}\n", &["has no unit", "write `4 %`"]),
         (
             "volume: 1 m3\nmoisture: {sand: 38 %, stone: 1 %}\n",
-            &["more water than its mixing water", "`sand` brings most", "drier"],
+            &["the water to add is", "below zero", "`sand` brings most", "drier", "--> order.yaml:2:18"],
         ),
         (
             "volume: 1 m3\nice: 170 kg/m3\nmoisture: {sand: 1 %, stone: 1 %}\n",
-            &["more water than its mixing water", "less ice"],
+            &["below zero in the load of 1 m3", "take less ice", "--> order.yaml:2:6"],
         ),
         ("volume: 0 m3\nmoisture: {sand: 4 %, stone: 1 %}\n", &["`volume` is not above zero"]),
         (

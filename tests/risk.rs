@@ -6,7 +6,7 @@
 use mixbound::listed::Id;
 use mixbound::number::distribution::normal_probability;
 use mixbound::plant::{Cause, Contributor, Criteria, Risk, Sampling, risk};
-use mixbound::problem::Problem;
+use mixbound::problem::{Problem, restrained};
 
 use crate::problems::problem;
 
@@ -249,4 +249,29 @@ fn a_risk_stands_in_place_of_a_margin_and_between_none_and_half() {
         );
         assert!(text.contains(told), "{limit}\n{text}");
     }
+}
+
+/// Closed form: the stress at 7 d is a share of the failure level, which scatters normally by 12 % and 18 % of itself.
+#[test]
+fn an_age_at_cracking_is_missed_by_the_scatter_of_stress_and_strength() {
+    let text = "mixbound: 1\ncurrency: EUR\nair: 2 %\nmaterials:\n  \
+         cement: {role: cement, density: 3150 kg/m3, price: 120 /t, amount: 300 .. 600 kg/m3}\n  \
+         sand: {role: sand, density: 2650 kg/m3 surface-dry, absorption: 1 %, moisture: 1 %, price: 12 /t surface-dry}\n  \
+         water: {role: water, density: 1000 kg/m3, price: 1 /t, amount: 150 .. 250 kg/m3}\n\
+         responses:\n  age:\n    cracking:\n      counted from: casting\n      restraint: 0.7\n      drying from: 1 d\n      \
+         drying shrinkage: {amount: 700 microstrain, half time: 20 d}\n      modulus: 32 GPa\n      \
+         tensile strength: 4.3 MPa\n      share: 0.85\nlimits:\n  age: at least 7 d\n\
+         production: {weighing: en 206}\ngoal: least cost\n";
+    let (problem, _) = problem("age.yaml", text.to_owned());
+    let mut mix = vec![0.0; problem.mixture.columns.len()];
+    (mix[0], mix[2]) = (400.0, 200.0);
+    mix[1] = 2650.0 * (0.98 - 400.0 / 3150.0 - 0.2);
+    let risk = simulated(&problem, &mix, 1600, 0.05);
+    let rule = restrained(&problem.responses[Id::at(0)]).unwrap();
+    let history = rule.history(&problem.predict(Id::at(0), &mix).unwrap().factors);
+    let share = rule.share_up_to(&history, 7.0).unwrap();
+    let expected = normal_probability(-(1.0 - share) / (0.12_f64.hypot(0.18) * share));
+    assert!(0.001 < expected && expected < 0.999, "{expected}");
+    near(risk.limits[0].beyond.estimate, expected, 1e-9);
+    assert!(risk.limits[0].margin.is_nan(), "no age is worth so much stress");
 }

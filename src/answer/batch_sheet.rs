@@ -12,8 +12,8 @@ use super::batching_remarks::{SheetUnits, remarks, steps};
 use super::cautions::cautions;
 use super::units::Units;
 use crate::material::Role;
-use crate::plant::{LoadWater, Order, Sheet, Source, yielded};
-use crate::problem::{Problem, Rounding};
+use crate::plant::{LoadWater, Order, Sheet, Source, StockLine, Yield, yielded};
+use crate::problem::{Origin, Problem, Rounding, Subject, convert};
 use crate::quantity::{Unit, trimmed};
 
 /// A whole sheet.
@@ -21,6 +21,8 @@ use crate::quantity::{Unit, trimmed};
 pub struct BatchSheet {
     /// Title of the order, or of the statement.
     pub title: String,
+    /// The mix, where the title does not name it.
+    pub mix: Option<String>,
     /// Unit of masses.
     pub mass_unit: String,
     /// Unit of volumes of concrete.
@@ -114,10 +116,49 @@ pub struct MadeLine {
     pub gravimetric_air: Option<f64>,
     /// Air as measured, per cent.
     pub measured_air: Option<f64>,
+    /// What one volume really made holds.
+    pub holds: Vec<HeldLine>,
+    /// Limits on contents and ratios, at what was made.
+    pub limits: Vec<MadeLimit>,
+    /// What was not read back and is taken from the sheet.
+    pub assumed: Vec<String>,
+}
+
+/// One material in one volume really made.
+#[derive(Clone, Debug, JsonSchema, Serialize)]
+pub struct HeldLine {
+    /// The material.
+    pub material: String,
+    /// Amount of the design, in its reference state.
+    pub designed: f64,
+    /// Amount in what was made.
+    pub made: f64,
+}
+
+/// A limit on a content or a ratio at what was made.
+#[derive(Clone, Debug, JsonSchema, Serialize)]
+pub struct MadeLimit {
+    /// Its name.
+    pub limit: String,
+    /// The side that is allowed.
+    pub side: &'static str,
+    /// What is wanted.
+    pub wanted: f64,
+    /// What was made.
+    pub got: f64,
+    /// Unit of both.
+    pub unit: String,
+    /// Whether it is met, margins left aside.
+    pub is_met: bool,
 }
 
 /// What is said where the mix is in whole steps: for which loads its weights are, and how much these make.
-pub fn of_steps(rounding: &Rounding, order: &Order, made: f64, units: Units) -> Vec<String> {
+pub fn of_steps(
+    rounding: &Rounding,
+    (order, sheet): (&Order, &Sheet),
+    made: f64,
+    units: Units,
+) -> Vec<String> {
     const SAME: f64 = 1e-9;
     let own = sheet_units(units);
     let shown = |volume: f64| own.volume.with_number(&trimmed(own.volume.from_base(volume), 5));
@@ -132,6 +173,15 @@ pub fn of_steps(rounding: &Rounding, order: &Order, made: f64, units: Units) -> 
              round for the load.",
             shown(rounding.load)
         ));
+    }
+    let moist = |line: &StockLine| SAME * line.reference < line.free_water().abs();
+    let stepped = |line: &&StockLine| rounding.steps.iter().any(|step| step.step.material == line.material);
+    if sheet.stock.iter().filter(stepped).any(moist) {
+        list.push(
+            "Steps are of reference states: at today's moistures the weights of aggregates are no whole steps. Set the scale \
+             to the nearest one."
+                .to_owned(),
+        );
     }
     if SAME < (made - 1.0).abs() {
         list.push(format!(
@@ -163,6 +213,7 @@ pub fn batch_sheet(
 ) -> BatchSheet {
     let own = sheet_units(units);
     let title = order.title.clone().or_else(|| problem.title.clone()).unwrap_or_default();
+    let mix_name = order.title.as_ref().and(problem.title.clone());
     let lines = sheet
         .loads
         .iter()
@@ -191,6 +242,7 @@ pub fn batch_sheet(
     let used: Vec<bool> = (0..problem.mixture.materials()).map(|index| 1e-9 < mix[index]).collect();
     BatchSheet {
         title,
+        mix: mix_name,
         mass_unit: own.mass.text.clone(),
         volume_unit: own.volume.text.clone(),
         volume: own.volume.from_base(order.volume),
@@ -198,15 +250,48 @@ pub fn batch_sheet(
         loads: loads.collect(),
         remarks: remarks(problem, order, sheet, made.as_ref(), &own),
         steps: steps(problem, order, &used),
-        made: made.map(|made| MadeLine {
-            mass: own.mass.from_base(made.mass),
-            volume: own.volume.from_base(made.volume),
-            ordered: own.volume.from_base(made.ordered),
-            relative_yield: made.relative(),
-            gravimetric_air: made.gravimetric_air.map(|air| 100.0 * air),
-            measured_air: made.measured_air.map(|air| 100.0 * air),
-        }),
+        made: made.map(|made| made_line(problem, mix, made, units, &own)),
         cautions: cautions(problem, &used),
+    }
+}
+
+/// What a measured load came to.
+fn made_line(problem: &Problem, mix: &[f64], made: Yield, units: Units, own: &SheetUnits) -> MadeLine {
+    const EDGE: f64 = 1e-9;
+    let content = units.content();
+    let shelf = &problem.mixture.catalogue.materials;
+    let holds = shelf.iter().enumerate().filter(|(at, _)| 1e-9 < mix[*at].max(made.mix[*at]));
+    let limits = problem.requirements.iter().enumerate().filter_map(|(at, requirement)| {
+        let asked = requirement.origin == Origin::Limit && !problem.dropped[at];
+        let told = asked && matches!(requirement.subject, Subject::Quantity(_));
+        let measured = problem.measure(requirement, &made.mix).filter(|_| told)?;
+        let unit = units.shown(&requirement.unit, &problem.currency);
+        let inside = requirement.side.sign() * (measured.got - measured.wanted);
+        Some(MadeLimit {
+            limit: requirement.name.clone(),
+            side: requirement.side.words(),
+            wanted: convert(measured.wanted, &requirement.unit, &unit),
+            got: convert(measured.got, &requirement.unit, &unit),
+            unit: unit.text.clone(),
+            is_met: -EDGE * measured.scale <= inside,
+        })
+    });
+    MadeLine {
+        mass: own.mass.from_base(made.mass),
+        volume: own.volume.from_base(made.volume),
+        ordered: own.volume.from_base(made.ordered),
+        relative_yield: made.relative(),
+        gravimetric_air: made.gravimetric_air.map(|air| 100.0 * air),
+        measured_air: made.measured_air.map(|air| 100.0 * air),
+        limits: limits.collect(),
+        holds: holds
+            .map(|(at, material)| HeldLine {
+                material: material.name.clone(),
+                designed: content.from_base(mix[at]),
+                made: content.from_base(made.mix[at]),
+            })
+            .collect(),
+        assumed: made.assumed,
     }
 }
 

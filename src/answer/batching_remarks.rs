@@ -4,12 +4,12 @@
 //! but for what its lines name.
 
 use crate::material::Role;
-use crate::plant::{
-    MOST_SOLIDS_OF_WATER, MOST_WASH_SOLIDS_OF_AGGREGATE, Order, REVOLUTIONS_AFTER_WATER, SMALL_LOAD, Sheet,
-    Source, Yield,
-};
+use crate::plant::{Order, Sheet, Source, Yield};
 use crate::problem::{BatchingRules, Problem};
 use crate::quantity::Unit;
+use crate::standard::batching::{
+    MOST_SOLIDS_OF_WATER, MOST_WASH_SOLIDS_OF_AGGREGATE, REVOLUTIONS_AFTER_WATER, SMALL_LOAD,
+};
 
 /// The reader's units of a sheet.
 pub struct SheetUnits {

@@ -11,7 +11,7 @@ use serde::Serialize;
 use super::cautions::PROPOSAL;
 use super::units::Units;
 use crate::plant::{Cause, Contributor, Criteria, LimitRisk, Risk, Sampling, Share};
-use crate::problem::{Problem, Production, Wanted, convert};
+use crate::problem::{Problem, Production, Wanted, convert, restrained};
 use crate::quantity::trimmed;
 
 /// The risk of a mix.
@@ -64,8 +64,10 @@ pub struct RiskLine {
     pub criteria: &'static str,
     /// The share beyond over what the coefficients leave open, per cent.
     pub uncertainty: Option<[f64; 2]>,
-    /// To be added to the margin for the target risk; negative where there is room.
-    pub margin: f64,
+    /// The risk that the margin is sought for, per cent: its own, or that of the run.
+    pub target: f64,
+    /// To be added to the margin for the target risk; negative where there is room; none for an age at cracking.
+    pub margin: Option<f64>,
     /// What contributes to the variance, per cent, largest first.
     pub contributors: Vec<(String, f64)>,
     /// Results below which a twentieth, half and nineteen twentieths lie.
@@ -91,13 +93,13 @@ pub fn risks(
         target: 100.0 * sampling.target,
         volume_mean: 100.0 * risk.volume.0,
         volume_deviation: 100.0 * risk.volume.1,
-        limits: risk.limits.iter().map(|limit| line(problem, limit, units)).collect(),
+        limits: risk.limits.iter().map(|limit| line(problem, limit, sampling.target, units)).collect(),
         remarks: remarks(problem, production, risk),
         caution: PROPOSAL,
     }
 }
 
-fn line(problem: &Problem, limit: &LimitRisk, units: Units) -> RiskLine {
+fn line(problem: &Problem, limit: &LimitRisk, target: f64, units: Units) -> RiskLine {
     let requirement = &problem.requirements[limit.requirement];
     let shown = units.shown(&requirement.unit, &problem.currency);
     let to = |value: f64| convert(value, &requirement.unit, &shown);
@@ -125,7 +127,8 @@ fn line(problem: &Problem, limit: &LimitRisk, units: Units) -> RiskLine {
             Criteria::Each => "every single result",
         },
         uncertainty: limit.uncertainty.map(|(low, high)| [100.0 * low, 100.0 * high]),
-        margin: difference(limit.margin),
+        target: 100.0 * requirement.margin.risk.unwrap_or(target),
+        margin: Some(difference(limit.margin)).filter(|margin| margin.is_finite()),
         contributors: limit
             .contributors
             .iter()
@@ -194,10 +197,18 @@ fn remarks(problem: &Problem, production: &Production, risk: &Risk) -> Vec<Strin
     for limit in own {
         let requirement = &problem.requirements[limit.requirement];
         list.push(format!(
-            "{} asks for a risk of {} % of its own: its margin is for that.",
+            "{} asks for a risk of {} % of its own: more margin is reckoned for that.",
             requirement.name,
             trimmed(100.0 * requirement.margin.risk.unwrap_or(0.0), 3)
         ));
+    }
+    let cracks = problem.responses.iter().any(|response| restrained(response).is_some());
+    if cracks {
+        list.push(
+            "Ages at cracking are judged by the stress up to the age asked for, with the scatter of stress and strength; results \
+             told of them are without it."
+                .to_owned(),
+        );
     }
     if risk.weighed_exactly {
         list.push("Every tolerance of weighing is zero: the batches are weighed as designed.".to_owned());

@@ -258,7 +258,8 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, previous: &Previous
     match checked {
         Ok((problem, warnings)) => {
             let settings = asked.settings.until(stop);
-            let with_margins = match with_risk_margins(&problem, &settings) {
+            let units = units_of(asked.units, &problem);
+            let with_margins = match with_risk_margins(&problem, &settings, units) {
                 Ok(with_margins) => with_margins,
                 Err(why) => {
                     let told = format!("`{}`: {}", crate::finding::clean(&name), why.told);
@@ -274,7 +275,6 @@ fn one(file: &Path, asked: &BatchAsked<'_>, prices: &Prices, previous: &Previous
             } else {
                 Explanation::default()
             };
-            let units = units_of(asked.units, &problem);
             let mut report = report(&problem, &verdict, &explanation, &sources, units);
             report.since = previous.of(&name).map(|earlier| since(&problem, &report, earlier, &sources));
             let shelf =

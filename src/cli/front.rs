@@ -3,7 +3,7 @@
 use super::ending::{FAULT, INTERRUPTED, NO_MIX, WRONG, width_of};
 use super::opened::UNREAD;
 use super::outside::{Output, is_interrupted, steps, stop, tell, undivided_until};
-use super::robust::note_of_scatter;
+use super::robust::{note_of_studies, solved_with_risk};
 use super::study_arguments::FrontArguments;
 use super::sweep::{document_of, settings_of, with_jobs};
 use super::typed::{format_of, units_of};
@@ -41,14 +41,14 @@ fn sought(
             if !warnings.is_empty() {
                 tell(&warnings.render(sources));
             }
-            plan
+            plan.solved_by(solved_with_risk)
         }
         Err(findings) => {
             tell(&findings.render(sources));
             return Ok(WRONG);
         }
     };
-    note_of_scatter(plan.base());
+    note_of_studies(plan.base());
     let output = Output::open(arguments.study.output.as_deref())?;
     let progress = steps("asking", arguments.points);
     let front =

@@ -8,7 +8,7 @@ use super::ending::{NO_MIX, WRONG, ended, width_of};
 use super::opened::opened_at;
 use super::outside::{Output, steps, stop, tell};
 use super::priced::PriceArguments;
-use super::robust::with_risk_margins;
+use super::robust::{note_of_scatter, with_risk_margins};
 use super::typed::{FormatWord, UnitsWord, format_of, gap, seconds, units_of};
 use crate::analysis::{affordable, cost_ranges, tightness, uncertainty};
 use crate::finding::Fault;
@@ -74,8 +74,9 @@ pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
     let asked = problem.requirements.iter().filter(|requirement| requirement.origin == Origin::Limit);
     let progress = steps("asking every limit", asked.count());
     let settings = affordable(&problem, arguments.gap, Limits::default().nodes);
+    let units = units_of(arguments.units, &problem);
     // Where limits ask for a risk, every limit is asked with the margins that the best mix needs.
-    let (problem, settings) = match with_risk_margins(&problem, &settings.until(stop)) {
+    let (problem, settings) = match with_risk_margins(&problem, &settings.until(stop), units) {
         Ok(Some((with_margins, settings))) => {
             tell("note: limits that ask for a risk stand with the margins that the best mix needs for it\n");
             (with_margins, settings)
@@ -94,7 +95,6 @@ pub fn write_limits(arguments: &LimitsArguments) -> Result<u8, Fault> {
     let list = tightness(&problem, best.as_ref(), arguments.gap, stop, |_| progress.inc(1));
     let told = best.as_ref().map(|found| uncertainty(&problem, &found.mix, &found.audit, stop));
     progress.finish_and_clear();
-    let units = units_of(arguments.units, &problem);
     let form = (format_of(arguments.format), width_of(&output));
     let mix = best.as_ref().map(|found| found.mix.as_slice()).zip(told.as_ref());
     output.write(&tables::tightness(&problem, (&list, mix), &sources, units, form))?;
@@ -112,6 +112,7 @@ pub fn write_prices(arguments: &PricesArguments) -> Result<u8, Fault> {
         tell("error: the goal of this statement is not its cost, so that no price decides what is chosen\n");
         return Ok(WRONG);
     }
+    note_of_scatter(&problem);
     let output = Output::open(arguments.output.as_deref())?;
     let progress = steps("varying every price", problem.mixture.materials());
     let settings = Settings::proven(Limits { gap: 1e-4, ..Limits::default() }).until(stop);

@@ -168,7 +168,8 @@ fn written(
         return Ok(Err(NO_MIX));
     };
     let Some(asked_curves) = curves? else { return Ok(Err(WRONG)) };
-    let with_margins = match with_risk_margins(&problem, &settings) {
+    let units = units_of(asked.units, &problem);
+    let with_margins = match with_risk_margins(&problem, &settings, units) {
         Ok(with_margins) => with_margins,
         Err(why) => {
             tell(why.told);
@@ -176,7 +177,6 @@ fn written(
         }
     };
     let (problem, settings) = with_margins.unwrap_or((problem, settings));
-    let units = units_of(asked.units, &problem);
     let shown = |report: Report| if asked.client { for_client(&report) } else { report };
     let given: Vec<(String, Report)> = mixes
         .iter()

@@ -6,6 +6,7 @@ use super::front::goals;
 use super::outside::{steps, tell};
 use super::page_arguments::PageArguments;
 use super::priced::Prices;
+use super::robust::solved_with_risk;
 use super::sweep::{document_of, typed, with_jobs};
 use crate::answer::curve::Curve;
 use crate::answer::front_curve::front_curve;
@@ -40,7 +41,7 @@ impl AskedCurves {
         if let Some(text) = &asked.front {
             let wishes = goals("--front", text, &mut sources);
             match FrontPlan::new(document.clone(), sources.clone(), Some(&wishes)) {
-                Ok((plan, _)) => curves.front = Some(plan),
+                Ok((plan, _)) => curves.front = Some(plan.solved_by(solved_with_risk)),
                 Err(findings) => return Ok(told(&findings, &sources)),
             }
         }
@@ -105,5 +106,5 @@ fn planned(
     asked: &PageArguments,
 ) -> Result<Study, Findings> {
     let vary = typed(&asked.vary, sources)?;
-    Study::plan(document, sources.clone(), own, &vary).map(|(study, _)| study)
+    Study::plan(document, sources.clone(), own, &vary).map(|(study, _)| study.solved_by(solved_with_risk))
 }

@@ -9,6 +9,7 @@ use super::form::{Form, form_of};
 use super::opened::{UNREAD, opened_at};
 use super::outside::{Output, read_text, stop, tell, undivided_until};
 use super::priced::PriceArguments;
+use super::robust::note_of_scatter;
 use super::typed::{FormatWord, UnitsWord, seconds, units_of};
 use crate::answer::block::Part;
 use crate::answer::build::report_given;
@@ -89,6 +90,7 @@ pub fn predict(arguments: &PredictArguments) -> Result<u8, Fault> {
     let Some(mixes) = undivided_until(stop, UNREAD, || read_mixes(&problem, &arguments.mix))? else {
         return Ok(WRONG);
     };
+    note_of_scatter(&problem);
     let output = Output::open(arguments.output.as_deref())?;
     let mut reports: Vec<(String, Report)> = undivided_until(stop, "the mixes were predicted", || {
         mixes.iter().map(|mix| (mix.title.clone(), report_given(&problem, mix, &sources, units))).collect()

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::batch_sheet::mix_of;
+use super::chosen::chosen;
 use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
@@ -47,19 +47,21 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
     let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop)? else {
         return Ok(WRONG);
     };
-    let Some(production) = &problem.production else {
+    let Some(production) = problem.production.clone() else {
         tell(
             "error: the statement does not say how batches are weighed\n  = help: add `production: {weighing: en 206}`, \
              or `astm c94`, to it\n",
         );
         return Ok(WRONG);
     };
+    let units = arguments.written.units(&problem);
     // Half of the time at most is spent on the mix, so that its risk is told too.
     let on_the_mix = stop.within(stop.time_left().map(|left| left / 2));
-    let mix = match mix_of(&problem, arguments.mix.as_deref(), on_the_mix)? {
-        Ok(chosen) => chosen.mix,
+    let chosen = match chosen(problem, arguments.mix.as_deref(), units, on_the_mix)? {
+        Ok(chosen) => chosen,
         Err(code) => return Ok(code),
     };
+    let (problem, mix) = (&chosen.problem, &chosen.mix);
     let output = arguments.written.open()?;
     let progress = spinner("weighing");
     let sampling = Sampling {
@@ -68,7 +70,7 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         stop,
         ..Sampling::default()
     };
-    let found = undivided(|| risk(&problem, production, &mix, &sampling));
+    let found = undivided(|| risk(problem, &production, mix, &sampling));
     progress.finish_and_clear();
     let Some(found) = found else {
         tell(
@@ -77,9 +79,8 @@ pub fn write_risk(arguments: &RiskArguments) -> Result<u8, Fault> {
         return Ok(ended(NO_MIX));
     };
     let title = problem.title.clone().unwrap_or_default();
-    let units = arguments.written.units(&problem);
-    let facts = risks(&problem, production, &title, (&found, &sampling), units);
+    let facts = risks(problem, &production, &title, (&found, &sampling), units);
     let (parts, table) = parts(&facts);
     output.write(&facts.title, &parts, |format, width| written(&facts, &parts, &table, format, width))?;
-    Ok(0)
+    Ok(ended(0))
 }

@@ -7,13 +7,15 @@ use clap::Args;
 use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
-use super::outside::{spinner, tell};
+use super::outside::{spinner, tell, undivided_until};
+use super::robust::{UNKNOWN_MARGINS, with_risk_margins};
 use crate::answer::rounded_mix::{parts, rounded_mix};
 use crate::finding::{Fault, clean};
 use crate::plant::{NotRounded, rounded};
 use crate::problem::{Filling, Problem, Rounding};
 use crate::quantity::trimmed;
 use crate::render::written;
+use crate::solve::Settings;
 
 /// Arguments of `round`.
 #[derive(Debug, Args)]
@@ -30,19 +32,32 @@ pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
     let Some((problem, _)) = opened_at(&arguments.file, &arguments.written.prices, stop)? else {
         return Ok(WRONG);
     };
-    let Some(rounding) = &problem.rounding else {
+    if problem.rounding.is_none() {
         tell(
             "error: the statement has no `rounding`\n  = help: add `rounding: {steps: {cement: 5 kg, sand: 10 kg}, unrounded: water}`\n",
         );
         return Ok(WRONG);
-    };
+    }
+    let units = arguments.written.units(&problem);
     let output = arguments.written.open()?;
     let progress = spinner("rounding");
+    let settings = Settings::default().until(stop);
+    let margins = || with_risk_margins(&problem, &settings, units);
+    let with_margins = match undivided_until(stop, UNKNOWN_MARGINS, margins) {
+        Ok(with_margins) => with_margins,
+        Err(why) => {
+            progress.finish_and_clear();
+            tell(why.told);
+            return Ok(ended(NO_MIX));
+        }
+    };
+    let problem = with_margins.map_or(problem, |(with_margins, _)| with_margins);
+    let rounding = problem.rounding.as_ref().expect("a statement without steps went no further");
     let found = rounded(&problem, rounding, stop);
     progress.finish_and_clear();
     match found {
         Ok(found) => {
-            let facts = rounded_mix(&problem, rounding, &found, arguments.written.units(&problem));
+            let facts = rounded_mix(&problem, rounding, &found, units);
             let (parts, table) = parts(&facts);
             output.write(&facts.title, &parts, |format, width| {
                 written(&facts, &parts, &table, format, width)

@@ -11,7 +11,7 @@ use super::opened::{UNREAD, opened_with};
 use super::outside::{Output, spinner, stop, tell, undivided, undivided_until};
 use super::predict::{against, read_mixes};
 use super::priced::{PriceArguments, Prices};
-use super::robust::with_risk_margins;
+use super::robust::{UNKNOWN_MARGINS, with_risk_margins};
 use super::typed::{FormatWord, UnitsWord, gap, seconds, units_of};
 use crate::analysis::{Stage, explain_watched};
 use crate::answer::build::report;
@@ -132,8 +132,9 @@ fn solve_file(
     let output = Output::open(output)?;
     let progress = spinner("solving");
     let settings = asked.settings.until(stop);
-    let undone = "the margins for the risks were known";
-    let with_margins = match undivided_until(stop, undone, || with_risk_margins(&problem, &settings)) {
+    let units = units_of(asked.units, &problem);
+    let margins = || with_risk_margins(&problem, &settings, units);
+    let with_margins = match undivided_until(stop, UNKNOWN_MARGINS, margins) {
         Ok(with_margins) => with_margins,
         Err(why) => {
             progress.finish_and_clear();
@@ -156,7 +157,6 @@ fn solve_file(
         });
     });
     progress.finish_and_clear();
-    let units = units_of(asked.units, &problem);
     let mut report = report(&problem, &verdict, &explanation, &sources, units);
     let earlier = previous.of(&file.display().to_string());
     report.since = earlier.map(|earlier| since(&problem, &report, earlier, &sources));

@@ -10,6 +10,7 @@ use super::outside::{
     was_read,
 };
 use super::priced::Prices;
+use super::robust::{note_of_studies, solved_with_risk, with_risk_margins};
 use super::study_arguments::{StudyArguments, SweepArguments};
 use super::sweep_files::{Growing, Lines, Trouble, joined, read_lines};
 use super::typed::{format_of, units_of};
@@ -118,7 +119,7 @@ pub fn sweep_one(arguments: &SweepArguments, prices: &Prices) -> Result<u8, Faul
             if !warnings.is_empty() {
                 tell(&warnings.render(&sources));
             }
-            study
+            study.solved_by(solved_with_risk)
         }
         Err(findings) => {
             tell(&findings.render(&sources));
@@ -153,8 +154,16 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments, stop: Stop) 
     let settings = settings_of(&arguments.study);
     match undivided_until(stop, UNREAD, || study.problem(case - 1)) {
         Ok(problem) => {
-            let verdict = crate::solve::solve(&problem, &settings.until(stop));
             let units = units_of(arguments.study.units, &problem);
+            let with_margins = match with_risk_margins(&problem, &settings.until(stop), units) {
+                Ok(with_margins) => with_margins,
+                Err(why) => {
+                    tell(why.told);
+                    return Ok(super::ending::ended(NO_MIX));
+                }
+            };
+            let (problem, settings) = with_margins.unwrap_or((problem, settings));
+            let verdict = crate::solve::solve(&problem, &settings.until(stop));
             let told = report(&problem, &verdict, &explain(&problem, &verdict, stop), &study.sources, units);
             let width = width_of(&output);
             output.write(&render(&told, Format::Text, width))?;
@@ -168,6 +177,7 @@ fn one_case(study: &Study, case: usize, arguments: &SweepArguments, stop: Stop) 
 }
 
 fn all_cases(study: &Study, arguments: &SweepArguments, stop: Stop) -> Result<u8, Fault> {
+    note_of_studies(&study.base);
     let settings = settings_of(&arguments.study);
     let header = SweepHeader::new(study, &settings, arguments.shard);
     let mut lines = Lines { header, cases: BTreeMap::new() };

@@ -8,7 +8,6 @@
 //! excess of one is missing from the next. Water is metered for the moisture believed; what the aggregates really bring
 //! differs by the error of the moisture.
 
-use super::tolerance::{Tolerance, Weighed, running, single};
 use crate::listed::Id;
 use crate::material::{Material, Role};
 use crate::mixture::Air;
@@ -16,6 +15,7 @@ use crate::number::Interval;
 use crate::number::deviate::normal_deviate;
 use crate::problem::{BatchingRules, Deviations, Problem, Production};
 use crate::response::Response;
+use crate::standard::tolerance::{Tolerance, Weighed, running, single};
 
 /// Something that varies from batch to batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -94,7 +94,7 @@ fn deviation(values: &[f64]) -> f64 {
 
 /// A share counted in independent groups, its interval at 95 % after Wilson, Journal of the American Statistical
 /// Association 22 (1927) 209.
-fn counted(hits: usize, of: usize) -> Share {
+pub fn counted(hits: usize, of: usize) -> Share {
     let (hits, of) = (hits as f64, of.max(1) as f64);
     let z = normal_quantile(0.975);
     let estimate = hits / of;

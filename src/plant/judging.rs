@@ -13,8 +13,9 @@ use crate::mixture::{Measure, Quantities};
 use crate::number::distribution::normal_probability;
 use crate::parallel::Stop;
 use crate::problem::{
-    BatchingRules, Origin, Problem, Requirement, Side, Subject, Wanted, convert, restrained,
+    BatchingRules, Origin, Problem, Requirement, Side, Subject, Wanted, convert, in_unit, restrained,
 };
+use crate::quantity::Unit;
 use crate::response::{Response, Source};
 use crate::statement::Located;
 
@@ -174,12 +175,9 @@ impl<'p> Judging<'p> {
         let in_unit =
             |index: Id<Response>| convert(at.value[index.index()], &self.problem.responses[index].unit, unit);
         match (&requirement.subject, &requirement.wanted) {
-            (Subject::Response(index), _) if restrained(&self.problem.responses[*index]).is_some() => {
-                match self.problem.measure(requirement, &batch.mix) {
-                    Some(measured) => natural(measured.slack + measured.margin, 0.0, measured.got),
-                    None => natural(f64::NAN, 0.0, f64::NAN),
-                }
-            }
+            (Subject::Response(index), _) if restrained(&self.problem.responses[*index]).is_some() => self
+                .cracking(*index, requirement, &batch.mix)
+                .unwrap_or_else(|| natural(f64::NAN, 0.0, f64::NAN)),
             (Subject::Quantity(subject), Wanted::Value(wanted)) => {
                 let got = quantity(&subject.measure);
                 natural(sign * (got - wanted), 0.0, got)
@@ -225,6 +223,21 @@ impl<'p> Judging<'p> {
                 natural(sign * (got - times * wanted), deviation, got)
             }
         }
+    }
+
+    /// How far the stress stays below the failure level up to the age asked for, as a share of the level: what cracks is a
+    /// stress, and it is stress and strength that scatter.
+    fn cracking(&self, index: Id<Response>, requirement: &Requirement, mix: &[f64]) -> Option<Distance> {
+        let rule = restrained(&self.problem.responses[index])?;
+        let Wanted::Value(wanted) = requirement.wanted else { return None };
+        let factors = self.problem.predict(index, mix)?.factors;
+        let history = rule.history(&factors);
+        let days = Unit::known("d").from_base(requirement.unit.to_base(wanted)) + rule.counted_since();
+        let share = rule.share_up_to(&history, days)?;
+        let [stress, strength] = rule.setting.scatter;
+        let got = in_unit(rule.outcome(&history), rule, &requirement.unit);
+        let inside = requirement.side.sign() * (1.0 - share);
+        Some(Distance { inside, inside_allowed: inside, deviation: stress.hypot(strength) * share, got })
     }
 
     /// The response whose scatter a limit sees.

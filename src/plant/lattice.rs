@@ -60,14 +60,14 @@ impl<'p> Lattice<'p> {
                 self.steps.iter().zip(&counts).filter(|(step, _)| step.base.is_some() == based)
             {
                 let base = step.base.map_or(1.0, |base| stepped.mixture.base(base).at(&mix));
-                mix[step.material] = count * step.size * base;
+                mix[step.material.index()] = count * step.size * base;
             }
         }
         let air = stepped.mixture.air_volume().at(&mix);
         let solid: f64 = materials.iter().zip(&mix).map(|(material, mass)| mass / material.density).sum();
         match self.filling {
             Filling::Unrounded(material) => {
-                mix[material] += (1.0 - air - solid) * materials[material].density
+                mix[material.index()] += (1.0 - air - solid) * materials[material].density
             }
             Filling::Band(_) => {
                 let made = solid / (1.0 - air);

@@ -3,9 +3,9 @@
 //! What enters: the volume, drum, plant mixer and load of an order. What leaves: loads with their mixings, or findings.
 //! It does not know what is in the concrete.
 
-use super::rules::Drum;
 use crate::finding::{Finding, Findings};
 use crate::quantity::{Scalar, trimmed};
+use crate::standard::batching::Drum;
 use crate::statement::{Located, OrderEntry, Split};
 
 /// One load.

@@ -4,11 +4,12 @@
 //! not know what is weighed.
 
 use super::loads::{Load, loads};
-use super::rules::solids_of;
 use crate::finding::{Finding, Findings, Place};
+use crate::listed::Id;
 use crate::material::Material;
 use crate::problem::{BatchingRules, Problem};
 use crate::quantity::{Scalar, trimmed};
+use crate::standard::batching::{WASH_SOLIDS_DENSITY, solids_of};
 use crate::statement::{Located, MeasuredLoadEntry, OrderEntry, WashWaterEntry, Word};
 
 /// Where the moisture of an aggregate comes from.
@@ -55,6 +56,19 @@ pub struct MeasuredLoad {
     pub air: Option<f64>,
 }
 
+/// Where the order names water.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct WaterPlaces {
+    /// Ice.
+    pub ice: Option<Place>,
+    /// Wash water.
+    pub wash: Option<Place>,
+    /// Water in the drum.
+    pub drum: Option<Place>,
+    /// Water held back.
+    pub held_back: Option<Place>,
+}
+
 /// A checked order.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Order {
@@ -76,6 +90,8 @@ pub struct Order {
     pub held_back: f64,
     /// Ice, kg per m3.
     pub ice: f64,
+    /// Where the order names ice, wash water, water in the drum and water held back.
+    pub places: WaterPlaces,
     /// Wash water.
     pub wash: Option<WashWater>,
     /// Water in the drum before each load, kg.
@@ -89,7 +105,13 @@ const WATER: f64 = 1000.0;
 /// Wettest aggregate believed: more than this is a slip of the pen.
 const WETTEST: f64 = 1.0;
 /// Names under which masses may be batched that are no material of the shelf.
-const BESIDES: [&str; 3] = ["ice", "wash water", "water in drum"];
+const BESIDES: [&str; 3] = [ICE, WASH, DRUM];
+/// Ice, by its name among masses batched.
+pub const ICE: &str = "ice";
+/// Wash water, its solids among it.
+pub const WASH: &str = "wash water";
+/// Water in the drum.
+pub const DRUM: &str = "water in drum";
 
 /// Checks an order against a problem and the mix it is for.
 ///
@@ -128,6 +150,12 @@ pub fn order(problem: &Problem, mix: &[f64], entry: &OrderEntry) -> Result<Order
         moistures,
         held_back,
         ice,
+        places: WaterPlaces {
+            ice: entry.ice.as_ref().map(|value| value.place),
+            wash: wash.map(|wash| wash.place),
+            drum: entry.drum_water.as_ref().map(|value| value.place),
+            held_back: entry.held_back.as_ref().map(|value| value.place),
+        },
         wash,
         drum_water,
         measured,
@@ -143,6 +171,7 @@ fn moistures(
 ) -> Vec<Option<Moisture>> {
     let shelf = &problem.mixture.catalogue;
     let mut given: Vec<Option<Moisture>> = vec![None; shelf.materials.len()];
+    let mut wrong: Vec<Id<Material>> = Vec::new();
     for (word, value) in &entry.moistures {
         let Some(index) = shelf.find(&word.value) else {
             findings.push(
@@ -165,6 +194,8 @@ fn moistures(
         if is_moisture(word, value, findings) {
             given[index.index()] =
                 Some(Moisture { total: value.value.base, source: Source::Order(value.place) });
+        } else {
+            wrong.push(index);
         }
     }
     for (index, material) in shelf.materials.named() {
@@ -179,7 +210,7 @@ fn moistures(
         };
         let stated = material.moisture.map(|total| Moisture { total, source: Source::Statement });
         given[index.index()] = stated.or_else(assumed);
-        if given[index.index()].is_none() && 0.0 < mix[index.index()] {
+        if given[index.index()].is_none() && 0.0 < mix[index.index()] && !wrong.contains(&index) {
             findings.push(no_moisture(entry.place, material));
         }
     }
@@ -261,7 +292,7 @@ fn wash_water(entry: &WashWaterEntry, findings: &mut Findings) -> Option<WashWat
     };
     // The density that solids of a known share give, so that litres become kilograms.
     let weighs = density.map_or_else(
-        || 1.0 / ((1.0 - solids) / WATER + solids / super::rules::WASH_SOLIDS_DENSITY),
+        || 1.0 / ((1.0 - solids) / WATER + solids / WASH_SOLIDS_DENSITY),
         |(density, _)| density,
     );
     let mass = content(entry.amount.as_ref(), weighs, "amount", findings);

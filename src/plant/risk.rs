@@ -11,7 +11,7 @@
 
 use super::batching::Batching;
 use super::coefficients::outer;
-use super::conformity::{self, Conformity};
+use super::conformity::{self, Conformity, counted};
 use super::contributions::{Contributor, contributors, ladders, without_held};
 use super::draws::{plain, scrambled};
 use super::judging::{Distance, Judged, Judging, Predictors, probability};
@@ -20,7 +20,7 @@ use crate::listed::Id;
 use crate::number::deviate::normal_deviate;
 use crate::number::distribution::student_quantile;
 use crate::parallel::{self, Stop};
-use crate::problem::{Problem, Production, Requirement, Subject, Wanted, convert};
+use crate::problem::{Problem, Production, Requirement, Subject, Wanted, convert, restrained};
 use crate::response::Response;
 
 /// What a simulation may take.
@@ -64,7 +64,7 @@ pub struct LimitRisk {
     /// The share beyond over what the coefficients leave open, from its lowest to its highest twentieth.
     pub uncertainty: Option<(f64, f64)>,
     /// What would have to be added to the margin, in the limit's unit, to bring the risk to the target; negative where
-    /// there is room.
+    /// there is room; not a number for an age at cracking.
     pub margin: f64,
     /// The same on the scale where the response scatters.
     pub margin_inside: f64,
@@ -139,7 +139,10 @@ pub fn risk(problem: &Problem, production: &Production, mix: &[f64], sampling: &
             let beyond = share(&tallies.iter().map(|tally| tally.beyond[at]).collect::<Vec<_>>());
             let (results, missed) = &independent[at];
             let count = results.len();
-            let unseen = beyond.high <= 0.0 && missed.iter().all(|missed| !missed.0);
+            let seen = missed.iter().filter(|missed| missed.0).count();
+            let unseen = beyond.high <= 0.0 && seen == 0;
+            // What only plain draws met has their share.
+            let beyond = if beyond.high <= 0.0 && 0 < seen { counted(seen, count) } else { beyond };
             LimitRisk {
                 requirement: limit.requirement,
                 allowed: limit.allowed,
@@ -312,6 +315,10 @@ fn natural_margin(problem: &Problem, limit: &Judged, inside: f64) -> f64 {
         return inside;
     };
     let response = &problem.responses[*index];
+    if restrained(response).is_some() {
+        // Stresses are judged there, and no age is worth so much stress for every mix.
+        return f64::NAN;
+    }
     let sign = requirement.side.sign();
     let limit_there = response.on_link(convert(*wanted, &requirement.unit, &response.unit));
     let moved = convert(response.natural(limit_there + sign * inside), &response.unit, &requirement.unit);

@@ -62,9 +62,9 @@ const FRESH: usize = 65_536;
 const ROUND_SEED: u32 = 1;
 const FRESH_SEED: u32 = 1000;
 /// Share of a target that rounds aim at, so that a fresh sample's upper end is below it; once more after each refusal.
-const TIGHTER: f64 = 0.97;
+const TIGHTER: f64 = 0.985;
 /// Share of a target below which a margin is larger than it need be.
-const TOO_SAFE: f64 = 0.85;
+const TOO_SAFE: f64 = 0.96;
 
 /// The limits that ask for a risk: requirement and target.
 pub fn risk_limits(problem: &Problem) -> Vec<(Id<Requirement>, f64)> {

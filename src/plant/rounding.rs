@@ -12,7 +12,7 @@ use super::lattice::{Counted, Lattice};
 use crate::model::Frame;
 use crate::parallel::Stop;
 use crate::problem::{DecisionRange, Filling, Problem, Rounding, Step, WHOLE};
-use crate::solve::{Found, Limits, Rise, Settings, Verdict, decided_at, solve, solve_knowing};
+use crate::solve::{Carried, Found, Limits, Rise, Settings, Verdict, decided_at, solve, solve_carrying};
 
 /// A mix in steps.
 #[derive(Clone, Debug)]
@@ -187,7 +187,8 @@ fn best_from(problem: &Problem, limits: Limits, start: Option<&[f64]>, stop: Sto
     let verdict = match start {
         Some(start) => {
             let decided = decided_at(&Frame::new(problem), start);
-            solve_knowing(problem, &settings, Some((&decided, start)))
+            let mut carried = Carried { mix: Some((decided, start.to_vec())), ..Carried::default() };
+            solve_carrying(problem, &settings, &|_| (), &mut carried)
         }
         None => solve(problem, &settings),
     };

@@ -5,11 +5,11 @@
 //! mix stays what it was: total mass and free water are those of the design. It neither formats nor rounds.
 
 use super::order::{Moisture, Order, Source};
-use crate::finding::{Finding, Findings};
+use crate::finding::{Finding, Findings, Place};
 use crate::listed::Id;
 use crate::material::{Material, Role};
 use crate::problem::Problem;
-use crate::quantity::trimmed;
+use crate::quantity::{System, Unit, trimmed};
 
 /// One aggregate per m3 of concrete.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -227,47 +227,70 @@ impl WaterBalance {
             admixtures: self.admixtures * volume,
         }
     }
-}
 
-/// Less than no water is to be added: which source brings the most, and what to do.
-fn too_wet(problem: &Problem, order: &Order, stock: &[StockLine], load: &LoadWater) -> Finding {
-    let water = &load.water;
-    let wettest = stock.iter().max_by(|a, b| a.free_water().total_cmp(&b.free_water()));
-    let from_stock = wettest.map_or(0.0, |line| line.free_water() * load.volume);
-    let litres = |kilograms: f64| format!("{} kg", trimmed(kilograms, 4));
-    let place = match wettest.map(|line| line.moisture.source) {
-        Some(Source::Order(place)) if water.ice.max(water.wash).max(water.held_back) <= from_stock => place,
-        _ => order.place,
-    };
-    let mut parts = Vec::new();
-    if let Some(line) = wettest.filter(|line| 0.0 < line.free_water()) {
-        let name = &problem.mixture.catalogue.materials[line.material].name;
-        parts.push(format!("`{name}` brings most: {} of {}", litres(from_stock), litres(water.aggregates)));
-    }
-    for (what, mass) in [
-        ("ice", water.ice),
-        ("wash water", water.wash),
-        ("water in the drum", water.drum),
-        ("water held back", water.held_back),
-    ] {
-        if 0.0 < mass {
-            parts.push(format!("{what} {}", litres(mass)));
+    /// The balance of one m3 of a load of a volume; what is in the drum is that of the load.
+    pub fn over(&self, volume: f64) -> Self {
+        Self {
+            design: self.design / volume,
+            aggregates: self.aggregates / volume,
+            ice: self.ice / volume,
+            wash: self.wash / volume,
+            drum: self.drum,
+            held_back: self.held_back / volume,
+            to_add: (self.to_add + self.drum) / volume,
+            admixtures: self.admixtures / volume,
         }
     }
-    let help = match wettest {
-        Some(line) if water.ice.max(water.wash).max(water.held_back) <= from_stock => format!(
-            "let `{}` drain, or take a drier stockpile; measure its moisture again first",
-            problem.mixture.catalogue.materials[line.material].name
-        ),
-        _ => "take less ice or wash water, or hold less back".to_owned(),
+}
+
+/// Less than no water is to be added: which source brings the most, and what to do about it.
+fn too_wet(problem: &Problem, order: &Order, stock: &[StockLine], load: &LoadWater) -> Finding {
+    let water = &load.water;
+    let (mass, volume) = match problem.system {
+        System::Si => ("kg", "m3"),
+        System::Customary => ("lb", "yd3"),
     };
+    let (mass, volume) = (Unit::known(mass), Unit::known(volume));
+    let shown = |kilograms: f64| mass.with_number(&trimmed(mass.from_base(kilograms), 4));
+    let wettest = stock.iter().max_by(|a, b| a.free_water().total_cmp(&b.free_water()));
+    let wettest = wettest.filter(|line| 0.0 < line.free_water());
+    let mut parts = Vec::new();
+    // What brings most, where it stands, and what to do about it.
+    let mut most: (f64, Option<Place>, String) = (0.0, None, "take a mix that holds more water".to_owned());
+    if let Some(line) = wettest {
+        let name = &problem.mixture.catalogue.materials[line.material].name;
+        let brought = line.free_water() * load.volume;
+        parts.push(format!(
+            "`{name}` brings most of what aggregates do: {} of {}",
+            shown(brought),
+            shown(water.aggregates)
+        ));
+        let place = if let Source::Order(place) = line.moisture.source { Some(place) } else { None };
+        let help = format!("let `{name}` drain, or take a drier stockpile; measure its moisture again first");
+        most = (brought, place, help);
+    }
+    for (what, brought, place, help) in [
+        ("ice", water.ice, order.places.ice, "take less ice"),
+        ("wash water", water.wash, order.places.wash, "take less wash water"),
+        ("water in the drum", water.drum, order.places.drum, "empty the drum first"),
+        ("water held back", water.held_back, order.places.held_back, "hold less water back"),
+    ] {
+        if brought <= 0.0 {
+            continue;
+        }
+        parts.push(format!("{what} {}", shown(brought)));
+        if most.0 < brought {
+            most = (brought, place, help.to_owned());
+        }
+    }
+    let (_, place, help) = most;
     Finding::error(
-        place,
+        place.unwrap_or(order.place),
         format!(
-            "the load of {} m3 holds {} more water than its mixing water of {} before any is added",
-            trimmed(load.volume, 4),
-            litres(-water.to_add),
-            litres(water.design)
+            "the water to add is {} below zero in the load of {}, whose mixing water is {}",
+            shown(-water.to_add),
+            volume.with_number(&trimmed(volume.from_base(load.volume), 4)),
+            shown(water.design)
         ),
     )
     .note(parts.join("; "))

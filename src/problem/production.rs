@@ -8,39 +8,8 @@ use crate::listed::{Id, Listed};
 use crate::material::{Catalogue, Material};
 use crate::quantity::trimmed;
 use crate::response::Response;
+use crate::standard::BatchingRules;
 use crate::statement::{Located, ProductionEntry, ScaleEntry, SpreadEntry, Word};
-
-/// Whose rules of batching hold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BatchingRules {
-    /// ASTM C94.
-    AstmC94,
-    /// EN 206.
-    En206,
-}
-
-impl BatchingRules {
-    /// The rules with this word of a statement or an order.
-    pub fn named(word: &str) -> Option<Self> {
-        [Self::AstmC94, Self::En206].into_iter().find(|rules| rules.word() == word)
-    }
-
-    /// Their word.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::AstmC94 => "astm c94",
-            Self::En206 => "en 206",
-        }
-    }
-
-    /// Their name in a sentence.
-    pub fn title(self) -> &'static str {
-        match self {
-            Self::AstmC94 => "ASTM C94",
-            Self::En206 => "EN 206",
-        }
-    }
-}
 
 /// How deviations lie inside a tolerance.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

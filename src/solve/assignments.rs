@@ -39,7 +39,7 @@ pub fn decided_at(frame: &Frame<'_>, mix: &[f64]) -> Assignment {
     let problem = frame.problem;
     let used = used(problem, mix);
     let taken = |yes| DecisionRange::taken(if yes { Taken::Yes } else { Taken::No });
-    let switches = problem.switches.iter().map(|switch| taken(used[switch.material]));
+    let switches = problem.switches.iter().map(|switch| taken(used[switch.material.index()]));
     let counted = frame.decisions.exact.iter().map(|index| {
         let counted = &problem.mixture.counted[*index];
         taken(counted.cap.at(mix) < counted.addition.at(mix))

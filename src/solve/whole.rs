@@ -158,7 +158,7 @@ impl Leaf {
                 continue;
             };
             let distance = (steps - steps.round()).abs();
-            let promise = rises.promise(choices + at, steps - steps.floor());
+            let promise = rises.promise(choices + at.index(), steps - steps.floor());
             if distance <= ROUNDING.max(OF_ITSELF * steps)
                 || best.as_ref().is_some_and(|(most, _)| promise <= *most)
             {

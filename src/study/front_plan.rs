@@ -6,6 +6,7 @@ use super::epsilon_constraint::{EpsilonConstraint, front};
 use super::failures::Failures;
 use super::goals::{Doubtful, Front, FrontGoal, FrontPoint, GoalWish, scatter, usual_side, without_carbon};
 use super::plan::changes;
+use super::solver::{Solver, as_stated};
 use crate::admit::{admit_document, admit_document_until};
 use crate::analysis::{assignment_of, in_columns_of, uncertainty};
 use crate::finding::{Finding, Findings, Sources};
@@ -13,7 +14,7 @@ use crate::model::CutVectors;
 use crate::parallel::{Stop, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
-use crate::solve::{Carried, Settings, Verdict, is_impossible_at_a_glance, solve_carrying};
+use crate::solve::{Carried, Settings, Verdict, is_impossible_at_a_glance};
 use crate::statement::{Document, Part, Word};
 
 /// A statement and the goals between which its front is sought.
@@ -25,6 +26,7 @@ pub struct FrontPlan {
     problems: Vec<Problem>,
     goals: Vec<FrontGoal>,
     figures: Vec<Figure>,
+    solver: Solver,
 }
 
 /// Halvings of the time between an age that mixes reach and one that none does.
@@ -65,8 +67,14 @@ impl FrontPlan {
             );
             return Err(findings);
         }
-        let mut plan =
-            Self { document, sources, problems: Vec::new(), goals: Vec::new(), figures: figures_of(&base) };
+        let mut plan = Self {
+            document,
+            sources,
+            problems: Vec::new(),
+            goals: Vec::new(),
+            figures: figures_of(&base),
+            solver: as_stated,
+        };
         for wish in wishes {
             if let Some((goal, problem)) = plan.goal(&base, wish, &mut findings) {
                 if plan.goals.iter().any(|known| known.name == goal.name) {
@@ -87,6 +95,12 @@ impl FrontPlan {
             );
         }
         if findings.has_errors() { Err(findings) } else { Ok((plan, findings)) }
+    }
+
+    /// The same, its questions answered by another solver.
+    #[must_use]
+    pub fn solved_by(self, solver: Solver) -> Self {
+        Self { solver, ..self }
     }
 
     fn goal(&self, base: &Problem, wish: &GoalWish, findings: &mut Findings) -> Option<(FrontGoal, Problem)> {
@@ -315,7 +329,7 @@ impl FrontPlan {
             (assignment_of(&problem, &mix), mix)
         };
         let mut carried = Carried { cuts: cuts.clone(), mix: near.map(begin) };
-        let verdict = solve_carrying(&problem, settings, &|_| (), &mut carried);
+        let verdict = (self.solver)(&problem, settings, &mut carried);
         let mut answer = Answer::of(&problem, &verdict, &self.goals[question.least].unit, &self.figures);
         // That a mix stands at the level which it was held at says nothing.
         answer.binding.retain(|name| self.goals.iter().all(|goal| level_name(goal) != *name));

@@ -2,12 +2,13 @@
 
 use super::answer::{Answer, Figure, Outcome, figures_of};
 use super::axis::{Axis, Values};
+use super::solver::{Solver, as_stated};
 use crate::admit::{admit_document, admit_document_until};
 use crate::finding::{Finding, Findings, Sources};
 use crate::parallel;
 use crate::problem::Problem;
 use crate::quantity::Unit;
-use crate::solve::{Settings, solve};
+use crate::solve::{Carried, Settings};
 use crate::statement::{Document, Part, StudyEntry, Word};
 
 /// A statement with what varies in it.
@@ -23,6 +24,7 @@ pub struct Study {
     pub axes: Vec<Axis>,
     /// The figures told of every case.
     pub figures: Vec<Figure>,
+    solver: Solver,
 }
 
 /// One case and what it came to.
@@ -72,7 +74,7 @@ impl Study {
     ) -> Result<(Self, Findings), Findings> {
         let (base, mut findings) = admit_document(&document, &sources)?;
         let figures = figures_of(&base);
-        let mut study = Self { document, sources, base, axes: Vec::new(), figures };
+        let mut study = Self { document, sources, base, axes: Vec::new(), figures, solver: as_stated };
         if let Some(asked) = asked.filter(|asked| !asked.scenarios.is_empty()) {
             let parts: Vec<(String, Part)> = asked
                 .scenarios
@@ -126,6 +128,12 @@ impl Study {
             );
         }
         if findings.has_errors() { Err(findings) } else { Ok((study, findings)) }
+    }
+
+    /// The same, its cases solved by another solver.
+    #[must_use]
+    pub fn solved_by(self, solver: Solver) -> Self {
+        Self { solver, ..self }
     }
 
     /// Whether the path of an axis leads to a value.
@@ -206,7 +214,7 @@ impl Study {
                 )
             }
             Ok(problem) => {
-                let verdict = solve(&problem, settings);
+                let verdict = (self.solver)(&problem, settings, &mut Carried::default());
                 Answer::of(&problem, &verdict, &self.base.goal.unit, &self.figures)
             }
         };

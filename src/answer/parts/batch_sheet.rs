@@ -13,7 +13,8 @@ pub fn parts(sheet: &BatchSheet) -> (Vec<Part>, Table) {
     let mass = named(&sheet.mass_unit);
     let volume = named(&sheet.volume_unit);
     let figure = |value: f64| Figure::new(value, Digits::Amount);
-    let mut parts = vec![Part::new("", "").saying(sheet.title.as_str())];
+    let mix = sheet.mix.as_ref().map(|mix| format!("Mix: {mix}"));
+    let mut parts = vec![Part::new("", "").saying(sheet.title.as_str()).saying(mix.unwrap_or_default())];
     let mut all = Table::new([
         Column::figures("load"),
         Column::words("item"),
@@ -171,5 +172,51 @@ fn made_part(made: &MadeLine, mass: &Unit, volume: &Unit) -> Part {
             Figure::new(air, Digits::Decimals(1)).of(&percent).into(),
         ]);
     }
-    Part::new("Yield", "ASTM C138").with(table)
+    let mut part = Part::new("Yield", "ASTM C138").with(table);
+    if !made.assumed.is_empty() {
+        part = part.saying(
+            format!("Not read back, and taken as on the sheet: {}.", made.assumed.join(", ")).as_str(),
+        );
+    }
+    let part = part.with(holds(made, mass, volume));
+    if made.limits.is_empty() { part } else { part.with(made_limits(made)) }
+}
+
+/// What one volume really made holds, beside the design.
+fn holds(made: &MadeLine, mass: &Unit, volume: &Unit) -> Table {
+    let content = Unit { text: format!("{}/{}", mass.text, volume.text), ..Unit::number() };
+    let mut table = Table::new([
+        Column::words("what was made holds"),
+        Column::of("as designed", &content),
+        Column::of("as made", &content),
+    ]);
+    for line in &made.holds {
+        let figure = |value: f64| Phrase::from(Figure::new(value, Digits::Amount));
+        table.row([Phrase::from(line.material.as_str()), figure(line.designed), figure(line.made)]);
+    }
+    table
+}
+
+/// Limits on contents and ratios at what was made.
+fn made_limits(made: &MadeLine) -> Table {
+    let mut table = Table::new([
+        Column::words("limit, at what was made"),
+        Column::words("wanted"),
+        Column::figures("as made"),
+        Column::words("standing"),
+    ]);
+    for line in &made.limits {
+        let unit = Unit { text: line.unit.clone(), ..Unit::number() };
+        let wanted = Phrase::from(line.side).and(" ");
+        table.row_of(
+            if line.is_met { RowKind::Usual } else { RowKind::Missed },
+            [
+                Phrase::from(line.limit.as_str()),
+                wanted.and(Figure::new(line.wanted, Digits::Written).of(&unit)),
+                Figure::new(line.got, Digits::Significant(4)).of(&unit).into(),
+                Phrase::from(if line.is_met { "met" } else { "missed" }),
+            ],
+        );
+    }
+    table
 }

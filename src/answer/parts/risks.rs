@@ -65,7 +65,7 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
             Some(below) => Phrase::from("none seen: below ").and(told(below)),
             None => interval(line.beyond),
         };
-        let kind = if risks.target < line.beyond[0] { RowKind::Missed } else { RowKind::Usual };
+        let kind = if line.target < line.beyond[0] { RowKind::Missed } else { RowKind::Usual };
         let uncertainty = line.uncertainty.map(|[low, high]| told(low).and(" to ").and(told(high)));
         shown.row_of(
             kind,
@@ -77,7 +77,9 @@ pub fn parts(risks: &Risks) -> (Vec<Part>, Table) {
                 line.beyond_allowed.map(seen).into(),
                 seen(line.fails),
                 uncertainty.into(),
-                Figure::new(line.margin, Digits::Significant(3)).of(&unit).signed().into(),
+                Phrase::from(
+                    line.margin.map(|margin| Figure::new(margin, Digits::Significant(3)).of(&unit).signed()),
+                ),
             ],
         );
     }
@@ -140,7 +142,7 @@ fn every_figure(risks: &Risks) -> Table {
             full(line.results as f64),
             line.criteria.into(),
             Phrase::from(line.unseen_below.map(full)),
-            full(line.margin),
+            Phrase::from(line.margin.map(full)),
         ]);
     }
     all

@@ -1,9 +1,41 @@
 //! Rules of batching: what a code says of loads, of water added on site and of wash water.
 //!
-//! What enters: nothing. What leaves: figures of ASTM C94 and EN 206 and of the standards of mixing water. It does not
-//! know any mix.
+//! What enters: the word of a rule. What leaves: figures of ASTM C94 and EN 206 and of the standards of mixing water. It does
+//! not know any mix.
 
 use crate::number::Interval;
+
+/// Whose rules of batching hold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BatchingRules {
+    /// ASTM C94.
+    AstmC94,
+    /// EN 206.
+    En206,
+}
+
+impl BatchingRules {
+    /// The rules with this word of a statement or an order.
+    pub fn named(word: &str) -> Option<Self> {
+        [Self::AstmC94, Self::En206].into_iter().find(|rules| rules.word() == word)
+    }
+
+    /// Their word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::AstmC94 => "astm c94",
+            Self::En206 => "en 206",
+        }
+    }
+
+    /// Their name in a sentence.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::AstmC94 => "ASTM C94",
+            Self::En206 => "EN 206",
+        }
+    }
+}
 
 /// What the drum of a truck does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -10,8 +10,8 @@
 //! cement, 5 % for admixtures and small additions (seen in print); fibres 5 % (from memory). Where a standard has no
 //! row of its own, the row of admixtures is taken.
 
+use super::batching::BatchingRules;
 use crate::material::{Role, RoleKind};
-use crate::problem::BatchingRules;
 
 /// The ends of a tolerance, shares of the target.
 #[derive(Clone, Copy, Debug, PartialEq)]
