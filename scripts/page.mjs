@@ -1,4 +1,4 @@
-// Opens pages of `mixbound report` and compares what a reader sees with the JSON of other commands.
+// Opens pages of `mixbound report` and of the plant's commands and compares what a reader sees with the JSON of other commands.
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -79,13 +79,27 @@ const pages = {
   hostile: ["report", hostilePath, "--front", "cost, carbon", "--vary", "materials.<b>cement{{ 7 }}.price=100 /t, 140 /t", "--vary", "air=1 %, 2 %, 3 %"],
 };
 for (const [name, words] of Object.entries(pages)) run(...words, "-o", join(folder, `${name}.html`));
+// Answers of the plant's commands as pages to print: tables and charts alone, and one figure of each line beside JSON.
+const leaves = {
+  sheet: ["batch-sheet", "problems/16-batch-sheet.yaml", "--order", "problems/16-batch-sheet/order.yaml"],
+  risk: ["risk", "problems/17-weighed-with-risk.yaml"],
+  round: ["round", "problems/18-whole-steps.yaml"],
+  plant: ["plant", "problems/plant/plant.yaml"],
+};
+const lines = {
+  sheet: (told) => told.lines.filter((line) => line.load === 1).map((line) => [line.item, line.batch]),
+  risk: (told) => told.limits.map((line) => [line.limit, line.designed]),
+  round: (told) => told.lines.map((line) => [line.material, line.of_load]),
+  plant: (told) => told.mixes.map((line) => [line.mix, line.cost]),
+};
+for (const [name, words] of Object.entries(leaves)) run(...words, "--page", join(folder, `${name}.html`));
 
 const profile = mkdtempSync(join(tmpdir(), "mixbound-page-"));
 const flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
 const context = await chromium.launchPersistentContext(profile, { executablePath: process.env.BROWSER, args: flags, viewport: { width: 1200, height: 900 } });
 const checker = readFileSync(join(folder, "node_modules/axe-core/axe.min.js"), "utf8");
 
-for (const name of Object.keys(pages)) {
+for (const name of [...Object.keys(pages), ...Object.keys(leaves)]) {
   const page = await context.newPage();
   page.on("console", (message) => { if (message.type() === "error") failures.push(`${name}: console: ${message.text()}`); });
   page.on("pageerror", (error) => failures.push(`${name}: ${error}`));
@@ -118,6 +132,15 @@ for (const name of Object.keys(pages)) {
     const ids = [...document.querySelectorAll("[id]")].map((element) => element.id);
     return ids.length - new Set(ids).size;
   }), 0);
+  if (name in leaves) {
+    const rows = await page.locator("table tr").evaluateAll((rows) => rows.map((row) => [...row.cells].map((cell) => cell.textContent.trim())));
+    for (const [item, value] of lines[name](JSON.parse(run(...leaves[name], "--format", "json")))) {
+      const is = (cell) => Math.abs(Number.parseFloat(cell.replaceAll(" ", "")) - value) <= 6e-3 * Math.abs(value) + 6e-4;
+      same(`${name}: ${item} ${value}`, rows.some((row) => row[0] === item && row.slice(1).some(is)), true);
+    }
+    await page.close();
+    continue;
+  }
   // Every point: pressed by pointer or key, its mix shown.
   const data = await page.evaluate(() => JSON.parse(document.getElementById("data").textContent));
   for (const { chart, points } of data.points) {

@@ -227,7 +227,7 @@ fn a_front_with_risks_says_that_each_point_meets_them() {
 
 #[test]
 fn what_rounding_costs_a_strength_is_told_in_its_own_unit() {
-    let text = changed("problems/17-weighed-with-risk.yaml", "goal: least cost", "goal: most compressive strength")
+    let text = changed("problems/17-weighed-with-risk.yaml", "goal: least cost", "goal: {most: compressive strength}")
         .replace("limits:\n", "rounding: {steps: {cement: 5 kg, fly ash: 5 kg, sand: 10 kg, gravel: 10 kg}, unrounded: water}\nlimits:\n  cost: at most 75 EUR/m3\n");
     let (code, output, error) =
         in_folder(&[("basin.yaml", text)], &["round", "basin.yaml", "--format", "json"]);

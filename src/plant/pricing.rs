@@ -160,6 +160,12 @@ impl<'p> Pricing<'p> {
         best.0
     }
 
+    /// A bound of a set at the prices of another one: nothing is sought.
+    pub fn glimpse(&mut self, mixes: &[usize], set: Set, like: Set) -> f64 {
+        let place = self.bounds.get(&like).map_or(0, |(_, place, _)| *place);
+        self.at(place, mixes, set)
+    }
+
     /// The prices of a set's bound, per kg of each limited material.
     pub fn prices(&self, set: Set) -> Vec<f64> {
         let place = self.bounds.get(&set).map_or(0, |(_, place, _)| *place);

@@ -54,7 +54,11 @@ pub enum NotRobust {
 }
 
 /// Most rounds.
-const ROUNDS: usize = 12;
+const ROUNDS: usize = 16;
+/// Rounds after which a margin is never taken back: mixes that are as good as one another may ask for now more, now less.
+const BOTH_WAYS: usize = 6;
+/// What a margin that is short is raised by then, over what the sample asks for.
+const OVER: f64 = 1.05;
 /// Batches of a round, and of a fresh sample.
 const BATCHES: usize = 16_384;
 const FRESH: usize = 65_536;
@@ -114,7 +118,7 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
         let dear = limits.iter().zip(&added).any(|((index, target), added)| {
             0.0 < *added && of(&simulated, *index).beyond.estimate < TOO_SAFE * target
         });
-        if met && (!dear || ROUNDS / 2 <= round) {
+        if met && (!dear || BOTH_WAYS <= round) {
             let seed = FRESH_SEED + u32::try_from(round).unwrap_or(0);
             let sampling = Sampling { batches: FRESH, seed, stop, ..Sampling::default() };
             let fresh = risk(&with, production, &found.mix, &sampling).ok_or(NotRobust::Stopped)?;
@@ -134,7 +138,9 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
             tightened *= TIGHTER;
         }
         for ((index, _), added) in limits.iter().zip(&mut added) {
-            *added = (*added + of(&simulated, *index).margin).max(0.0);
+            let more = of(&simulated, *index).margin;
+            let more = if round < BOTH_WAYS { more } else { OVER * more.max(0.0) };
+            *added = (*added + more).max(0.0);
         }
     }
     Err(unless_stopped(NotRobust::Unsettled))

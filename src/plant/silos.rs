@@ -153,10 +153,11 @@ impl<'s, 'p> Search<'s, 'p> {
         self.pricing.bound(&self.mixes, set, self.best)
     }
 
-    /// About what a set costs: what its mixes come to with what they keep; its bound alone where stock is priced.
-    fn guess(&mut self, set: Set) -> f64 {
+    /// About what a set costs: what its mixes come to with what they keep; a bound at the prices of the whole where stock is
+    /// priced.
+    fn guess(&mut self, set: Set, whole: Set) -> f64 {
         if self.pricing.is_priced() {
-            return self.bound(set);
+            return self.pricing.glimpse(&self.mixes, set, whole);
         }
         self.pricing.within(&self.mixes, set).map_or(f64::INFINITY, |within| {
             let used = within.answers.iter().fold(0, |all: Set, answer| all | answer.used);
@@ -175,7 +176,7 @@ impl<'s, 'p> Search<'s, 'p> {
             let surplus = self.surplus(set);
             let candidates: Vec<Set> = members(surplus).map(|material| set & !(1 << material)).collect();
             self.ask(&candidates);
-            let costs: Vec<f64> = candidates.iter().map(|candidate| self.guess(*candidate)).collect();
+            let costs: Vec<f64> = candidates.iter().map(|candidate| self.guess(*candidate, from)).collect();
             let best = (0..candidates.len()).min_by(|a, b| costs[*a].total_cmp(&costs[*b]));
             let Some(best) = best else { return };
             set = candidates[best];

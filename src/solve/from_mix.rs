@@ -37,15 +37,12 @@ pub fn nearby(
     Nearby { programs: stop.programs, mix: meets.then_some(stop.mix) }
 }
 
-/// A mix that is known as branch and bound takes it up: improved first, and none where it leads to no mix. Where amounts go
-/// in steps a mix between them is none.
+/// A mix that is known as branch and bound takes it up: improved first, counts at the whole numbers of the assignment, and none
+/// where it leads to no mix.
 pub fn begun_from(
     frame: &Frame<'_>,
     (assignment, mix): &(Assignment, Vec<f64>),
 ) -> Option<(Assignment, Stopped)> {
-    if 0 < frame.decisions.counts {
-        return None;
-    }
     let stop = improve(frame, assignment, mix.clone(), Precision::FINE).ok()?;
     (stop.violation <= FEASIBLE).then(|| (assignment.clone(), stop))
 }

@@ -186,10 +186,11 @@ fn made_part(made: &MadeLine, mass: &Unit, volume: &Unit) -> Part {
 fn holds(made: &MadeLine, mass: &Unit, volume: &Unit) -> Table {
     let content = Unit { text: format!("{}/{}", mass.text, volume.text), ..Unit::number() };
     let mut table = Table::new([
-        Column::words("what was made holds"),
+        Column::words("material"),
         Column::of("as designed", &content),
         Column::of("as made", &content),
     ]);
+    table.caption = Phrase::from("What one volume really made holds");
     for line in &made.holds {
         let figure = |value: f64| Phrase::from(Figure::new(value, Digits::Amount));
         table.row([Phrase::from(line.material.as_str()), figure(line.designed), figure(line.made)]);
@@ -200,11 +201,12 @@ fn holds(made: &MadeLine, mass: &Unit, volume: &Unit) -> Table {
 /// Limits on contents and ratios at what was made.
 fn made_limits(made: &MadeLine) -> Table {
     let mut table = Table::new([
-        Column::words("limit, at what was made"),
+        Column::words("limit"),
         Column::words("wanted"),
         Column::figures("as made"),
         Column::words("standing"),
     ]);
+    table.caption = Phrase::from("Limits on contents and ratios, at what was made");
     for line in &made.limits {
         let unit = Unit { text: line.unit.clone(), ..Unit::number() };
         let wanted = Phrase::from(line.side).and(" ");
