@@ -6,7 +6,7 @@ use serde_json::Value;
 use tempfile::TempDir;
 
 use crate::kept;
-use crate::program::{command, ended};
+use crate::program::{command, ended, ran};
 
 /// Runs the program in a folder with some files.
 fn in_folder(files: &[(&str, String)], arguments: &[&str]) -> (i32, String, String) {
@@ -165,7 +165,7 @@ fn steps_that_leave_no_mix_are_named_and_bags_need_a_load() {
 
 /// What a command says as JSON of a shipped statement.
 fn said(arguments: &[&str]) -> (Value, String) {
-    let (code, output, error) = ended(&mut command(arguments));
+    let (code, output, error) = ran(arguments);
     assert_eq!(code, 0, "{output}{error}");
     (serde_json::from_str(&output).expect("it is JSON"), error)
 }

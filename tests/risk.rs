@@ -235,6 +235,22 @@ fn a_mix_that_meets_its_risks_meets_them_in_a_fresh_sample_and_not_by_far() {
     assert!(found.without < found.found.goal && found.bound.unwrap() <= found.found.goal);
 }
 
+/// A content without scatter of its own: its share beyond is counted, and its interval is wide.
+#[test]
+fn a_risk_of_a_ratio_alone_is_met_too() {
+    let text = crate::kept::text("problems/19-at-most-so-much-risk.yaml");
+    let text = text.replace("goal: least cost", "goal: {least: binder}");
+    let (problem, _) = problem("quay.yaml", text);
+    let production = problem.production.as_ref().unwrap();
+    let settings = mixbound::solve::Settings::local();
+    let found = mixbound::plant::robust(&problem, production, &settings).unwrap();
+    let ratio = &found.risks[1];
+    assert!(
+        0.0 < ratio.added && ratio.fresh.2 <= ratio.target && 0.9 * ratio.target < ratio.fresh.0,
+        "{ratio:?}"
+    );
+}
+
 #[test]
 fn a_risk_stands_in_place_of_a_margin_and_between_none_and_half() {
     for (limit, told) in [

@@ -114,7 +114,8 @@ pub fn robust(problem: &Problem, production: &Production, settings: &Settings) -
         let sampling =
             Sampling { batches: BATCHES, seed: ROUND_SEED, tightened, stop, ..Sampling::default() };
         let simulated = risk(&with, production, &found.mix, &sampling).ok_or(NotRobust::Stopped)?;
-        let met = limits.iter().all(|(index, target)| of(&simulated, *index).beyond.high <= *target);
+        // Intervals of a round are wider than those of the fresh sample, which decides.
+        let met = limits.iter().all(|(index, target)| of(&simulated, *index).beyond.estimate <= *target);
         let dear = limits.iter().zip(&added).any(|((index, target), added)| {
             0.0 < *added && of(&simulated, *index).beyond.estimate < TOO_SAFE * target
         });
