@@ -67,7 +67,7 @@ impl<'p> Lattice<'p> {
         let solid: f64 = materials.iter().zip(&mix).map(|(material, mass)| mass / material.density).sum();
         match self.filling {
             Filling::Unrounded(material) => {
-                mix[material.index()] += (1.0 - air - solid) * materials[material].density
+                mix[material.index()] += (1.0 - air - solid) * materials[material].density;
             }
             Filling::Band(_) => {
                 let made = solid / (1.0 - air);

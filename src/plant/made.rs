@@ -10,6 +10,7 @@
 use super::order::{DRUM, ICE, MeasuredLoad, WASH};
 use super::sheet::Sheet;
 use crate::mixture::Air;
+use crate::number::Interval;
 use crate::problem::Problem;
 use crate::standard::batching::WASH_SOLIDS_DENSITY;
 
@@ -102,7 +103,7 @@ pub fn yielded(problem: &Problem, sheet: &Sheet, measured: &MeasuredLoad) -> Yie
         *mass /= volume;
     }
     if let Air::Variable(column) = problem.mixture.air {
-        mix[column] = measured.air.unwrap_or(air).clamp(0.0, 0.9);
+        mix[column] = Interval::new(0.0, 0.9).nearest(measured.air.unwrap_or(air));
     }
     problem.mixture.settle(&mut mix);
     Yield {

@@ -229,6 +229,7 @@ impl WaterBalance {
     }
 
     /// The balance of one m3 of a load of a volume; what is in the drum is that of the load.
+    #[must_use]
     pub fn over(&self, volume: f64) -> Self {
         Self {
             design: self.design / volume,
