@@ -15,7 +15,7 @@ use crate::parallel::{Stop, in_order};
 use crate::problem::{Problem, convert, in_unit, restrained};
 use crate::response::law::cracking::Cracking;
 use crate::solve::{Carried, Settings, Verdict, is_impossible_at_a_glance};
-use crate::statement::{Document, Part, Word};
+use crate::statement::{Document, Part};
 
 /// A statement and the goals between which its front is sought.
 #[derive(Clone, Debug)]
@@ -52,8 +52,7 @@ impl FrontPlan {
             findings.push(untold);
             return Err(findings);
         } else {
-            let wish = |name: &str| GoalWish { word: Word { value: name.to_owned(), place: base.place } };
-            usual = ["cost", "carbon"].map(wish).to_vec();
+            usual = GoalWish::usual(base.place);
             &usual
         };
         if !COUNTS.contains(&wishes.len()) {

@@ -1,7 +1,7 @@
 //! What a front is between, and what it came to, as plain figures.
 
 use super::answer::{Answer, Figure, Outcome};
-use crate::finding::{Finding, listed};
+use crate::finding::{Finding, Place, listed};
 use crate::problem::{Direction, Problem, Subject};
 use crate::quantity::Unit;
 use crate::response::Response;
@@ -13,6 +13,40 @@ use crate::statement::Word;
 pub struct GoalWish {
     /// As written.
     pub word: Word,
+}
+
+impl GoalWish {
+    /// What is wished where nothing is: cost and carbon.
+    pub fn usual(place: Place) -> Vec<Self> {
+        let wish = |burden: Burden| Self { word: Word { value: burden.name().to_owned(), place } };
+        Burden::ALL.map(wish).to_vec()
+    }
+}
+
+/// What is better the less there is of it, whatever a statement limits: the two goals of a front without a wish.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Burden {
+    /// Price of all materials.
+    Cost,
+    /// Embodied carbon of all materials.
+    Carbon,
+}
+
+impl Burden {
+    /// Both, in the order of a front without a wish.
+    const ALL: [Self; 2] = [Self::Cost, Self::Carbon];
+
+    /// The built-in quantity that it is.
+    fn name(self) -> &'static str {
+        match self {
+            Self::Cost => "cost",
+            Self::Carbon => "carbon",
+        }
+    }
+
+    fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|burden| burden.name() == name)
+    }
 }
 
 /// One goal of a front.
@@ -79,7 +113,7 @@ pub struct Front {
 
 /// The side on which less, or more, is better, by the side on which the statement limits it.
 pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
-    if name == "cost" || name == "carbon" {
+    if Burden::named(name).is_some() {
         return Some(false);
     }
     if problem.goal.name == name {
@@ -104,13 +138,8 @@ pub fn usual_side(problem: &Problem, name: &str) -> Option<bool> {
     }
 }
 
-/// Goals that a statement offers, each with its side: the cost, carbon where all declare it, and what is predicted or
-/// limited.
-pub fn offered(problem: &Problem) -> Vec<String> {
-    let mut list = vec!["cost".to_owned()];
-    if problem.mixture.catalogue.declares_carbon() {
-        list.push("carbon".to_owned());
-    }
+/// Goals that a statement offers besides cost and carbon, each with its side: what is predicted or limited.
+fn offered(problem: &Problem) -> Vec<String> {
     let predicted = problem.responses.iter().map(|response| response.name.as_str());
     let limited = problem.requirements.iter().filter_map(|requirement| match &requirement.subject {
         Subject::Quantity(quantity) if requirement.origin == crate::problem::Origin::Limit => {
@@ -118,13 +147,14 @@ pub fn offered(problem: &Problem) -> Vec<String> {
         }
         _ => None,
     });
-    for name in predicted.chain(limited) {
+    let mut list = Vec::new();
+    for name in predicted.chain(limited).filter(|name| Burden::named(name).is_none()) {
         let goal = match usual_side(problem, name) {
             Some(true) => format!("most {name}"),
             Some(false) => format!("least {name}"),
             None => continue,
         };
-        if name != "cost" && name != "carbon" && !list.contains(&goal) {
+        if !list.contains(&goal) {
             list.push(goal);
         }
     }
@@ -163,12 +193,14 @@ pub fn without_carbon(base: &Problem) -> Option<Finding> {
     if silent.is_empty() {
         return None;
     }
-    let offered = offered(base);
-    let other = offered.iter().find(|goal| *goal != "cost").map_or("least paste volume", String::as_str);
+    let others = offered(base);
+    let other = others.first().map_or("least paste volume", String::as_str);
+    let cost = Burden::Cost.name();
+    let offered: Vec<&str> = std::iter::once(cost).chain(others.iter().map(String::as_str)).collect();
     Some(
         Finding::error(base.place, "no goals are given, and cost and carbon cannot be both")
             .note(format!("`carbon` is missing for: {}", listed(&silent)))
             .note(format!("goals that this statement offers: {}", listed(&offered)))
-            .help(format!("write `--goals 'cost, {other}'`, or declare the carbon of every material")),
+            .help(format!("write `--goals '{cost}, {other}'`, or declare the carbon of every material")),
     )
 }
