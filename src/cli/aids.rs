@@ -10,7 +10,7 @@ use super::outside::{Output, tell};
 use super::typed::SchemaWord;
 use crate::finding::{Fault, clean, nearest};
 use crate::mixture;
-use crate::render::json::schemas::{Written, schema_of};
+use crate::render::json::schemas::schema_of;
 use crate::render::laws::{law_list, law_matches, law_page};
 use crate::response::law::Law;
 use crate::statement;
@@ -57,27 +57,8 @@ pub fn keys(output: Option<&Path>) -> Result<u8, Fault> {
 
 /// The JSON Schema of statements, or of what a command writes.
 pub fn schema(of: SchemaWord, output: Option<&Path>) -> Result<u8, Fault> {
-    let written = match of {
-        SchemaWord::Statement => return finished(&statement::schema(), output),
-        SchemaWord::Solve => Written::Report,
-        SchemaWord::SolveSeveral => Written::Summary,
-        SchemaWord::Predict => Written::Predictions,
-        SchemaWord::PredictShort => Written::Matrix,
-        SchemaWord::Limits => Written::Limits,
-        SchemaWord::Prices => Written::Prices,
-        SchemaWord::Sweep => Written::Sweep,
-        SchemaWord::SweepLine => Written::SweepLine,
-        SchemaWord::Front => Written::Front,
-        SchemaWord::Fit => Written::Fit,
-        SchemaWord::Plan => Written::Plan,
-        SchemaWord::Confirm => Written::Confirm,
-        SchemaWord::Calibrate => Written::Calibrate,
-        SchemaWord::BatchSheet => Written::BatchSheet,
-        SchemaWord::Round => Written::Round,
-        SchemaWord::Risk => Written::Risk,
-        SchemaWord::Plant => Written::Plant,
-    };
-    finished(&schema_of(written), output)
+    let text = of.of.map_or_else(statement::schema, schema_of);
+    finished(&text, output)
 }
 
 fn finished(text: &str, output: Option<&Path>) -> Result<u8, Fault> {

@@ -188,7 +188,7 @@ pub enum Command {
     )]
     Schema {
         /// Of what: a statement, or what a command writes with `--format json`.
-        #[arg(long, value_enum, default_value_t = SchemaWord::Statement, value_name = "WHAT")]
+        #[arg(long, value_enum, default_value_t = SchemaWord::STATEMENT, value_name = "WHAT")]
         of: SchemaWord,
         /// Write it to this file instead of standard output.
         #[arg(short, long)]

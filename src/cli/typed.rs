@@ -1,10 +1,12 @@
 //! Words and numbers that several commands take behind their options, and what they stand for.
 
 use clap::ValueEnum;
+use clap::builder::PossibleValue;
 
 use crate::answer::units::Units;
 use crate::problem::Problem;
 use crate::render::Format;
+use crate::render::json::schemas::Written;
 
 /// `0.1` or `0.1%`, in per cent, as a share.
 pub fn gap(text: &str) -> Result<f64, String> {
@@ -60,45 +62,61 @@ pub enum ExportWord {
     Full,
 }
 
-/// What has a schema, by its words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SchemaWord {
+/// What has a schema, by its word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SchemaWord {
+    word: &'static str,
+    help: &'static str,
+    /// What a command writes; none for a statement.
+    pub of: Option<Written>,
+}
+
+impl SchemaWord {
     /// A statement.
-    Statement,
-    /// The report of one statement; `solve` with several leaves such reports in its folder.
-    Solve,
-    /// The summary of several statements.
-    SolveSeveral,
-    /// Given mixes.
-    Predict,
-    /// Given mixes in short.
-    PredictShort,
-    /// How tight each limit is.
-    Limits,
-    /// Prices of materials.
-    Prices,
-    /// A sweep.
-    Sweep,
-    /// Each line of a results file of a sweep.
-    SweepLine,
-    /// A front.
-    Front,
-    /// Fitted responses.
-    Fit,
-    /// The next trial batches.
-    Plan,
-    /// A fit judged by other batches.
-    Confirm,
-    /// A law corrected by own results.
-    Calibrate,
-    /// A batch sheet.
-    BatchSheet,
-    /// A mix in whole steps.
-    Round,
-    /// Risks of a mix.
-    Risk,
-    /// Several mixes on one plant.
-    Plant,
+    pub const STATEMENT: Self = Self { word: "statement", help: "A statement", of: None };
+}
+
+const SCHEMA_WORDS: &[SchemaWord] = &[
+    SchemaWord::STATEMENT,
+    SchemaWord {
+        word: "solve",
+        help: "The report of one statement; `solve` with several leaves such reports in its folder",
+        of: Some(Written::Report),
+    },
+    SchemaWord {
+        word: "solve-several",
+        help: "The summary of several statements",
+        of: Some(Written::Summary),
+    },
+    SchemaWord { word: "predict", help: "Given mixes", of: Some(Written::Predictions) },
+    SchemaWord { word: "predict-short", help: "Given mixes in short", of: Some(Written::Matrix) },
+    SchemaWord { word: "limits", help: "How tight each limit is", of: Some(Written::Limits) },
+    SchemaWord { word: "prices", help: "Prices of materials", of: Some(Written::Prices) },
+    SchemaWord { word: "sweep", help: "A sweep", of: Some(Written::Sweep) },
+    SchemaWord {
+        word: "sweep-line",
+        help: "Each line of a results file of a sweep",
+        of: Some(Written::SweepLine),
+    },
+    SchemaWord { word: "front", help: "A front", of: Some(Written::Front) },
+    SchemaWord { word: "fit", help: "Fitted responses", of: Some(Written::Fit) },
+    SchemaWord { word: "plan", help: "The next trial batches", of: Some(Written::Plan) },
+    SchemaWord { word: "confirm", help: "A fit judged by other batches", of: Some(Written::Confirm) },
+    SchemaWord { word: "calibrate", help: "A law corrected by own results", of: Some(Written::Calibrate) },
+    SchemaWord { word: "batch-sheet", help: "A batch sheet", of: Some(Written::BatchSheet) },
+    SchemaWord { word: "round", help: "A mix in whole steps", of: Some(Written::Round) },
+    SchemaWord { word: "risk", help: "Risks of a mix", of: Some(Written::Risk) },
+    SchemaWord { word: "plant", help: "Several mixes on one plant", of: Some(Written::Plant) },
+];
+
+impl ValueEnum for SchemaWord {
+    fn value_variants<'a>() -> &'a [Self] {
+        SCHEMA_WORDS
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.word).help(self.help))
+    }
 }
 
 /// Units by their words.
