@@ -108,6 +108,29 @@ fn mix(price: u32, rest: &str) -> String {
 }
 
 #[test]
+fn a_volume_of_zero_hides_neither_unknown_names_nor_what_is_wrong_in_two_statements() {
+    let plant =
+        "mixes:\n  walls: {statement: wall.yaml, volume: 0 m3}\nplaces:\n  silos: {number: 1, of: [cemnt]}\n";
+    let run =
+        in_folder(&[("wall.yaml", mix(118, "")), ("plant.yaml", plant.to_owned())], &["plant", "plant.yaml"]);
+    told(run, 2, &["the volume of mix `walls` is not above zero", "no statement has a material `cemnt`"]);
+    let plant = "mixes:\n  walls: {statement: wall.yaml, volume: 1 m3}\n  slabs: {statement: slab.yaml, volume: 1 m3}\nplaces: {}\n";
+    let wrong = |name: &str| mix(118, &format!("  {name}: at least 1 kg/m3\n"));
+    let files =
+        [("wall.yaml", wrong("lime")), ("slab.yaml", wrong("gypsum")), ("plant.yaml", plant.to_owned())];
+    told(in_folder(&files, &["plant", "plant.yaml"]), 2, &["lime", "gypsum"]);
+}
+
+#[test]
+fn an_export_says_that_its_risks_have_the_margin_of_their_scatter_alone() {
+    let (code, output, error) =
+        ended(&mut command(&["export", "problems/19-at-most-so-much-risk.yaml", "--what", "lp"]));
+    assert_eq!(code, 0, "{error}");
+    assert!(output.contains("ROWS"), "{output}");
+    assert!(error.contains("have the margin of their scatter alone here"), "{error}");
+}
+
+#[test]
 fn a_plant_with_too_few_silos_names_the_mix_and_how_many_it_needs() {
     let plant = "mixes:\n  walls: {statement: wall.yaml, volume: 4000 m3}\nplaces:\n  silos: {number: 1, of: [cement, slag]}\n";
     let run = in_folder(

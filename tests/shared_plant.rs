@@ -3,11 +3,15 @@
 //! What enters: small linear statements written here. `scripts/cross-check-plant` holds drawn plants against an integer
 //! program of `HiGHS` and against enumeration by it.
 
+use mixbound::answer::plans::{parts, plans};
+use mixbound::answer::units::Units;
 use mixbound::finding::Sources;
 use mixbound::listed::Id;
 use mixbound::material::Material;
 use mixbound::plant::{Asked, NoPlan, Plan, SharedPlant, plan, shared_plant};
 use mixbound::problem::Problem;
+use mixbound::render::layout::Width;
+use mixbound::render::{Format, written};
 use mixbound::solve::{Settings, Verdict, solve};
 use mixbound::statement::read_plant;
 
@@ -151,6 +155,33 @@ fn limited_stock_is_shared_out_and_priced() {
     assert!(costs[0].lower <= costs[1].upper, "less stock never costs less");
 }
 
+/// Two stocks and keeping with no set looked at beyond the first plan: the plan is there, its bound holds, nothing is claimed.
+#[test]
+fn a_search_that_ends_early_leaves_its_best_plan_and_says_so() {
+    let silos = PLACES.replace("number: 1", "number: 2");
+    let rest = format!(
+        "{silos}stock: {{slag: 700 t, broken: 14000 t}}\nkeeping: {{slag: 3000 EUR, river: 8000 EUR}}\n"
+    );
+    let (plant, full) = planned(&rest);
+    let full = full.unwrap();
+    let early = plan(&plant, &Asked { nodes: 0, ..Asked::default() }).unwrap();
+    assert!(full.proven && !early.proven, "{} {}", early.lower, early.upper);
+    assert!(full.upper <= early.upper * (1.0 + 1e-3) && early.lower <= full.upper);
+    for stock in &early.stock {
+        assert!(stock.used <= stock.stock * (1.0 + 1e-6), "{stock:?}");
+    }
+    let told = |plan: &Plan| {
+        let facts = plans(&plant, plan, Units::Si);
+        let (parts, table) = parts(&facts);
+        written(&facts, &parts, &table, Format::Text, Width::PIPED)
+    };
+    let words = "This plan is the best found, not proven";
+    assert!(told(&early).contains(words) && !told(&full).contains(words), "{}", told(&early));
+    // What one more place saves is not known where work ended before it was asked.
+    let stopped = told(&Plan { savings: Vec::new(), ..early });
+    assert!(stopped.contains("not known: work ended before"), "{stopped}");
+}
+
 #[test]
 fn a_plant_that_cannot_be_says_which_mix_needs_how_much() {
     let one = PLACES.replace("number: 2", "number: 1");
@@ -190,5 +221,17 @@ fn what_is_wrong_with_a_plant_is_told_with_its_place() {
     ] {
         let findings = plant(&mixes(), rest).unwrap_err();
         assert!(findings.contains(told), "{rest}\n{findings}");
+    }
+    // Kinds of findings do not hide one another.
+    let findings =
+        plant(&other, "places:\n  silos: {number: 1, of: [cemnt]}\nstock: {slag: -4 t, slga: 3 t}\n")
+            .unwrap_err();
+    for told in [
+        "`cement` is not one material",
+        "material `cemnt`",
+        "`slag` in `stock` is below zero",
+        "material `slga`",
+    ] {
+        assert!(findings.contains(told), "{findings}");
     }
 }

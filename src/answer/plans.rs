@@ -33,6 +33,8 @@ pub struct Plans {
     pub alone: [f64; 2],
     /// Gap of the total, per cent.
     pub gap: f64,
+    /// Whether the gap asked for was reached; else the plan is the best found.
+    pub proven: bool,
     /// Kinds of places.
     pub places: Vec<PlacesLine>,
     /// The mixes.
@@ -52,9 +54,12 @@ pub struct PlacesLine {
     pub places: String,
     /// How many there are.
     pub number: usize,
+    /// How many materials need one.
+    pub needed_by: usize,
     /// What is kept in them.
     pub kept: Vec<String>,
-    /// What one more saves in a year, at least and at most; none where there is nothing more to keep.
+    /// What one more saves in a year, at least and at most; none where there is nothing more to keep, or where work
+    /// ended before.
     pub one_more_saves: Option<[f64; 2]>,
     /// What would be kept besides.
     pub would_keep: Vec<String>,
@@ -105,6 +110,7 @@ pub fn plans(plant: &SharedPlant, plan: &Plan, units: Units) -> Plans {
         PlacesLine {
             places: places.name.clone(),
             number: places.number,
+            needed_by: places.of.len(),
             kept: names(plan.kept & kind),
             one_more_saves: saving.map(|saving| [saving.low, saving.high]),
             would_keep: saving.map(|saving| names(saving.added & kind)).unwrap_or_default(),
@@ -141,6 +147,7 @@ pub fn plans(plant: &SharedPlant, plan: &Plan, units: Units) -> Plans {
         total: [plan.lower, plan.upper],
         alone: plan.alone.into(),
         gap: 100.0 * (plan.upper - plan.lower) / plan.upper.abs().max(1e-9),
+        proven: plan.proven,
         places: places.collect(),
         mixes: mixes.collect(),
         stock: stock.collect(),
@@ -186,7 +193,12 @@ pub fn parts(plans: &Plans) -> (Vec<Part>, Table) {
         .and(".");
     let mut parts = vec![
         Part::new("", "").saying(plans.title.as_str()).saying(plans.note.clone().unwrap_or_default()),
-        Part::new("Plan", "for a year").saying(total).with(places(plans)),
+        Part::new("Plan", "for a year")
+            .saying(total)
+            .saying((!plans.proven).then_some(
+                "This plan is the best found, not proven: work ended before the gap asked for was reached.",
+            ))
+            .with(places(plans)),
         Part::new("Mixes", "").with(mixes(plans)),
     ];
     if !plans.stock.is_empty() {
@@ -223,6 +235,7 @@ fn places(plans: &Plans) -> Table {
     ]);
     for line in &plans.places {
         let saves = match line.one_more_saves {
+            None if line.number < line.needed_by => Phrase::from("not known: work ended before"),
             None => Phrase::from("nothing: there is no more to keep"),
             Some([low, _]) if 0.0 < low => money(low).into(),
             Some([_, high]) => Phrase::from("nothing proven, at most ").and(money(high.max(0.0))),

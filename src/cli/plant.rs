@@ -76,10 +76,13 @@ fn opened_plant(file: &Path, prices: &PriceArguments, stop: Stop) -> Result<Opti
     let Some(prices) = prices.open(&files, None)? else { return Ok(None) };
     for mix in &entry.mixes {
         let name = &mix.statement.value;
-        let Some((problem, _)) = opened_with(&folder.join(name), &prices, stop)? else {
-            return Ok(None);
-        };
-        problems.push((name.clone(), problem));
+        if let Some((problem, _)) = opened_with(&folder.join(name), &prices, stop)? {
+            problems.push((name.clone(), problem));
+        }
+    }
+    // What is wrong in any statement was told; names of the plant are looked up in all of them.
+    if problems.len() < entry.mixes.len() {
+        return Ok(None);
     }
     match shared_plant(&entry, problems) {
         Ok(plant) => Ok(Some(plant)),
@@ -112,7 +115,7 @@ fn told(plant: &SharedPlant, why: &NoPlan) -> String {
                 .to_owned()
         }
         NoPlan::Stock(material) => format!(
-            "no plan: the mixes cannot do with the stock of `{}`\n  = help: raise `stock`, or lower a volume\n",
+            "no plan: none was found that does with the stock of `{}`\n  = help: raise `stock`, or lower a volume\n",
             clean(&plant.materials[*material])
         ),
     }

@@ -27,6 +27,8 @@ use super::plant::write_plan;
 use super::predict::predict;
 use super::priced::PriceArguments;
 use super::risk::write_risk;
+use super::robust::note_of_scatter;
+
 use super::round::write_rounded;
 use super::solve::solve_statements;
 use super::sweep::merge;
@@ -109,6 +111,7 @@ fn export_file(
     output: Option<&Path>,
 ) -> Result<u8, Fault> {
     let Some((problem, _)) = opened_at(file, prices, stop)? else { return Ok(WRONG) };
+    note_of_scatter(&problem);
     let progress = spinner("solving");
     let settings = Settings::default().until(stop);
     let exported = match what {

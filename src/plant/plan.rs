@@ -38,6 +38,7 @@ struct Settled {
     answers: Vec<Answer>,
     prices: Vec<f64>,
     nodes: usize,
+    proven: bool,
 }
 
 /// Plans a plant.
@@ -108,6 +109,7 @@ pub fn plan(plant: &SharedPlant, asked: &Asked) -> Result<Plan, NoPlan> {
         mixes: mixes.collect(),
         savings,
         stock,
+        proven: best.proven,
         nodes: best.nodes,
         solves: free.solves() + limited.map_or(0, |limited| limited.solves()),
     })
@@ -141,6 +143,7 @@ fn settle<'p>(
         answers: within.answers,
         prices: pricing.prices(set),
         nodes: kept.nodes,
+        proven: kept.proven,
     }))
 }
 

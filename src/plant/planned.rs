@@ -54,10 +54,12 @@ pub struct Plan {
     pub kept: Set,
     /// The mixes.
     pub mixes: Vec<PlannedMix>,
-    /// One more place of each kind that has fewer than its materials.
+    /// One more place of each kind that has fewer than its materials; not those that work ended before.
     pub savings: Vec<Saving>,
     /// Limited stock.
     pub stock: Vec<StockUse>,
+    /// Whether the gap asked for was reached; else the plan is the best found.
+    pub proven: bool,
     /// Sets looked at.
     pub nodes: usize,
     /// Mixes solved.

@@ -72,6 +72,7 @@ pub fn shared_plant(entry: &PlantEntry, problems: Vec<(String, Problem)>) -> Res
             }
         }
     }
+    amounts(entry, &mut findings);
     compare(entry, &problems, &mut findings);
     let currency = currency(entry, &problems, &mut findings);
     if MOST_MATERIALS < materials.len() {
@@ -115,6 +116,27 @@ pub fn shared_plant(entry: &PlantEntry, problems: Vec<(String, Problem)>) -> Res
         stock,
         keeping,
     })
+}
+
+/// Volumes are above zero, stock and keeping not below.
+fn amounts(entry: &PlantEntry, findings: &mut Findings) {
+    for mix in entry.mixes.iter().filter(|mix| mix.volume.value.base <= 0.0) {
+        findings.push(
+            Finding::error(
+                mix.volume.place,
+                format!("the volume of mix `{}` is not above zero", mix.name.value),
+            )
+            .help("give the volume of a year, or take the mix out"),
+        );
+    }
+    for (key, list) in [("stock", &entry.stock), ("keeping", &entry.keeping)] {
+        for (name, value) in list.iter().filter(|(_, value)| value.value.base < 0.0) {
+            findings.push(
+                Finding::error(value.place, format!("`{}` in `{key}` is below zero", name.value))
+                    .help("leave it out"),
+            );
+        }
+    }
 }
 
 /// The one currency of a plant and its statements, whose goals must be their costs.

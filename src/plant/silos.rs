@@ -24,6 +24,8 @@ pub struct Kept {
     pub plan: Option<(Set, Within)>,
     /// Sets looked at.
     pub nodes: usize,
+    /// Whether the gap is as small as was asked for.
+    pub proven: bool,
 }
 
 /// When a search may stop.
@@ -98,7 +100,7 @@ impl<'s, 'p> Search<'s, 'p> {
         let everything = (0..self.plant.materials.len()).fold(0, |set: Set, at| set | 1 << at);
         let root = self.bound(everything);
         if root == f64::INFINITY {
-            return Kept { lower: root, upper: root, plan: None, nodes: 1 };
+            return Kept { lower: root, upper: root, plan: None, nodes: 1, proven: false };
         }
         self.descend(everything, until);
         let mut open = vec![Node { bound: root, allowed: everything, kept: 0 }];
@@ -126,7 +128,8 @@ impl<'s, 'p> Search<'s, 'p> {
         }
         let open = open.iter().map(|node| node.bound).fold(settled, f64::min);
         let lower = open.min(self.best);
-        Kept { lower, upper: self.best, plan: self.best_plan, nodes: self.nodes.max(1) }
+        let proven = until.is_reached(lower, self.best);
+        Kept { lower, upper: self.best, plan: self.best_plan, nodes: self.nodes.max(1), proven }
     }
 
     /// Whether no kind has more materials than places.

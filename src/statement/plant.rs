@@ -7,7 +7,7 @@ use super::fields::Reading;
 use super::keys::{PLACE, PLANT, PLANT_MIX};
 use super::tree::Node;
 use super::word::{Located, Word};
-use crate::finding::{Finding, Findings, Sources};
+use crate::finding::{Findings, Sources};
 use crate::quantity::{Dimension, Scalar};
 
 /// One mix as written.
@@ -76,10 +76,6 @@ fn plant(root: Node, reading: &mut Reading) -> Option<PlantEntry> {
         for (name, node) in named {
             let owner = format!("`{}` in `{key}`", name.value);
             let Some(value) = reading.scalar(&node, &owner, &[dimension]) else { continue };
-            if value.value.base < 0.0 {
-                reading
-                    .push(Finding::error(value.place, format!("{owner} is below zero")).help("leave it out"));
-            }
             list.push((name, value));
         }
         list
@@ -104,12 +100,6 @@ fn mix(name: Word, node: Node, reading: &mut Reading) -> Option<PlantMixEntry> {
     let mut fields = reading.fields(node, &owner, PLANT_MIX)?;
     let statement = fields.word("statement", reading);
     let volume = fields.scalar("volume", reading, &[Dimension::VOLUME]);
-    if let Some(volume) = volume.as_ref().filter(|volume| volume.value.base <= 0.0) {
-        reading.push(
-            Finding::error(volume.place, format!("the volume of {owner} is not above zero"))
-                .help("give the volume of a year, or take the mix out"),
-        );
-    }
     Some(PlantMixEntry { name, statement: statement?, volume: volume? })
 }
 
