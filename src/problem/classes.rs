@@ -135,7 +135,7 @@ pub fn add_classes(
 fn most_severe(asked: Vec<Asked>) -> Vec<Asked> {
     let mut kept: Vec<Asked> = Vec::new();
     for one in asked {
-        let base = |rule: &Rule| plain_unit(rule.unit).0.to_base(rule.value) * rule.side.sign();
+        let base = |rule: &Rule| Unit::known(rule.unit).to_base(rule.value) * rule.side.sign();
         let figure = |rule: &Rule| match rule.on {
             On::Strength { .. } => On::Strength { cube: None },
             other => other,
@@ -152,14 +152,6 @@ fn most_severe(asked: Vec<Asked>) -> Vec<Asked> {
         }
     }
     kept
-}
-
-/// The unit, and the words behind it.
-fn plain_unit(unit: &str) -> (Unit, String) {
-    match unit.split_once(" of ") {
-        Some((unit, base)) => (Unit::known(unit), format!("of {base}")),
-        None => (Unit::known(unit), String::new()),
-    }
 }
 
 /// What a rule comes to on this statement.
@@ -180,9 +172,8 @@ impl Asked {
     /// The rule as a demand that nothing checks.
     fn not_checked(&self, why: String) -> Unchecked {
         let Self { rule, class, .. } = self;
-        let (unit, words) = plain_unit(rule.unit);
         let (figure, said) = match rule.on {
-            On::Name(name) => (name.to_owned(), None),
+            On::Name(name) | On::PerBinder(name) => (name.to_owned(), None),
             On::Strength { cube: Some(cube) } if cube != rule.value => {
                 let class = format!("C{}/{}", trimmed(rule.value, 4), trimmed(cube, 4));
                 ("strength".to_owned(), Some(format!("{} {class}", rule.side.words())))
@@ -193,8 +184,8 @@ impl Asked {
         Unchecked {
             class: class.value.clone(),
             figure,
-            wanted: vec![(rule.side, rule.value, unit)],
-            of: words,
+            wanted: vec![(rule.side, rule.value, Unit::known(rule.unit))],
+            of: rule.on.base().to_owned(),
             said,
             why,
             place: class.place,
@@ -211,7 +202,7 @@ impl Asked {
     ) -> Meant {
         let value = self.rule.value;
         match self.rule.on {
-            On::Name(name) => {
+            On::Name(name) | On::PerBinder(name) => {
                 Meant::Figure(name.to_owned(), QuantityRef::Phrase(self.at(name.to_owned())), value)
             }
             On::Share(roles) => {
@@ -264,7 +255,8 @@ fn add_rule(
     findings: &mut Findings,
 ) -> Option<Unchecked> {
     let Asked { rule, class, family } = asked;
-    let (unit, words) = plain_unit(rule.unit);
+    let unit = Unit::known(rule.unit);
+    let words = rule.on.base().to_owned();
     let (label, on, value) = match asked.meant(entry, context, requirements, findings) {
         Meant::Figure(label, on, value) => (label, on, value),
         Meant::Nothing => return None,

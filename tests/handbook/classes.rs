@@ -9,7 +9,7 @@ fn asks(class: &str) -> Vec<(String, Side, f64)> {
     let family = Family::of(class).unwrap_or_else(|| panic!("no class `{class}`"));
     let rules = family.rules(class, &Setting::default()).rules;
     let figure = |on: On| match on {
-        On::Name(name) => name.to_owned(),
+        On::Name(name) | On::PerBinder(name) => name.to_owned(),
         On::Strength { .. } => "strength".to_owned(),
         On::Share(roles) => format!("{roles:?}"),
     };

@@ -84,7 +84,7 @@ pub fn rules(class: &str, setting: &Setting) -> Rules {
     let mut rules = vec![rule(On::Strength { cube: None }, Side::AtLeast, strength, "psi")];
     rules.extend(ratio.map(|value| rule(On::Name("water-binder ratio"), Side::AtMost, value, "")));
     if let Some(share) = chlorides(class, setting.concrete) {
-        rules.push(rule(On::Name("content of chlorides"), Side::AtMost, share, "% of binder"));
+        rules.push(rule(On::PerBinder("content of chlorides"), Side::AtMost, share, "%"));
     }
     if class == "F3" {
         rules.extend(CAPS.iter().map(|(roles, most)| rule(On::Share(roles), Side::AtMost, *most, "%")));

@@ -8,6 +8,8 @@ use crate::standard::side::Side;
 pub enum On {
     /// A quantity or response by the name a statement would use.
     Name(&'static str),
+    /// A quantity by its name, per binder; the value is a dose.
+    PerBinder(&'static str),
     /// The compressive strength at 28 days, of cylinders; where cubes have a figure of their own, that figure.
     Strength {
         /// The same class in cube strength, in the rule's unit.
@@ -15,6 +17,16 @@ pub enum On {
     },
     /// The share of the binder that these roles make up together, blended cements taken apart.
     Share(&'static [Role]),
+}
+
+impl On {
+    /// The words behind the unit: `of binder` for a dose.
+    pub fn base(self) -> &'static str {
+        match self {
+            Self::PerBinder(_) => "of binder",
+            Self::Name(_) | Self::Strength { .. } | Self::Share(_) => "",
+        }
+    }
 }
 
 /// One rule of a class.
@@ -26,7 +38,7 @@ pub struct Rule {
     pub side: Side,
     /// The value, in `unit`.
     pub value: f64,
-    /// A unit that a statement could use; `% of binder` for a dose.
+    /// A unit that a statement could use; what a dose is of stands in `on`.
     pub unit: &'static str,
 }
 
