@@ -116,7 +116,7 @@ fn mixes_over_two_figures(properties: &[Row], (goal, up): (&Row, &Row), mixes: &
         x: goal.values[at].unwrap_or(f64::NAN),
         y: up.values[at].unwrap_or(f64::NAN),
         group: name.clone(),
-        state: String::new(),
+        state: None,
         figures: figures(at),
         mix: report.amounts.iter().map(|line| (line.material.clone(), line.amount)).collect(),
         binding: report

@@ -88,8 +88,8 @@ pub struct CurvePoint {
     pub y: f64,
     /// What groups it with others: the marker, and the line in [`Joined::Groups`].
     pub group: String,
-    /// How far it is proven, or why there is no mix; empty for given mixes.
-    pub state: String,
+    /// How far it is proven, or why there is no mix; none for given mixes.
+    pub state: Option<String>,
     /// Which figures belong to it.
     pub figures: Vec<CurveFigure>,
     /// Materials used, kg per m3 in their reference state.

@@ -79,16 +79,16 @@ fn everywhere(curve: &Curve) -> Vec<&str> {
     first.binding.iter().filter(all).map(String::as_str).collect()
 }
 
-/// The state of all points, if it is one.
-fn one_state(curve: &Curve) -> Option<&str> {
-    let first = curve.points.first()?.state.as_str();
-    curve.points.iter().all(|point| point.state == first).then_some(first)
+/// Whether all points are of one state.
+fn is_one_state(curve: &Curve) -> bool {
+    curve.points.first().is_some_and(|first| curve.points.iter().all(|point| point.state == first.state))
 }
 
 /// What holds for all points, in sentences.
 pub fn for_all(curve: &Curve) -> Vec<String> {
     let mut list = Vec::new();
-    if let Some(state) = one_state(curve).filter(|state| !state.is_empty()) {
+    let first = curve.points.first().and_then(|point| point.state.as_ref());
+    if let Some(state) = first.filter(|_| is_one_state(curve)) {
         list.push(format!("Every point: {state}."));
     }
     let everywhere = everywhere(curve);
@@ -101,7 +101,7 @@ pub fn for_all(curve: &Curve) -> Vec<String> {
 /// The table with what the curve is about.
 fn leading(curve: &Curve) -> Table {
     let everywhere = everywhere(curve);
-    let states = one_state(curve).is_none();
+    let states = !is_one_state(curve);
     let changes = curve.points.iter().any(|point| !point.change.is_empty());
     let mut columns = vec![Column::words("point")];
     let first = curve.points.first().map_or(&[][..], |point| &point.figures[..curve.first]);
@@ -121,7 +121,7 @@ fn leading(curve: &Curve) -> Table {
     for point in &curve.points {
         let mut cells = vec![Phrase::from(&point.name)];
         cells.extend(point.figures.iter().take(curve.first).map(CurveFigure::told));
-        cells.extend(states.then(|| Phrase::from(&point.state)));
+        cells.extend(states.then(|| Phrase::from(point.state.as_deref().unwrap_or_default())));
         cells.extend(others.then(|| Phrase::from(besides(point))));
         cells.extend(changes.then(|| Phrase::from(point.change.words())));
         table.row(cells);

@@ -41,7 +41,7 @@ pub fn front_curve(front: &Front, currency: &str, units: Units) -> Curve {
             x: placed(front, point, 0, &shown),
             y: placed(front, point, 1, &shown),
             group,
-            state: state(&point.answer),
+            state: Some(state(&point.answer)),
             figures: list,
             mix: point.answer.mix.clone(),
             binding: point.answer.binding.clone(),

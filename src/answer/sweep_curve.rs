@@ -35,7 +35,7 @@ pub fn sweep_curve(sweep: &Sweep, currency: &str, units: Units) -> Curve {
                 x: place(axis, case.at[across]),
                 y: told[0].value.unwrap_or(f64::NAN),
                 group: group.clone(),
-                state: state(&case.answer),
+                state: Some(state(&case.answer)),
                 figures: told,
                 mix: case.answer.mix.clone(),
                 binding: case.answer.binding.clone(),

@@ -82,7 +82,7 @@ pub fn points<'c>(curve: &'c Curve, report: &Report) -> Option<Points<'c>> {
     };
     let shown = |point: &CurvePoint| Shown {
         name: clean(&point.name),
-        state: clean(&point.state),
+        state: point.state.as_deref().map(clean).unwrap_or_default(),
         figures: point.figures.iter().map(shown_figure).collect(),
         mix: point.mix.iter().map(mix).collect(),
         binding: point.binding.iter().map(|name| clean(name)).collect(),
