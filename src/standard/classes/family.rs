@@ -58,10 +58,10 @@ impl Family {
     pub fn classes(self) -> Vec<String> {
         let names = match self {
             Self::En206 => return en206::names(),
-            Self::Aci318 => aci318::NAMES,
+            Self::Aci318 => return aci318::names(),
+            Self::Tested => return tested::names(),
             Self::Flowing => flowing::NAMES,
             Self::Practice => practice::NAMES,
-            Self::Tested => tested::NAMES,
             Self::Fresh => fresh::NAMES,
             Self::Durable => durable::NAMES,
             Self::Repair => repair::NAMES,
