@@ -34,6 +34,17 @@ pub fn ended(command: &mut Command) -> (i32, String, String) {
     (status.code().expect("the program ends by itself"), text(stdout), text(stderr))
 }
 
+/// What the program wrote, as text.
+pub fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).expect("it is UTF-8")
+}
+
+/// The JSON of a run that came to a result.
+pub fn json(output: &Output) -> serde_json::Value {
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("it is JSON")
+}
+
 /// What a bounded run came to; the code is -1 where a signal ended it.
 pub struct Ended {
     pub code: i32,

@@ -3,20 +3,8 @@
 //! All trials are invented.
 
 use std::fs;
-use std::process::Output;
 
-use serde_json::Value;
-
-use crate::program::output as mixbound;
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("it is UTF-8")
-}
-
-fn json(output: &Output) -> Value {
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    serde_json::from_slice(&output.stdout).expect("it is JSON")
-}
+use crate::program::{json, output as mixbound, text};
 
 const BATCHES: &str = "problems/trials/batches.csv";
 const PROBLEM: &str = "problems/20-from-trials.yaml";

@@ -65,18 +65,7 @@ impl Shelf {
             let Some(trials) = self.one_file(file, repeats)? else { return Ok(None) };
             read.push((clean(&name_of(file)), trials));
         }
-        match joined(read) {
-            Ok((trials, warnings)) => {
-                if !warnings.is_empty() {
-                    tell(&warnings.render(&self.sources));
-                }
-                Ok(Some(trials))
-            }
-            Err(findings) => {
-                tell(&findings.render(&self.sources));
-                Ok(None)
-            }
-        }
+        Ok(self.told(joined(read)))
     }
 
     fn one_file(&mut self, file: &Path, repeats: Repeats) -> Result<Option<Trials>, Fault> {
@@ -94,17 +83,18 @@ impl Shelf {
         } else {
             read_trials(&self.sources, source, known, repeats)
         };
-        match read {
-            Ok((trials, warnings)) => {
-                if !warnings.is_empty() {
-                    tell(&warnings.render(&self.sources));
-                }
-                Ok(Some(trials))
-            }
-            Err(findings) => {
-                tell(&findings.render(&self.sources));
-                Ok(None)
-            }
+        Ok(self.told(read))
+    }
+
+    /// What was read; its author is told what is wrong or odd about it.
+    fn told(&self, read: Result<(Trials, Findings), Findings>) -> Option<Trials> {
+        let (trials, findings) = match read {
+            Ok((trials, warnings)) => (Some(trials), warnings),
+            Err(findings) => (None, findings),
+        };
+        if !findings.is_empty() {
+            tell(&findings.render(&self.sources));
         }
+        trials
     }
 }
