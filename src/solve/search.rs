@@ -25,10 +25,8 @@ const FAR: f64 = 0.05;
 /// What a last program may take when the time is over.
 const MOMENT: Duration = Duration::from_millis(300);
 
-/// Nodes that are looked at for other basins, after the starts of `looks`, and assignments from which on: below, the starts
-/// at each are many.
-const GLIMPSES: usize = 24;
-const MANY: usize = 32;
+/// Nodes that are looked at for other basins, after the starts of `looks`.
+const GLIMPSES: usize = 96;
 /// First looks at all assignments together, where surfaces are dense, and the least and the most at one of them.
 const LOOKS: usize = 512;
 const LOOKS_AT_ONE: (usize, usize) = (6, 32);
@@ -247,10 +245,8 @@ impl Search<'_, '_> {
     /// assignments that have a mix: the relaxations of a few nodes of branch and bound show others. What they would
     /// prove is not claimed.
     fn glimpse(&mut self, effort: &mut Effort) {
-        // None are counted where they are too many.
-        let few = (1..MANY).contains(&effort.assignments);
         let limits = match self.best {
-            Some(_) if self.frame.problem.has_dense_surfaces() && !few => {
+            Some(_) if self.frame.problem.has_dense_surfaces() => {
                 Limits { gap: 1e-4, nodes: GLIMPSES, ..Limits::default() }
             }
             Some(_) => return,
