@@ -58,7 +58,8 @@ impl KnownMix {
         Some(z)
     }
 
-    /// The point of a node's relaxation.
+    /// The point of a node's relaxation, its factors moved into the boxes that hold them but for what is allowed: products
+    /// are of coordinates over the boxes, and where these are narrow a miss of 1e-9 would grow to any size in them.
     fn point(&self, frame: &Frame<'_>, lifting: &Lifting, node: &Node) -> Option<Vec<f64>> {
         let mut point: Vec<f64> =
             self.mix.iter().zip(&frame.scales).map(|(value, scale)| value / scale).collect();
@@ -66,6 +67,7 @@ impl KnownMix {
         let open = choices.filter(|(_, taken)| taken.fixed().is_none());
         point.extend(open.map(|(decided, _)| f64::from(decided.low())));
         let z = self.factors(frame, lifting)?;
+        let z: Vec<f64> = z.iter().zip(&node.factors).map(|(value, range)| range.nearest(*value)).collect();
         point.extend(&z);
         point.extend(lifting.products_at(&z));
         for response in &lifting.opaque {
