@@ -9,7 +9,7 @@ use super::ending::{NO_MIX, WRONG};
 use super::opened::UNREAD;
 use super::outside::{tell, undivided, undivided_until};
 use super::predict::read_mixes;
-use super::robust::{UNKNOWN_MARGINS, with_risk_margins};
+use super::robust::margins_or_told;
 use super::round::told;
 use crate::answer::units::Units;
 use crate::finding::Fault;
@@ -51,13 +51,9 @@ pub fn chosen(
         return Ok(Ok(Chosen { problem, mix: first.mix, made: None, name: Some(first.title) }));
     }
     let settings = Settings::default().until(stop);
-    let margins = || with_risk_margins(&problem, &settings, units);
-    let with_margins = match undivided_until(stop, UNKNOWN_MARGINS, margins) {
+    let with_margins = match margins_or_told(&problem, &settings, units, || ()) {
         Ok(with_margins) => with_margins,
-        Err(why) => {
-            tell(why.told);
-            return Ok(Err(NO_MIX));
-        }
+        Err(code) => return Ok(Err(code)),
     };
     let (problem, settings) = with_margins.unwrap_or((problem, settings));
     if let Some(rounding) = &problem.rounding {

@@ -1,6 +1,7 @@
 //! Limits that ask for at most so much risk: commands seek the margins that meet it before they tell a mix.
 
-use super::outside::tell;
+use super::ending::NO_MIX;
+use super::outside::{tell, undivided_until};
 use crate::answer::report::State;
 use crate::answer::units::Units;
 use crate::finding::clean;
@@ -11,7 +12,7 @@ use crate::solve::{Carried, Found, Nothing, Settings, Verdict, solve_carrying};
 use crate::study::level_in;
 
 /// What is said where the time for the margins is over.
-pub const UNKNOWN_MARGINS: &str = "the margins for the risks were known";
+const UNKNOWN_MARGINS: &str = "the margins for the risks were known";
 
 /// How batches are weighed, where a limit asks for a risk and batches vary beside the scatter.
 fn asks_for_risk(problem: &Problem) -> Option<&Production> {
@@ -59,6 +60,22 @@ pub fn with_risk_margins(
             none(State::Unsettled, "stopped before the margins for the risks were known\n")
         }
     }
+}
+
+/// The same within the time of the settings, for a command with nothing else to do: where there are none, `before` is done,
+/// why is told, and the exit code is left.
+pub fn margins_or_told(
+    problem: &Problem,
+    settings: &Settings,
+    units: Units,
+    before: impl FnOnce(),
+) -> Result<Option<(Problem, Settings)>, u8> {
+    let margins = || with_risk_margins(problem, settings, units);
+    undivided_until(settings.stop, UNKNOWN_MARGINS, margins).map_err(|why| {
+        before();
+        tell(why.told);
+        NO_MIX
+    })
 }
 
 /// One case of a study: where limits ask for a risk, the mix that meets it as batches are weighed, best found.

@@ -7,8 +7,8 @@ use clap::Args;
 use super::ending::{NO_MIX, WRONG, ended};
 use super::leaf::LeafArguments;
 use super::opened::opened_at;
-use super::outside::{spinner, tell, undivided_until};
-use super::robust::{UNKNOWN_MARGINS, with_risk_margins};
+use super::outside::{spinner, tell};
+use super::robust::margins_or_told;
 use crate::answer::rounded_mix::{parts, rounded_mix};
 use crate::finding::{Fault, clean};
 use crate::plant::{NotRounded, rounded};
@@ -42,14 +42,10 @@ pub fn write_rounded(arguments: &RoundArguments) -> Result<u8, Fault> {
     let output = arguments.written.open()?;
     let progress = spinner("rounding");
     let settings = Settings::default().until(stop);
-    let margins = || with_risk_margins(&problem, &settings, units);
-    let with_margins = match undivided_until(stop, UNKNOWN_MARGINS, margins) {
+    let before = || progress.finish_and_clear();
+    let with_margins = match margins_or_told(&problem, &settings, units, before) {
         Ok(with_margins) => with_margins,
-        Err(why) => {
-            progress.finish_and_clear();
-            tell(why.told);
-            return Ok(ended(NO_MIX));
-        }
+        Err(code) => return Ok(ended(code)),
     };
     let problem = with_margins.map_or(problem, |(with_margins, _)| with_margins);
     let rounding = problem.rounding.as_ref().expect("a statement without steps went no further");

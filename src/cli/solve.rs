@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::batch::{BatchAsked, Goes, earlier, solve_files};
-use super::ending::{NO_MIX, WRONG, code_of, ended, width_of};
+use super::ending::{WRONG, code_of, ended, width_of};
 use super::form::{Form, form_of, is_one_file};
 use super::opened::{UNREAD, opened_with};
 use super::outside::{Output, spinner, stop, tell, undivided, undivided_until};
 use super::predict::{against, read_mixes};
 use super::priced::{PriceArguments, Prices};
-use super::robust::{UNKNOWN_MARGINS, with_risk_margins};
+use super::robust::margins_or_told;
 use super::typed::{FormatWord, UnitsWord, gap, seconds, units_of};
 use crate::analysis::{Stage, explain_watched};
 use crate::answer::build::report;
@@ -133,14 +133,10 @@ fn solve_file(
     let progress = spinner("solving");
     let settings = asked.settings.until(stop);
     let units = units_of(asked.units, &problem);
-    let margins = || with_risk_margins(&problem, &settings, units);
-    let with_margins = match undivided_until(stop, UNKNOWN_MARGINS, margins) {
+    let before = || progress.finish_and_clear();
+    let with_margins = match margins_or_told(&problem, &settings, units, before) {
         Ok(with_margins) => with_margins,
-        Err(why) => {
-            progress.finish_and_clear();
-            tell(why.told);
-            return Ok(ended(NO_MIX));
-        }
+        Err(code) => return Ok(ended(code)),
     };
     let (problem, settings) = with_margins.unwrap_or((problem, settings));
     let verdict = solve_watched(&problem, &settings, &|so_far| {

@@ -67,6 +67,7 @@ impl IndexLine {
 struct Context<'l> {
     lines: &'l [IndexLine],
     goals: bool,
+    title: &'static str,
     version: &'static str,
 }
 
@@ -74,12 +75,17 @@ struct Context<'l> {
 pub fn index(lines: &[IndexLine]) -> String {
     let mut templates = Environment::new();
     templates.set_auto_escape_callback(|_| AutoEscape::Html);
-    for (name, text) in [("index.html", include_str!("index.html")), ("page.css", include_str!("page.css"))] {
+    for (name, text) in [
+        ("index.html", include_str!("index.html")),
+        ("head.html", include_str!("head.html")),
+        ("page.css", include_str!("page.css")),
+    ] {
         templates.add_template(name, text).expect("the templates are our own and compile");
     }
     let context = Context {
         lines,
         goals: lines.iter().any(|line| !line.goal.is_empty()),
+        title: "Concrete mixes",
         version: env!("CARGO_PKG_VERSION"),
     };
     let template = templates.get_template("index.html").expect("it was added above");
