@@ -246,7 +246,9 @@ fn what_reached_new_code_under_guidance_is_read_again() {
         }
         let (mut seed, began) = (first, Instant::now());
         let last = first + u64::try_from(texts.len()).unwrap();
-        while seconds.map_or(seed < last, |seconds| began.elapsed() < seconds / 9) {
+        while seconds.map_or(seed < last, |seconds| {
+            began.elapsed() < seconds / u32::try_from(readers::READERS.len()).unwrap()
+        }) {
             let mut scatter = Scatter(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1);
             let favourite = scatter.below(texts.len());
             tried(&mutated(&texts, favourite, &mut scatter), seed);

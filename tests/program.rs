@@ -30,8 +30,7 @@ pub fn ran(arguments: &[&str]) -> (i32, String, String) {
 /// Exit code, standard output and standard error of a command.
 pub fn ended(command: &mut Command) -> (i32, String, String) {
     let Output { status, stdout, stderr } = command.output().expect("the program runs");
-    let text = |bytes| String::from_utf8(bytes).expect("it is UTF-8");
-    (status.code().expect("the program ends by itself"), text(stdout), text(stderr))
+    (status.code().expect("the program ends by itself"), text(&stdout), text(&stderr))
 }
 
 /// What the program wrote, as text.

@@ -107,6 +107,7 @@ fn a_gap_below_what_certificates_resolve_ends_with_an_honest_one() {
 fn a_statement_that_one_mix_alone_meets_is_not_proven_infeasible() {
     let dense = problem("tests/data/dense.yaml", kept::text("tests/data/dense.yaml")).0;
     for (name, problem) in [("dense", dense), ("three factors", scaled(1.0))] {
+        let mut further_asked = 0;
         for (index, requirement) in problem.requirements.named() {
             if requirement.origin != Origin::Limit {
                 continue;
@@ -132,6 +133,7 @@ fn a_statement_that_one_mix_alone_meets_is_not_proven_infeasible() {
             // A part in a thousand further is out of reach, and proven to be.
             let further = reached + 1e-3 * requirement.side.sign() * reached.abs();
             if furthest.certainty.is_some_and(|certainty| certainty.complete) {
+                further_asked += 1;
                 assert!(
                     is_proven_impossible(&problem.with_wanted(index, further)),
                     "{name}: {} at {further}",
@@ -139,6 +141,7 @@ fn a_statement_that_one_mix_alone_meets_is_not_proven_infeasible() {
                 );
             }
         }
+        assert!(0 < further_asked, "{name}: no extreme is proven");
     }
 }
 

@@ -28,6 +28,12 @@ fn met_by(problem: &Problem, found: &Found) -> Problem {
         let requirement = &problem.requirements[line.requirement];
         let (Some(measured), Wanted::Value(_)) = (line.measured, &requirement.wanted) else { continue };
         if requirement.origin == Origin::Limit && 0.0 < measured.violation() {
+            assert!(
+                measured.violation() < 1e-6,
+                "`{}` is missed by {:e}",
+                requirement.name,
+                measured.violation()
+            );
             let met = requirement.severest_met(measured.got, measured.margin);
             moved = moved.with_wanted(line.requirement, met);
         }
