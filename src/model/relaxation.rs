@@ -9,7 +9,7 @@ use super::basis::Basis;
 use super::frame::{Assignment, Frame, Wholeness};
 use super::lifting::{Kind, Lifting, Predictor};
 use super::product_rows::{Corner, Plane, Rows, Side};
-use super::program::{Program, Row};
+use super::program::Program;
 use crate::listed::Id;
 use crate::mixture::Affine;
 use crate::number::Interval;
@@ -135,19 +135,11 @@ pub fn separate_cuts(
 }
 
 /// Adds separated rows to a node's relaxation; the rows as they were added.
-pub fn add_rows(
-    frame: &Frame<'_>,
-    lifting: &Lifting,
-    node: &Node,
-    relaxed: &mut Relaxation,
-    rows: &Rows,
-) -> Vec<Row> {
+pub fn add_rows(frame: &Frame<'_>, lifting: &Lifting, node: &Node, relaxed: &mut Relaxation, rows: &Rows) {
     let program = std::mem::take(&mut relaxed.program);
-    let first = program.rows.len();
     let mut builder = Builder { frame, lifting, node, layout: relaxed.layout, cut_at: None, program };
     builder.separated_rows(rows);
     relaxed.program = builder.program;
-    relaxed.program.rows[first..].to_vec()
 }
 
 /// The box of a response's factors in their own units.

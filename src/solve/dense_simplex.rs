@@ -74,6 +74,14 @@ const FEASIBLE: f64 = 1e-7;
 const MISSED: f64 = 1e-9;
 const EXACT: f64 = 1e-12;
 
+/// Whether a column is one that this method takes.
+fn fits(column: &ProgramColumn) -> bool {
+    column.low <= column.high
+        && (column.high - column.low).is_finite()
+        && !column.integer
+        && column.cost.is_finite()
+}
+
 impl DenseSimplex {
     /// A program before its first step; `None` if some column has no end or must be whole.
     pub fn new(program: Program) -> Option<Self> {
@@ -90,9 +98,6 @@ impl DenseSimplex {
     /// The columns of a program, with none of its rows stated.
     pub fn without_rows(program: &Program) -> Option<Self> {
         let columns = program.columns.len();
-        let fits = |c: &ProgramColumn| {
-            c.low <= c.high && (c.high - c.low).is_finite() && !c.integer && c.cost.is_finite()
-        };
         if columns == 0 || !program.columns.iter().all(fits) {
             return None;
         }
@@ -362,8 +367,7 @@ mod tests {
                 panic!("columns fit")
             };
             assert!(same(wanted, told(&mut begun, &narrow.rows)), "case {case}, from its basis");
-            let mut moved = stated.clone();
-            moved.set_ends(&narrow.columns);
+            let Some(mut moved) = stated.clone().within(&narrow.columns) else { panic!("columns fit") };
             moved.drop_slack_rows();
             assert!(same(wanted, told(&mut moved, &narrow.rows)), "case {case}, with other ends");
             let mut least = whole.clone();

@@ -7,10 +7,13 @@ use crate::model::{Assignment, Frame, Program, Wholeness};
 
 /// Deterministic starts: the cheapest point of the exact part, and middles of its extreme points.
 pub fn starts(frame: &Frame<'_>, assignment: &Assignment, cheapest: &[f64], count: usize) -> Vec<Vec<f64>> {
+    let mut list = vec![frame.raise(cheapest)];
+    if count < 2 {
+        return list;
+    }
     let program = frame.exact_part(assignment, Wholeness::Relaxed);
     let columns = frame.problem.mixture.columns.len();
-    let mut simplex = if 1 < count { DenseSimplex::new(program.clone()) } else { None };
-    let mut list = vec![frame.raise(cheapest)];
+    let mut simplex = DenseSimplex::new(program.clone());
     for seed in 1..count {
         if frame.stop.is_due() {
             break;

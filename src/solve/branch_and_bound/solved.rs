@@ -130,13 +130,14 @@ impl NodeContext<'_, '_> {
                 break;
             }
             rows.extend(fresh.clone());
+            let old = relaxed.program.rows.len();
             let next = self.with_rows(node, &mut relaxed, &fresh, warm, work);
             let goal = match &next {
                 Solved::Warm(warm) => warm.objective,
                 Solved::Empty => f64::INFINITY,
                 // An engine that loses its footing on the new rows: the old ones stand.
                 Solved::Cold(_) => {
-                    relaxed.program = warm.simplex.program().clone();
+                    relaxed.program.rows.truncate(old);
                     break;
                 }
             };
@@ -201,8 +202,8 @@ impl NodeContext<'_, '_> {
         if program.fault().is_some() {
             return Solved::Cold(solve_program(program));
         }
-        let from_before = |mut simplex: DenseSimplex| {
-            simplex.set_ends(&program.columns);
+        let from_before = |simplex: DenseSimplex| {
+            let mut simplex = simplex.within(&program.columns)?;
             simplex.drop_slack_rows();
             Some(simplex)
         };
@@ -240,10 +241,13 @@ pub fn with_cutoff(mut program: Program, cutoff: f64) -> Program {
 
 /// The row that says it; none without a cut-off.
 pub fn cutoff_row(program: &Program, cutoff: f64) -> Option<Row> {
+    if !cutoff.is_finite() {
+        return None;
+    }
     let costly = program.columns.iter().enumerate().filter(|(_, column)| column.cost != 0.0);
     let terms: Vec<(usize, f64)> = costly.map(|(index, column)| (index, column.cost)).collect();
     let mut scratch = Program::default();
     let most = cutoff - program.offset;
     scratch.add_row(RowOrigin::Derived, "better than the best", terms, f64::NEG_INFINITY, most);
-    scratch.rows.pop().filter(|_| cutoff.is_finite())
+    scratch.rows.pop()
 }

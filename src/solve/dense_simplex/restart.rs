@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use super::DenseSimplex;
+use super::{DenseSimplex, fits};
 use crate::model::{Basis, Program, ProgramColumn, Stand};
 
 /// Smallest pivot with which a column becomes basic again.
@@ -64,8 +64,12 @@ impl DenseSimplex {
         Basis { columns, rows }
     }
 
-    /// Gives the columns the ends of others; the next optimum obeys them.
-    pub fn set_ends(&mut self, columns: &[ProgramColumn]) {
+    /// The same with the ends of other columns, never wider than its own, which the next optimum obeys. `None` for columns
+    /// that this method does not take, crossed ones among them.
+    pub fn within(mut self, columns: &[ProgramColumn]) -> Option<Self> {
+        if !columns.iter().all(fits) {
+            return None;
+        }
         for (place, variable) in self.nonbasic.iter().enumerate() {
             if let Some(column) = columns.get(*variable) {
                 let was_high = self.at[place] == self.bounds[*variable].1;
@@ -76,6 +80,7 @@ impl DenseSimplex {
             *bounds = (column.low, column.high);
         }
         Arc::make_mut(&mut self.program).columns = columns.to_vec();
+        Some(self)
     }
 
     /// Drops the rows that the optimum does not touch.
