@@ -150,9 +150,12 @@ fn written(
         Ok(opened) => opened,
         Err(code) => return Ok(Err(code)),
     };
-    let Some(mixes) = undivided_until(stop, UNREAD, || read_mixes(&problem, &asked.against))? else {
-        return Ok(Err(WRONG));
+    let (of, against) = (problem.clone(), asked.against.clone());
+    let Some(mixes) = unless_due(stop, move || read_mixes(&of, &against)) else {
+        tell(&unread(file));
+        return Ok(Err(NO_MIX));
     };
+    let Some(mixes) = mixes? else { return Ok(Err(WRONG)) };
     let settings = if asked.no_proof {
         Settings::local()
     } else if asked.limits {

@@ -86,8 +86,8 @@ pub fn rounded(problem: &Problem, rounding: &Rounding, stop: Stop) -> Result<Rou
     let steps: Vec<Step> = rounding.steps.iter().map(|step| step.step).collect();
     let unfinished = |otherwise: NotRounded| if stop.is_due() { NotRounded::Unfinished } else { otherwise };
     let plain_limits = Limits { gap: PLAIN_GAP, ..Limits::default() };
-    let without =
-        best(&problem.with_steps(&[]), plain_limits, stop).ok_or_else(|| unfinished(NotRounded::Plain))?;
+    let without = best_from(&problem.with_steps(&[]), plain_limits, None, stop)
+        .ok_or_else(|| unfinished(NotRounded::Plain))?;
     let bound = |found: &Found| found.certainty.map_or(f64::NEG_INFINITY, |certainty| certainty.bound);
     let sign = problem.goal.direction.sign();
     let open = sign * (without.goal - bound(&without));
@@ -198,13 +198,6 @@ fn best_from(problem: &Problem, limits: Limits, start: Option<&[f64]>, stop: Sto
     }
 }
 
-fn best(problem: &Problem, limits: Limits, stop: Stop) -> Option<Found> {
-    match solve(problem, &Settings::proven(limits).until(stop)) {
-        Verdict::Found(found) => Some(found),
-        _ => None,
-    }
-}
-
 /// What stands in the way: steps that fit nowhere first, then steps without which there would be a mix, each alone, then
 /// the yield band.
 fn blocking(problem: &Problem, steps: &[Step], filling: Filling, stop: Stop) -> NotRounded {
@@ -218,7 +211,8 @@ fn blocking(problem: &Problem, steps: &[Step], filling: Filling, stop: Stop) -> 
         return NotRounded::Blocked(blocked);
     }
     let is_met = |steps: &[Step], filling: Filling| {
-        in_whole_steps(problem, steps, filling).is_some_and(|stepped| best(&stepped, any, stop).is_some())
+        in_whole_steps(problem, steps, filling)
+            .is_some_and(|stepped| best_from(&stepped, any, None, stop).is_some())
     };
     if let Filling::Band(band) = filling
         && let Some(wider) =

@@ -296,7 +296,7 @@ fn is_capped(problem: &Problem, index: Id<Material>) -> bool {
     let of_role = |affine: &Affine| {
         affine.terms.iter().any(|(column, _)| *column == index.index())
             && affine.terms.iter().all(|(column, _)| {
-                problem.mixture.catalogue.materials.get(*column).is_some_and(|other| {
+                problem.mixture.catalogue.in_column(*column).is_some_and(|other| {
                     other.role.kind() == RoleKind::Addition || other.role == material.role
                 })
             })
