@@ -56,7 +56,9 @@ pub use entry::{
     LimitEntry, MaterialEntry, QuantityEntry, ResponseEntry, SideEntry, Statement, StrengthEntry, TermEntry,
 };
 pub use include::{Library, NoLibrary, Opened};
-pub use keys::{CountedFrom, RINGS, SettingTest, SpreadEntry, StrainOf, StressAt, TensionTest};
+pub use keys::{
+    CementStrength, CountedFrom, Edition, RINGS, SettingTest, SpreadEntry, StrainOf, StressAt, TensionTest,
+};
 pub use keys::{Form, Key, LINKS, STATEMENT, STATES, STATISTICS};
 pub use laws::{BindingEntry, CEMENT_CLASS, InputEntry, LawEntry};
 pub use margins::{ConfidenceEntry, Holds, MarginEntry, RuleEntry};

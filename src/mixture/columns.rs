@@ -2,13 +2,13 @@
 
 use super::affine::Affine;
 use super::counting::{Counting, Total};
-use super::k_values::{CementKind, Edition, NoKValue};
+use super::k_values::{CementKind, NoKValue};
 use crate::finding::{Finding, Findings, Place};
 use crate::listed::Listed;
 use crate::material::{Base, Catalogue, Material, Role};
 use crate::quantity::Dimension;
 use crate::quantity::Scalar;
-use crate::statement::{EquivalentEntry, Located, Statement};
+use crate::statement::{Edition, EquivalentEntry, Located, Statement};
 
 /// One column of a mix.
 #[derive(Clone, Debug)]
@@ -241,10 +241,10 @@ fn k_value(
     };
     let cements = materials.iter().filter(|material| material.role == Role::Cement);
     let kind = CementKind {
-        class: entry.cement_class.as_ref().map(|class| class.value.as_str()),
+        class: entry.cement_class.as_ref().map(|class| class.value),
         others: cements.map(others).fold(0.0, f64::max),
     };
-    let edition = Edition::named(&word.value);
+    let edition = word.value;
     match edition.k_value(role, kind) {
         Ok(said) => Some((said.k, Some(said.cap), Some(edition))),
         Err(NoKValue::ByCementClass) => wrong(

@@ -1,19 +1,11 @@
 //! k-values and caps of EN 206 by its edition. Every figure: value from memory.
 //!
-//! What enters: the edition in the author's word, the role of an addition, the strength class of the cement, and whether the
+//! What enters: the edition, the role of an addition, the strength class of the cement, and whether the
 //! cement holds other constituents. What leaves: how many times the addition counts, up to which share of the cement; or
 //! that the edition has none. Which classes of exposure ask for what, nothing here knows.
 
 use crate::material::Role;
-
-/// An edition of EN 206, 5.2.5.2.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Edition {
-    /// EN 206-1:2000.
-    Of2000,
-    /// EN 206:2013.
-    Of2013,
-}
+use crate::statement::{CementStrength, Edition};
 
 /// How an addition counts.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,9 +27,9 @@ pub enum NoKValue {
 
 /// What the cement of a statement is, as far as k-values go by it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CementKind<'a> {
-    /// Its strength class: `32.5`, `42.5` or `52.5`.
-    pub class: Option<&'a str>,
+pub struct CementKind {
+    /// Its strength class.
+    pub class: Option<CementStrength>,
     /// Share of other constituents than clinker.
     pub others: f64,
 }
@@ -46,11 +38,6 @@ pub struct CementKind<'a> {
 const PURE: f64 = 0.05;
 
 impl Edition {
-    /// The edition of that word.
-    pub fn named(word: &str) -> Self {
-        if word == "en 206-1:2000" { Self::Of2000 } else { Self::Of2013 }
-    }
-
     /// Its name.
     pub fn name(self) -> &'static str {
         match self {
@@ -60,10 +47,10 @@ impl Edition {
     }
 
     /// How an addition counts.
-    pub fn k_value(self, role: Role, cement: CementKind<'_>) -> Result<KValue, NoKValue> {
+    pub fn k_value(self, role: Role, cement: CementKind) -> Result<KValue, NoKValue> {
         match (self, role) {
             (Self::Of2000, Role::FlyAsh) => match cement.class {
-                Some("32.5") => Ok(KValue { k: 0.2, cap: 0.33 }),
+                Some(CementStrength::Of32) => Ok(KValue { k: 0.2, cap: 0.33 }),
                 Some(_) => Ok(KValue { k: 0.4, cap: 0.33 }),
                 None => Err(NoKValue::ByCementClass),
             },

@@ -2,6 +2,7 @@
 
 use super::approved::ApprovedEntry;
 use super::cracking::CrackingEntry;
+use super::keys::{CementStrength, Edition};
 use super::laws::LawEntry;
 use super::margins::MarginEntry;
 use super::production::ProductionEntry;
@@ -95,9 +96,9 @@ pub struct EquivalentEntry {
     /// Its k-value.
     pub k: Option<Located<f64>>,
     /// The edition of EN 206 that says it.
-    pub edition: Option<Word>,
+    pub edition: Option<Located<Edition>>,
     /// Strength class of the cement.
-    pub cement_class: Option<Word>,
+    pub cement_class: Option<Located<CementStrength>>,
     /// Largest amount that counts, as a share of cement by mass.
     pub cap: Option<Located<f64>>,
 }

@@ -27,7 +27,7 @@ pub use rounding::ROUNDING;
 pub use trial_batches::{TRIAL_BATCH, TRIAL_FILE};
 
 use super::roles::ROLES;
-use form::{NAMES, QUANTITY_REF, key, needed};
+use form::{NAMES, QUANTITY_REF, key, needed, words_of};
 
 /// The states an amount, density or price may be given in.
 pub const STATES: &[&str] = &["surface-dry", "prewetted", "as delivered", "dry", "SSD", "oven-dry"];
@@ -236,22 +236,45 @@ pub const COUNTING: &[Key] = &[
     key("mortar", COUNTING_ROLES, "Roles whose volume counts as mortar; `air` may be listed."),
 ];
 
-/// Editions of EN 206 with k-values.
-pub const EDITIONS: &[&str] = &["en 206-1:2000", "en 206:2013"];
-/// Strength classes of cement.
-pub const CEMENT_STRENGTHS: &[&str] = &["32.5", "42.5", "52.5"];
+/// An edition of EN 206, 5.2.5.2.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Edition {
+    /// EN 206-1:2000.
+    Of2000,
+    /// EN 206:2013.
+    Of2013,
+}
+
+/// Editions of EN 206 with k-values, by words.
+pub const EDITIONS: [(&str, Edition); 2] =
+    [("en 206-1:2000", Edition::Of2000), ("en 206:2013", Edition::Of2013)];
+
+/// A strength class of cement.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CementStrength {
+    /// 32.5 MPa.
+    Of32,
+    /// 42.5 MPa.
+    Of42,
+    /// 52.5 MPa.
+    Of52,
+}
+
+/// Strength classes of cement, by words.
+pub const CEMENT_STRENGTHS: [(&str, CementStrength); 3] =
+    [("32.5", CementStrength::Of32), ("42.5", CementStrength::Of42), ("52.5", CementStrength::Of52)];
 
 /// Keys of one addition of the equivalent water-binder ratio.
 pub const EQUIVALENT: &[Key] = &[
     key("k", Form::Number, "The k-value, where no edition says it."),
     key(
         "edition",
-        Form::Words(EDITIONS),
+        Form::Words(&words_of(&EDITIONS)),
         "The edition of EN 206 whose k-value and cap are taken, in place of `k`.",
     ),
     key(
         "cement class",
-        Form::Either(&[Form::Words(CEMENT_STRENGTHS), Form::Number]),
+        Form::Either(&[Form::Words(&words_of(&CEMENT_STRENGTHS)), Form::Number]),
         "Strength class of the cement, by which the edition of 2000 has the k-value of fly ash.",
     ),
     key(

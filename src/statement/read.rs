@@ -174,8 +174,8 @@ fn equivalents(node: Node, reading: &mut Reading) -> Vec<EquivalentEntry> {
             let mut fields = reading.fields(node, &owner, EQUIVALENT)?;
             Some(EquivalentEntry {
                 k: fields.share("k", reading, 0.0, 10.0),
-                edition: fields.one_of("edition", reading, EDITIONS),
-                cement_class: fields.one_of("cement class", reading, CEMENT_STRENGTHS),
+                edition: fields.meaning("edition", reading, &EDITIONS),
+                cement_class: fields.meaning("cement class", reading, &CEMENT_STRENGTHS),
                 cap: fields.share("cap", reading, 0.0, 10.0),
                 addition,
             })
